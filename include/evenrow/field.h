@@ -1,0 +1,248 @@
+/* What a farm's drip system is: plain data, in SI units.
+ *
+ * A field is filled by er_field_read (reading.h) from the JSON field file, or by
+ * any program that sets these members itself. It owns everything it points to
+ * through its arena; catalogue entries that it uses are copied into it.
+ * Numbers that may be left out are NAN when they are (er_given tells).
+ *
+ * Heights are in metres; pressures and heads are metres of water (units.h). */
+#ifndef EVENROW_FIELD_H
+#define EVENROW_FIELD_H
+
+#include <math.h>
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "evenrow/arena.h"
+#include "evenrow/units.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* Whether an optional number was given. */
+static inline bool er_given(double value) { return !isnan(value); }
+
+struct er_point {
+    double at;    /* m along the line, or m3/s of flow */
+    double value; /* m of elevation, or m of head */
+};
+
+/* Ground along a line: an even slope, or a profile of two points or more whose
+ * first is at 0, straight between points, the last segment going on.
+ * Elevations count from the line's start. */
+struct er_ground {
+    double slope; /* m per m, rising away from the start; used when count is 0 */
+    size_t count;
+    const struct er_point *points;
+};
+
+/* A filter, valve, regulator or fitting. */
+struct er_part {
+    const char *name; /* NULL when not named */
+    double loss;         /* m of head, at at_flow; at any flow above zero without at_flow */
+    double at_flow;      /* m3/s, or NAN */
+    double holds;        /* m of head, or NAN: outlet pressure is at most this */
+    double min_flow;     /* m3/s, or NAN */
+    double max_flow;     /* m3/s, or NAN */
+    double max_pressure; /* m of head, or NAN */
+    double dirty_loss;   /* m of head at at_flow, 0 if none */
+};
+
+struct er_pipe {
+    const char *name;       /* NULL for a pipe given in place */
+    double inside_diameter; /* m */
+    double c;               /* Hazen-Williams coefficient */
+    double max_pressure;    /* m of head, or NAN */
+    double price;           /* money per m, or NAN */
+};
+
+struct er_tape {
+    const char *name;
+    double emitter_flow;    /* m3/s, nominal */
+    double at_pressure;     /* m of head; NAN only for a compensating emitter */
+    double exponent;        /* 0 < x <= 1; NAN for a compensating emitter */
+    double holds_from;      /* m of head; NAN for an ordinary emitter */
+    double holds_to;        /* m of head; INFINITY when it holds at any pressure above */
+    double emitter_spacing; /* m */
+    double inside_diameter; /* m */
+    double c;               /* Hazen-Williams coefficient */
+    double emitter_loss;    /* m of tape whose friction equals one emitter's extra loss */
+    double cv;              /* coefficient of manufacturing variation, as a fraction */
+    double min_pressure;    /* m of head */
+    double max_pressure;    /* m of head */
+    double wall;            /* m, or NAN */
+    const struct er_part *connector; /* NULL: none */
+    double roll_length;     /* m, or NAN */
+    double roll_price;      /* money, or NAN */
+};
+
+enum er_source_kind { ER_SOURCE_PRESSURE, ER_SOURCE_CURVE, ER_SOURCE_TEST, ER_SOURCE_PUMP };
+
+struct er_suction {
+    bool given;
+    const struct er_pipe *pipe; /* NULL: none */
+    double length;        /* m; 0 without a pipe */
+    double height;        /* m, the pump's inlet above the water */
+    double altitude;      /* m */
+    double temperature;   /* C */
+    double npsh_required; /* m, or NAN */
+};
+
+struct er_source {
+    enum er_source_kind kind;
+    double pressure;              /* ER_SOURCE_PRESSURE: m of head at any flow */
+    size_t curve_count;           /* ER_SOURCE_CURVE, ER_SOURCE_PUMP: points (flow, head) */
+    const struct er_point *curve;
+    double static_pressure;       /* ER_SOURCE_TEST: m of head at no flow */
+    double test_flow;             /* ER_SOURCE_TEST: m3/s */
+    double test_pressure;         /* ER_SOURCE_TEST: m of head at test_flow */
+    double lift;                  /* ER_SOURCE_PUMP: m, the outlet above the water */
+    struct er_suction suction;    /* ER_SOURCE_PUMP only */
+    double flow_limit;            /* m3/s, or NAN */
+    double storage;               /* m3, or NAN */
+    double refill;                /* m3/s, or NAN */
+};
+
+#define ER_HEADWORKS SIZE_MAX /* the place of `from` and `on` that is no section */
+
+struct er_section {
+    const char *name;
+    const struct er_pipe *pipe;
+    double length;   /* m */
+    double rise;     /* m, the end above the start */
+    double fittings; /* fraction added to the length */
+    size_t from;     /* an earlier section, or ER_HEADWORKS */
+};
+
+struct er_header_piece {
+    const struct er_pipe *pipe;
+    double length; /* m from the feed point outward; INFINITY for the last */
+};
+
+enum er_feed { ER_FEED_FIRST, ER_FEED_LAST, ER_FEED_MIDDLE, ER_FEED_AT };
+
+struct er_header {
+    size_t piece_count;
+    const struct er_header_piece *pieces; /* outward from the feed point, on both sides */
+    enum er_feed feed;
+    double feed_distance;    /* m from the first bed; used with ER_FEED_AT */
+    struct er_ground ground; /* from the first bed toward the last */
+    double lead;             /* m of the first piece's pipe, from the join to the feed point */
+};
+
+struct er_bed_group {
+    size_t count;
+    double length;      /* m, of the group's first bed */
+    double last_length; /* m, of the group's last bed */
+    double spacing;     /* m, centre to centre */
+    double gap;         /* m, extra before the group's first bed */
+    const struct er_tape *tape;
+    size_t tapes; /* per bed */
+    size_t rows;  /* of plants, per bed */
+    struct er_ground ground; /* along the bed, away from the header */
+    bool both_sides;
+    double other_length;           /* m, the second side's, of the group's first bed */
+    struct er_ground other_ground; /* the second side's, away from the header */
+    double bed_width;     /* m */
+    double plant_spacing; /* m, or NAN */
+};
+
+enum er_need_kind { ER_NEED_NONE, ER_NEED_DEPTH, ER_NEED_PER_LENGTH };
+
+struct er_soil {
+    const char *name;
+    double available_water; /* m of water per m of depth */
+    double spread;          /* m, the widest emitter spacing whose wet circles still meet */
+    const char *source;
+};
+
+struct er_water {
+    enum er_need_kind need_kind; /* ER_NEED_NONE: no run time is worked out */
+    double need;                 /* m/day, or m3/m a day; eto x kc x mulch factor already made up */
+    bool area_is_bed;            /* the depth covers bed length x bed_width, not x spacing */
+    double efficiency;           /* fraction; NAN: the smaller of 0.9 and the zone's uniformity */
+    double leaching;             /* fraction */
+    double every;                /* days between irrigations */
+    const struct er_soil *soil;  /* NULL: none */
+    double root_depth;           /* m */
+    double allowed_depletion;    /* fraction */
+    double wetted_width;         /* m; NAN: each bed's bed_width */
+};
+
+struct er_zone {
+    const char *name;
+    size_t on;   /* mainline section at whose end the zone joins, or ER_HEADWORKS */
+    double rise; /* m, the feed point above the join */
+    const struct er_part *valve;     /* NULL: none */
+    const struct er_part *regulator; /* NULL: none */
+    bool regulator_at_header;        /* it stands at the feed point, after lead and rise */
+    struct er_header header;
+    size_t group_count;
+    const struct er_bed_group *groups;
+    struct er_water water; /* the top level's, with the zone's own keys put in */
+};
+
+struct er_set {
+    size_t zone_count;
+    const size_t *zones; /* places in the field's zones */
+};
+
+struct er_limits {
+    double uniformity;     /* fraction */
+    double flow_variation; /* fraction */
+    double velocity;       /* m/s */
+    double flush_velocity; /* m/s */
+};
+
+/* A default that the reader put in and that moves the answer. */
+struct er_assumption {
+    const char *pointer; /* RFC 6901, where the value would stand */
+    double value;        /* in SI, percent or a plain number */
+    enum er_quantity quantity; /* ER_QUANTITY_COUNT: a plain number or a percent */
+    const char *unit;    /* NULL: the quantity's own; "percent" or "" otherwise */
+    const char *text;
+    const void *of; /* the tape or pipe it belongs to; NULL: the whole field */
+};
+
+struct er_field {
+    struct er_arena arena;
+    const char *title; /* NULL: none */
+    enum er_system system;
+    struct er_source source;
+    size_t headworks_count;
+    const struct er_part *headworks; /* in flow order */
+    size_t section_count;
+    const struct er_section *mainline;
+    size_t zone_count;
+    const struct er_zone *zones;
+    size_t set_count;
+    const struct er_set *sets;
+    bool has_water;      /* a need is given for one zone or more */
+    double hours;        /* s in a day in which water may run */
+    struct er_limits limits;
+    size_t assumption_count;
+    const struct er_assumption *assumptions;
+};
+
+/* Frees everything the field owns and sets it to zeros. Safe on a zeroed field. */
+void er_field_release(struct er_field *field);
+
+/* Elevation of `ground` at `distance` (m, >= 0) above its start, in m. */
+double er_ground_elevation(const struct er_ground *ground, double distance);
+
+/* Tape length (m) of the `index`-th bed (from 0) of a group, on its first or second side:
+ * from length at the first bed evenly to last_length at the last. */
+double er_bed_length(const struct er_bed_group *group, size_t index, bool second_side);
+
+/* Emitters on `length` m of `tape`: floor(length / emitter_spacing + 1e-9). */
+size_t er_tape_emitters(const struct er_tape *tape, double length);
+
+/* Inside area of a round pipe of inside diameter `diameter` (m), in m2. */
+double er_pipe_area(double diameter);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif
