@@ -1,0 +1,409 @@
+#include "report/check_tables.h"
+
+#include <math.h>
+#include <stdbool.h>
+
+#include "report/figures.h"
+#include "report/table.h"
+#include "report/wrap.h"
+
+#define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
+
+void er_page_heading(struct er_page *page, const char *heading)
+{
+    er_text_appendf(page->out, "\n%s\n\n", heading);
+}
+
+/* Writes and releases a table. */
+static void finish_table(struct er_page *page, struct er_table *table)
+{
+    er_table_write(table, page->out);
+    er_table_release(table);
+}
+
+/* A paragraph below a table, made as printf makes it from text without blanks at its ends. */
+static void append_note(struct er_page *page, const struct er_text *text)
+{
+    er_text_append(page->out, "\n");
+    er_paragraph(page->out, "", "", er_text_string(text));
+    page->out->out_of_memory = page->out->out_of_memory || text->out_of_memory;
+}
+
+/* A quantity with its unit, in running text. */
+static void append_quantity(const struct er_page *page, struct er_text *out,
+                            enum er_quantity quantity, double value)
+{
+    er_append_number(out, er_from_si(quantity, page->system, value));
+    er_text_appendf(out, " %s", er_unit_name(quantity, page->system));
+}
+
+void er_page_rows(struct er_page *page)
+{
+    static const struct er_column columns[] = {
+        {"zone", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"bed\nrows", ER_COLUMN_WHOLE, ER_NO_UNIT},
+        {"flow", ER_COLUMN_NUMBER, ER_FLOW},
+        {"header\nfed at", ER_COLUMN_NUMBER, ER_PRESSURE},
+        {"tape in,\nlowest", ER_COLUMN_ALIKE, ER_PRESSURE},
+        {"tape in,\nhighest", ER_COLUMN_ALIKE, ER_PRESSURE},
+        {"lowest\nfar end", ER_COLUMN_ALIKE, ER_PRESSURE},
+        {"EU\n%", ER_COLUMN_NUMBER, ER_NO_UNIT},
+        {"flow\nvaries\n%", ER_COLUMN_NUMBER, ER_NO_UNIT},
+    };
+    const struct er_field *field = page->result->field;
+    struct er_table table;
+    er_table_init(&table, page->system, COLUMNS(columns), field->zone_count);
+    for (size_t z = 0; z < field->zone_count; z++) {
+        const struct er_zone_result *zone = &page->result->zones[z];
+        er_table_text(&table, z, 0, field->zones[z].name);
+        er_table_number(&table, z, 1, (double)zone->beds);
+        er_table_number(&table, z, 2, zone->flow);
+        er_table_number(&table, z, 3, zone->inlet_pressure);
+        er_table_number(&table, z, 4, zone->tape_inlet_pressure.min);
+        er_table_number(&table, z, 5, zone->tape_inlet_pressure.max);
+        er_table_number(&table, z, 6, zone->far_end_pressure);
+        er_table_number(&table, z, 7, 100.0 * zone->emission_uniformity);
+        er_table_number(&table, z, 8, 100.0 * zone->flow_variation);
+    }
+    er_page_heading(page, "Does every row get its water?");
+    finish_table(page, &table);
+
+    struct er_text note;
+    er_text_init(&note);
+    er_text_append(&note, "EU (emission uniformity) sets the driest plants against the average "
+                          "one; wanted: ");
+    er_append_number(&note, 100.0 * field->limits.uniformity);
+    er_text_append(&note, " % or more. Flow may vary by ");
+    er_append_number(&note, 100.0 * field->limits.flow_variation);
+    er_text_append(&note, " % between the wettest and the driest emitter.");
+    append_note(page, &note);
+    er_text_release(&note);
+}
+
+void er_page_evenness(struct er_page *page)
+{
+    static const struct er_column columns[] = {
+        {"zone", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"emitters", ER_COLUMN_WHOLE, ER_NO_UNIT},
+        {"emitter\nleast", ER_COLUMN_NUMBER, ER_EMITTER_FLOW},
+        {"emitter\nmean", ER_COLUMN_ALIKE, ER_EMITTER_FLOW},
+        {"emitter\nmost", ER_COLUMN_ALIKE, ER_EMITTER_FLOW},
+        {"Christ-\niansen\n%", ER_COLUMN_NUMBER, ER_NO_UNIT},
+        {"low\nquarter\n%", ER_COLUMN_NUMBER, ER_NO_UNIT},
+        {"stat-\nistical\n%", ER_COLUMN_NUMBER, ER_NO_UNIT},
+    };
+    const struct er_field *field = page->result->field;
+    struct er_table table;
+    er_table_init(&table, page->system, COLUMNS(columns), field->zone_count);
+    for (size_t z = 0; z < field->zone_count; z++) {
+        const struct er_zone_result *zone = &page->result->zones[z];
+        er_table_text(&table, z, 0, field->zones[z].name);
+        er_table_number(&table, z, 1, zone->emitters);
+        er_table_number(&table, z, 2, zone->emitter_flow.min);
+        er_table_number(&table, z, 3, zone->mean_emitter_flow);
+        er_table_number(&table, z, 4, zone->emitter_flow.max);
+        er_table_number(&table, z, 5, 100.0 * zone->christiansen);
+        er_table_number(&table, z, 6, 100.0 * zone->low_quarter);
+        er_table_number(&table, z, 7, 100.0 * zone->statistical_uniformity);
+    }
+    er_page_heading(page, "How even is it, by other measures?");
+    finish_table(page, &table);
+}
+
+/* "3:51", or "-" for NAN. */
+static void append_clock(struct er_text *out, double seconds)
+{
+    if (!isfinite(seconds) || seconds > 3.6e9) {
+        er_text_append(out, "-");
+        return;
+    }
+    double minutes = floor(seconds / 60.0 + 0.5);
+    double hours = floor(minutes / 60.0);
+    er_text_appendf(out, "%.0f:%02.0f", hours, minutes - 60.0 * hours);
+}
+
+static void put_clock(struct er_table *table, size_t row, size_t column, double seconds)
+{
+    struct er_text clock;
+    er_text_init(&clock);
+    append_clock(&clock, seconds);
+    er_table_text(table, row, column, er_text_string(&clock));
+    table->out_of_memory = table->out_of_memory || clock.out_of_memory;
+    er_text_release(&clock);
+}
+
+/* The names of a set's zones: "1, 2". */
+static void put_zone_names(struct er_page *page, struct er_table *table, size_t row, size_t column)
+{
+    const struct er_field *field = page->result->field;
+    struct er_text names;
+    er_text_init(&names);
+    for (size_t i = 0; i < field->sets[row].zone_count; i++) {
+        er_text_append(&names, i > 0 ? ", " : "");
+        er_text_append(&names, field->zones[field->sets[row].zones[i]].name);
+    }
+    er_table_text(table, row, column, er_text_string(&names));
+    table->out_of_memory = table->out_of_memory || names.out_of_memory;
+    er_text_release(&names);
+}
+
+/* What the pump's suction leaves, where it is judged. */
+static void append_suction(struct er_page *page)
+{
+    const struct er_suction_result *suction = &page->result->suction;
+    if (!suction->judged) {
+        return;
+    }
+    double required = page->result->field->source.suction.npsh_required;
+    struct er_text note;
+    er_text_init(&note);
+    er_text_append(&note, "The pump's suction: at ");
+    append_quantity(page, &note, ER_FLOW, suction->flow);
+    er_text_append(&note, " the inlet has ");
+    append_quantity(page, &note, ER_HEAD, suction->npsh_available);
+    er_text_append(&note, " of net positive suction head; ");
+    if (er_given(required)) {
+        er_text_append(&note, "the pump requires ");
+        append_quantity(page, &note, ER_HEAD, required);
+    } else {
+        er_text_append(&note, "it lifts ");
+        append_quantity(page, &note, ER_HEAD, suction->height + suction->friction);
+        er_text_append(&note, " with friction, where ");
+        append_quantity(page, &note, ER_HEAD, suction->practical_lift);
+        er_text_append(&note, " is practical");
+    }
+    er_text_append(&note, ".");
+    append_note(page, &note);
+    er_text_release(&note);
+}
+
+void er_page_source(struct er_page *page)
+{
+    static const struct er_column columns[] = {
+        {"set", ER_COLUMN_WHOLE, ER_NO_UNIT},
+        {"zones", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"flow", ER_COLUMN_NUMBER, ER_FLOW},
+        {"source's\nlimit", ER_COLUMN_ALIKE, ER_FLOW},
+        {"pressure\nat source", ER_COLUMN_NUMBER, ER_PRESSURE},
+        {"after\nheadworks", ER_COLUMN_ALIKE, ER_PRESSURE},
+        {"runs\nh:min", ER_COLUMN_RIGHT, ER_NO_UNIT},
+    };
+    const struct er_field *field = page->result->field;
+    struct er_table table;
+    er_table_init(&table, page->system, COLUMNS(columns), field->set_count);
+    for (size_t s = 0; s < field->set_count; s++) {
+        const struct er_set_result *set = &page->result->sets[s];
+        er_table_number(&table, s, 0, (double)s + 1.0);
+        put_zone_names(page, &table, s, 1);
+        er_table_number(&table, s, 2, set->flow);
+        er_table_number(&table, s, 3, field->source.flow_limit);
+        er_table_number(&table, s, 4, set->source_pressure);
+        er_table_number(&table, s, 5, set->after_headworks);
+        put_clock(&table, s, 6, set->run_time);
+    }
+    er_page_heading(page, "Does the source keep up?");
+    finish_table(page, &table);
+    append_suction(page);
+}
+
+void er_page_mainline(struct er_page *page)
+{
+    static const struct er_column columns[] = {
+        {"section", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"busiest\nin set", ER_COLUMN_WHOLE, ER_NO_UNIT},
+        {"flow", ER_COLUMN_NUMBER, ER_FLOW},
+        {"velocity", ER_COLUMN_NUMBER, ER_VELOCITY},
+        {"pressure\nat its end", ER_COLUMN_NUMBER, ER_PRESSURE},
+    };
+    const struct er_field *field = page->result->field;
+    if (field->section_count == 0) {
+        return;
+    }
+    struct er_table table;
+    er_table_init(&table, page->system, COLUMNS(columns), field->section_count);
+    for (size_t i = 0; i < field->section_count; i++) {
+        const struct er_section_result *section = &page->result->sections[i];
+        er_table_text(&table, i, 0, field->mainline[i].name);
+        er_table_number(&table, i, 1, (double)section->set + 1.0);
+        er_table_number(&table, i, 2, section->flow);
+        er_table_number(&table, i, 3, section->velocity);
+        er_table_number(&table, i, 4, section->end_pressure);
+    }
+    er_page_heading(page, "The mainline");
+    finish_table(page, &table);
+}
+
+/* Depth per week (m) of what a zone is given, spread over `area`. */
+static double depth_per_week(const struct er_field *field, const struct er_zone_result *zone,
+                             double area)
+{
+    return zone->flow * zone->run_time / area * 7.0 / field->zones[zone->zone].water.every;
+}
+
+/* Whether one irrigation of any zone is to be split into pulses. */
+static bool any_pulses(const struct er_result *result)
+{
+    for (size_t z = 0; z < result->field->zone_count; z++) {
+        if (result->zones[z].pulses > 1) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Writes the rows of the run-time table. */
+static void fill_run_times(struct er_page *page, struct er_table *table)
+{
+    const struct er_field *field = page->result->field;
+    for (size_t z = 0; z < field->zone_count; z++) {
+        const struct er_zone_result *zone = &page->result->zones[z];
+        double over_field = er_time_per_depth(zone->time_per_depth_spacing, page->system);
+        double over_bed = er_time_per_depth(zone->time_per_depth_bed, page->system);
+        er_table_text(table, z, 0, field->zones[z].name);
+        put_clock(table, z, 1, zone->run_time);
+        er_table_number(table, z, 2, zone->gross_depth);
+        er_table_number(table, z, 3, zone->gross_per_length);
+        er_table_number(table, z, 4, depth_per_week(field, zone, zone->area));
+        er_table_number(table, z, 5, depth_per_week(field, zone, zone->bed_area));
+        er_table_number(table, z, 6, over_field);
+        er_table_number(table, z, 7, over_bed);
+        if (table->column_count > 8) {
+            er_table_number(table, z, 8, (double)zone->pulses);
+        }
+    }
+}
+
+void er_page_run_time(struct er_page *page)
+{
+    bool us = page->system == ER_US;
+    const struct er_column columns[] = {
+        {"zone", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"each run\nh:min", ER_COLUMN_RIGHT, ER_NO_UNIT},
+        {"each run\ngives", ER_COLUMN_NUMBER, ER_DEPTH},
+        {"that is,\nof bed", ER_COLUMN_NUMBER, ER_VOLUME_PER_LENGTH},
+        {"a week,\nfield", ER_COLUMN_NUMBER, ER_DEPTH},
+        {"a week,\nbed", ER_COLUMN_ALIKE, ER_DEPTH},
+        {us ? "hours\nfor 1 in,\nfield" : "hours\nfor 10 mm,\nfield", ER_COLUMN_NUMBER, ER_NO_UNIT},
+        {us ? "hours\nfor 1 in,\nbed" : "hours\nfor 10 mm,\nbed", ER_COLUMN_ALIKE, ER_NO_UNIT},
+        {"in\npulses", ER_COLUMN_WHOLE, ER_NO_UNIT},
+    };
+    const struct er_field *field = page->result->field;
+    size_t count = sizeof columns / sizeof columns[0] - (any_pulses(page->result) ? 0 : 1);
+    struct er_table table;
+    er_table_init(&table, page->system, columns, count, field->zone_count);
+    if (!table.out_of_memory) {
+        fill_run_times(page, &table);
+    }
+    er_page_heading(page, "How long to run?");
+    finish_table(page, &table);
+    er_text_append(page->out, "\n");
+    er_paragraph(page->out, "", "",
+                 field->has_water
+                     ? "Water is counted as it leaves the tape, losses with it. \"Field\" spreads "
+                       "it over the whole bed spacing, \"bed\" over the bed's wetted width alone."
+                     : "The field file gives no need (water), so no run time is worked out. "
+                       "\"Field\" spreads the water over the whole bed spacing, \"bed\" over the "
+                       "bed's wetted width alone.");
+}
+
+/* One line of the day: a name and what follows it. */
+static void append_day_line(struct er_page *page, const char *name, const struct er_text *text)
+{
+    er_text_appendf(page->out, "  %-14s%s\n", name, er_text_string(text));
+    page->out->out_of_memory = page->out->out_of_memory || text->out_of_memory;
+}
+
+/* A quantity, or "-" where there is none. */
+static void append_given(const struct er_page *page, struct er_text *out, enum er_quantity quantity,
+                         double value)
+{
+    if (er_given(value)) {
+        append_quantity(page, out, quantity, value);
+    } else {
+        er_text_append(out, "-");
+    }
+}
+
+static void append_supply(struct er_page *page, struct er_text *text)
+{
+    const struct er_source *source = &page->result->field->source;
+    if (er_given(page->result->day.days_of_supply)) {
+        er_append_number(text, page->result->day.days_of_supply);
+        er_text_append(text, " days, from ");
+    } else {
+        er_text_append(text, "no end in sight, from ");
+    }
+    append_quantity(page, text, ER_VOLUME, source->storage);
+    if (er_given(source->refill) && source->refill > 0.0) {
+        er_text_append(text, " refilled at ");
+        append_quantity(page, text, ER_FLOW, source->refill);
+    }
+}
+
+void er_page_day(struct er_page *page)
+{
+    const struct er_day_result *day = &page->result->day;
+    if (!page->result->field->has_water) {
+        return;
+    }
+    struct er_text text;
+    er_text_init(&text);
+    er_page_heading(page, "The day");
+    append_given(page, &text, ER_TIME, day->hours_needed);
+    er_text_append(&text, " of the ");
+    append_given(page, &text, ER_TIME, day->hours_available);
+    er_text_append(&text, " in which water may run");
+    append_day_line(page, "running", &text);
+
+    er_text_clear(&text);
+    append_given(page, &text, ER_VOLUME, day->volume);
+    append_day_line(page, "water", &text);
+
+    if (er_given(page->result->field->source.storage) && er_given(day->volume)) {
+        er_text_clear(&text);
+        append_supply(page, &text);
+        append_day_line(page, "supply lasts", &text);
+    }
+    er_text_release(&text);
+}
+
+/* The value of an assumption with its unit: "140", "4 psi", "85 percent". */
+static void put_assumed(struct er_page *page, struct er_table *table, size_t row,
+                        const struct er_assumption *assumption)
+{
+    struct er_text text;
+    er_text_init(&text);
+    if (assumption->quantity == ER_QUANTITY_COUNT) {
+        er_append_number(&text, assumption->value);
+        if (assumption->unit != NULL && assumption->unit[0] != '\0') {
+            er_text_appendf(&text, " %s", assumption->unit);
+        }
+    } else {
+        append_quantity(page, &text, assumption->quantity, assumption->value);
+    }
+    er_table_text(table, row, 0, er_text_string(&text));
+    table->out_of_memory = table->out_of_memory || text.out_of_memory;
+    er_text_release(&text);
+}
+
+void er_page_assumed(struct er_page *page)
+{
+    static const struct er_column columns[] = {
+        {"value", ER_COLUMN_RIGHT, ER_NO_UNIT},
+        {"what", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"where to put a better one", ER_COLUMN_WORDS, ER_NO_UNIT},
+    };
+    const struct er_result *result = page->result;
+    if (result->assumption_count == 0) {
+        return;
+    }
+    struct er_table table;
+    er_table_init(&table, page->system, COLUMNS(columns), result->assumption_count);
+    for (size_t i = 0; i < result->assumption_count; i++) {
+        put_assumed(page, &table, i, &result->assumptions[i]);
+        er_table_text(&table, i, 1, result->assumptions[i].text);
+        er_table_text(&table, i, 2, result->assumptions[i].pointer);
+    }
+    er_page_heading(page, "Assumed, because the field file does not say");
+    finish_table(page, &table);
+}

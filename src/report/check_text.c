@@ -1,0 +1,186 @@
+#include <stdbool.h>
+#include <string.h>
+
+#include "report/check_tables.h"
+#include "report/report.h"
+#include "report/table.h"
+#include "report/wrap.h"
+
+const char *er_verdict_name(enum er_verdict verdict)
+{
+    switch (verdict) {
+    case ER_HOLDS:
+        return "holds";
+    case ER_WITH_CAUTION:
+        return "caution";
+    case ER_FAILS:
+        break;
+    }
+    return "fails";
+}
+
+/* The zone with the lowest emission uniformity; where none has any, the first. */
+static size_t least_even_zone(const struct er_result *result)
+{
+    size_t least = 0;
+    for (size_t z = 1; z < result->field->zone_count; z++) {
+        if (result->zones[z].emission_uniformity < result->zones[least].emission_uniformity) {
+            least = z;
+        }
+    }
+    return least;
+}
+
+/* Why a plan without a finding holds. */
+static void append_all_well(const struct er_result *result, struct er_text *out)
+{
+    size_t zone = least_even_zone(result);
+    er_text_append(out, "every row gets its water and the source keeps up");
+    if (er_given(result->zones[zone].emission_uniformity)) {
+        er_text_append(out, "; EU is ");
+        er_append_number(out, 100.0 * result->zones[zone].emission_uniformity);
+        er_text_append(out, " %");
+        if (result->field->zone_count > 1) {
+            er_text_append(out, " in the least even zone, ");
+            er_text_append_visible(out, result->field->zones[zone].name);
+        }
+    }
+    er_text_append(out, ".");
+}
+
+/* Bytes of the first sentence of `text`, its full stop included. A stop inside a figure has no
+ * blank behind it. */
+static size_t first_sentence(const char *text)
+{
+    const char *stop = strstr(text, ". ");
+    return stop != NULL ? (size_t)(stop - text) + 1 : strlen(text);
+}
+
+/* The verdict's sentence, without a newline. */
+static void append_verdict(const struct er_result *result, struct er_text *out)
+{
+    static const char *const words[] = {
+        [ER_HOLDS] = "HOLDS: ", [ER_WITH_CAUTION] = "CAUTION: ", [ER_FAILS] = "FAILS: "};
+    er_text_append(out, words[result->verdict]);
+    if (result->finding_count == 0) {
+        append_all_well(result, out);
+        return;
+    }
+    const char *reason = result->findings[0].text;
+    er_text_append_visible_bytes(out, reason, first_sentence(reason));
+}
+
+enum er_status er_report_verdict(const struct er_result *result, struct er_text *out)
+{
+    append_verdict(result, out);
+    er_text_append(out, "\n");
+    return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
+}
+
+static size_t count_level(const struct er_result *result, enum er_level level)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < result->finding_count; i++) {
+        count += er_finding_kind(result->findings[i].code)->level == level;
+    }
+    return count;
+}
+
+/* "2 findings fail the plan, 1 asks for care; ..." where the verdict's line does not tell all. */
+static void append_counts(struct er_page *page)
+{
+    size_t fails = count_level(page->result, ER_FAIL);
+    size_t cautions = count_level(page->result, ER_CAUTION);
+    if (fails + cautions < 2) {
+        return;
+    }
+    er_text_appendf(page->out,
+                    "%zu fail%s and %zu caution%s in all; each stands below with what to "
+                    "change.\n",
+                    fails, fails == 1 ? "" : "s", cautions, cautions == 1 ? "" : "s");
+}
+
+/* The title, and how large the field is. */
+static void append_facts(struct er_page *page)
+{
+    const struct er_field *field = page->result->field;
+    double beds = 0.0, area = 0.0, tape = 0.0;
+    for (size_t z = 0; z < field->zone_count; z++) {
+        beds += (double)page->result->zones[z].beds;
+        area += page->result->zones[z].area;
+        tape += page->result->zones[z].tape_length;
+    }
+    er_text_append(page->out, "\n");
+    if (field->title != NULL && field->title[0] != '\0') {
+        er_paragraph(page->out, "", "", field->title);
+    }
+    er_text_appendf(page->out, "%zu zone%s in %zu set%s, %.0f bed row%s, ", field->zone_count,
+                    field->zone_count == 1 ? "" : "s", field->set_count,
+                    field->set_count == 1 ? "" : "s", beds, beds > 1.0 ? "s" : "");
+    er_append_number(page->out, er_from_si(ER_AREA, page->system, area));
+    er_text_appendf(page->out, " %s, ", er_unit_name(ER_AREA, page->system));
+    er_append_number(page->out, er_from_si(ER_LENGTH, page->system, tape));
+    er_text_appendf(page->out, " %s of tape\n", er_unit_name(ER_LENGTH, page->system));
+}
+
+/* The findings of one level under a heading; nothing if there are none. */
+static void append_findings(struct er_page *page, enum er_level level, const char *heading)
+{
+    const struct er_result *result = page->result;
+    if (count_level(result, level) == 0) {
+        return;
+    }
+    er_page_heading(page, heading);
+    for (size_t i = 0; i < result->finding_count; i++) {
+        const struct er_finding *finding = &result->findings[i];
+        const struct er_finding_kind *kind = er_finding_kind(finding->code);
+        if (kind->level == level) {
+            er_text_appendf(page->out, "  %s\n", kind->code);
+            er_paragraph(page->out, "    ", "    ", finding->text);
+        }
+    }
+}
+
+/* What goes with the work, whatever the figures say. */
+static void append_cautions(struct er_page *page)
+{
+    static const char *const cautions[] = {
+        "Local codes come first, and the makers' ratings: nothing here overrules them.",
+        "Gauge the pressure where the tape begins before you trust it, and keep it under the "
+        "tape's rating. A plan is worked out; a gauge is read.",
+        "Where anything is injected, or the supply is shared with drinking water, the law asks "
+        "for backflow protection of an approved kind, tested as the code says.",
+        "Pumps, wiring and pressure tanks are work for licensed people. Shut the power and let "
+        "the pressure off before you open a pipe or a filter.",
+    };
+    er_page_heading(page, "Before you turn the water on");
+    for (size_t i = 0; i < sizeof cautions / sizeof cautions[0]; i++) {
+        er_paragraph(page->out, "  - ", "    ", cautions[i]);
+    }
+}
+
+enum er_status er_report_check_text(const struct er_result *result, enum er_system system,
+                                    struct er_text *out)
+{
+    struct er_page page = {result, system, out};
+    struct er_text verdict;
+    er_text_init(&verdict);
+    append_verdict(result, &verdict);
+    er_paragraph(out, "", "", er_text_string(&verdict));
+    out->out_of_memory = out->out_of_memory || verdict.out_of_memory;
+    er_text_release(&verdict);
+
+    append_counts(&page);
+    append_facts(&page);
+    er_page_rows(&page);
+    er_page_evenness(&page);
+    er_page_source(&page);
+    er_page_mainline(&page);
+    er_page_run_time(&page);
+    er_page_day(&page);
+    append_findings(&page, ER_FAIL, "What fails, and what to change");
+    append_findings(&page, ER_CAUTION, "What to watch");
+    er_page_assumed(&page);
+    append_cautions(&page);
+    return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
+}

@@ -1,0 +1,55 @@
+/* How a result is said: for a person, for a program, for a spreadsheet.
+ *
+ * Each writer appends to `out`, which the caller releases, and returns ER_OK or
+ * ER_NO_MEMORY. `system` chooses the units of the figures; the findings' texts keep
+ * those that the check was asked to speak. */
+#ifndef ER_REPORT_REPORT_H
+#define ER_REPORT_REPORT_H
+
+#include "base/text.h"
+#include "evenrow/catalogue.h"
+#include "evenrow/check.h"
+
+/* "fails", "caution" or "holds". */
+const char *er_verdict_name(enum er_verdict verdict);
+
+/* The verdict and its main reason as one line with a newline. */
+enum er_status er_report_verdict(const struct er_result *result, struct er_text *out);
+
+/* The report for a person: at most 80 columns, tables in plain characters. */
+enum er_status er_report_check_text(const struct er_result *result, enum er_system system,
+                                    struct er_text *out);
+
+/* The report for a program: one JSON object, every key always there, null for what
+ * does not exist. */
+enum er_status er_report_check_json(const struct er_result *result, enum er_system system,
+                                    struct er_text *out);
+
+/* The zones for a spreadsheet: a head line, then one line for each zone. */
+enum er_status er_report_check_csv(const struct er_result *result, enum er_system system,
+                                   struct er_text *out);
+
+enum er_catalogue_kind {
+    ER_CATALOGUE_PIPES,
+    ER_CATALOGUE_TAPES,
+    ER_CATALOGUE_SOILS,
+    ER_CATALOGUE_CROPS,
+    ER_CATALOGUE_KINDS
+};
+
+/* "pipes", "tapes", "soils", "crops". */
+const char *er_catalogue_kind_name(enum er_catalogue_kind kind);
+
+/* The catalogue's entries of one kind, or with ER_CATALOGUE_KINDS of all: for a person, with
+ * the sources as numbered notes; as JSON; and, one kind only, as CSV. */
+enum er_status er_report_catalogue_text(const struct er_catalogue *catalogue,
+                                        enum er_catalogue_kind kind, enum er_system system,
+                                        struct er_text *out);
+enum er_status er_report_catalogue_json(const struct er_catalogue *catalogue,
+                                        enum er_catalogue_kind kind, enum er_system system,
+                                        struct er_text *out);
+enum er_status er_report_catalogue_csv(const struct er_catalogue *catalogue,
+                                       enum er_catalogue_kind kind, enum er_system system,
+                                       struct er_text *out);
+
+#endif

@@ -1,0 +1,359 @@
+#include "report/table.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "report/wrap.h"
+
+#define GAP 2           /* blanks between columns */
+#define LEAST_WORDS 6   /* columns that a column of words keeps, however full the page */
+#define PLAIN_UP_TO 1e9 /* a number at or above this is written with an exponent */
+
+void er_table_init(struct er_table *table, enum er_system system, const struct er_column *columns,
+                   size_t column_count, size_t row_count)
+{
+    *table = (struct er_table){
+        .system = system, .columns = columns, .column_count = column_count, .row_count = row_count};
+    table->cells = er_arena_array(&table->arena, row_count, column_count * sizeof *table->cells);
+    table->out_of_memory = table->cells == NULL;
+    for (size_t i = 0; !table->out_of_memory && i < row_count * column_count; i++) {
+        table->cells[i].number = NAN;
+    }
+}
+
+void er_table_release(struct er_table *table)
+{
+    er_arena_release(&table->arena);
+    table->cells = NULL;
+    table->row_count = 0;
+}
+
+static struct er_cell *cell_at(const struct er_table *table, size_t row, size_t column)
+{
+    return &table->cells[row * table->column_count + column];
+}
+
+/* A copy of `text` in the table's arena with control characters visible. */
+static const char *keep(struct er_table *table, const char *text)
+{
+    struct er_text visible;
+    er_text_init(&visible);
+    er_text_append_visible(&visible, text);
+    const char *kept = NULL;
+    if (!visible.out_of_memory) {
+        kept = er_arena_text(&table->arena, er_text_string(&visible));
+    }
+    er_text_release(&visible);
+    table->out_of_memory = table->out_of_memory || kept == NULL;
+    return kept;
+}
+
+void er_table_text(struct er_table *table, size_t row, size_t column, const char *text)
+{
+    if (!table->out_of_memory) {
+        cell_at(table, row, column)->text = keep(table, text);
+    }
+}
+
+void er_table_number(struct er_table *table, size_t row, size_t column, double number)
+{
+    if (table->out_of_memory) {
+        return;
+    }
+    enum er_quantity quantity = table->columns[column].quantity;
+    cell_at(table, row, column)->number =
+        quantity == ER_NO_UNIT ? number : er_from_si(quantity, table->system, number);
+}
+
+int er_decimals(double size)
+{
+    size = fabs(size);
+    if (!(size < 999.5)) { /* NAN too */
+        return 0;
+    }
+    if (size >= 9.995) {
+        return 1;
+    }
+    if (size >= 0.9995) {
+        return 2;
+    }
+    return size >= 0.09995 || size == 0.0 ? 3 : 4;
+}
+
+/* Formats `number`; a rounded zero has no sign. */
+static void append_fixed(struct er_text *out, double number, int decimals)
+{
+    if (isnan(number)) {
+        er_text_append(out, "-");
+    } else if (fabs(number) >= PLAIN_UP_TO) {
+        er_text_appendf(out, "%.4g", number);
+    } else {
+        double half_step = 0.5 * pow(10.0, -decimals);
+        er_text_appendf(out, "%.*f", decimals, fabs(number) < half_step ? 0.0 : number);
+    }
+}
+
+void er_append_number(struct er_text *out, double number)
+{
+    size_t before = out->length;
+    int decimals = er_decimals(number);
+    append_fixed(out, number, decimals);
+    if (decimals == 0 || out->out_of_memory || isnan(number)) {
+        return;
+    }
+    while (out->length > before && out->data[out->length - 1] == '0') {
+        out->length--;
+    }
+    if (out->data[out->length - 1] == '.') {
+        out->length--;
+    }
+    out->data[out->length] = '\0';
+}
+
+/* The largest size among a column's numbers; 0 if there are none. */
+static double largest_in(const struct er_table *table, size_t column)
+{
+    double largest = 0.0;
+    for (size_t row = 0; row < table->row_count; row++) {
+        largest = fmax(largest, fabs(cell_at(table, row, column)->number));
+    }
+    return largest;
+}
+
+/* Decimals of the number columns from `first` on that are alike. */
+static int decimals_from(const struct er_table *table, size_t first)
+{
+    if (table->columns[first].kind == ER_COLUMN_WHOLE) {
+        return 0;
+    }
+    double largest = largest_in(table, first);
+    for (size_t column = first + 1;
+         column < table->column_count && table->columns[column].kind == ER_COLUMN_ALIKE; column++) {
+        largest = fmax(largest, largest_in(table, column));
+    }
+    return largest == 0.0 ? 1 : er_decimals(largest);
+}
+
+/* Turns the numbers of one column into text. */
+static void write_numbers(struct er_table *table, size_t column, int decimals)
+{
+    struct er_text number;
+    er_text_init(&number);
+    for (size_t row = 0; row < table->row_count; row++) {
+        struct er_cell *cell = cell_at(table, row, column);
+        if (cell->text == NULL) {
+            er_text_clear(&number);
+            append_fixed(&number, cell->number, decimals);
+            cell->text = er_arena_text(&table->arena, er_text_string(&number));
+            table->out_of_memory =
+                table->out_of_memory || number.out_of_memory || cell->text == NULL;
+        }
+    }
+    er_text_release(&number);
+}
+
+/* Turns every number of the table into text. */
+static void write_all_numbers(struct er_table *table)
+{
+    int decimals = 0;
+    for (size_t column = 0; column < table->column_count; column++) {
+        if (table->columns[column].kind != ER_COLUMN_ALIKE) {
+            decimals = decimals_from(table, column);
+        }
+        write_numbers(table, column, decimals);
+    }
+}
+
+/* The head with its unit as the last line, in the table's arena; NULL if memory ran out. */
+static const char *head_of(struct er_table *table, size_t column)
+{
+    const struct er_column *about = &table->columns[column];
+    if (about->quantity == ER_NO_UNIT) {
+        return about->head;
+    }
+    const char *head = er_arena_format(&table->arena, "%s\n%s", about->head,
+                                       er_unit_name(about->quantity, table->system));
+    table->out_of_memory = table->out_of_memory || head == NULL;
+    return head;
+}
+
+static size_t count_lines(const char *text)
+{
+    size_t lines = 1;
+    for (; *text != '\0'; text++) {
+        lines += *text == '\n';
+    }
+    return lines;
+}
+
+static size_t widest_line(const char *text)
+{
+    size_t widest = 0, width = 0;
+    for (; *text != '\0'; text++) {
+        width = *text == '\n' ? 0 : width + (((unsigned char)*text & 0xC0U) != 0x80U);
+        widest = width > widest ? width : widest;
+    }
+    return widest;
+}
+
+/* Widths that show every cell whole. */
+static void wish_widths(const struct er_table *table, const char *const *heads, size_t *widths)
+{
+    for (size_t column = 0; column < table->column_count; column++) {
+        widths[column] = widest_line(heads[column]);
+        for (size_t row = 0; row < table->row_count; row++) {
+            size_t width = er_columns(cell_at(table, row, column)->text);
+            widths[column] = width > widths[column] ? width : widths[column];
+        }
+    }
+}
+
+/* Takes columns of the page from the widest columns of words until the table fits. */
+static void fit_widths(const struct er_table *table, const char *const *heads, size_t *widths)
+{
+    size_t total = GAP * (table->column_count - 1);
+    for (size_t column = 0; column < table->column_count; column++) {
+        total += widths[column];
+    }
+    while (total > ER_PAGE) {
+        size_t widest = table->column_count;
+        for (size_t column = 0; column < table->column_count; column++) {
+            size_t least = widest_line(heads[column]);
+            least = least > LEAST_WORDS ? least : LEAST_WORDS;
+            if (table->columns[column].kind == ER_COLUMN_WORDS && widths[column] > least &&
+                (widest == table->column_count || widths[column] > widths[widest])) {
+                widest = column;
+            }
+        }
+        if (widest == table->column_count) {
+            return; /* nothing left to give; figures are never cut */
+        }
+        widths[widest]--;
+        total--;
+    }
+}
+
+static void append_blanks(struct er_text *out, size_t count)
+{
+    while (count-- > 0) {
+        er_text_append(out, " ");
+    }
+}
+
+/* Puts `bytes` of `text` into a column of `width`. `*owed` counts blanks not yet written, so
+ * that no line ends in blanks. */
+static void put(struct er_text *out, const char *text, size_t bytes, size_t width, bool left,
+                size_t *owed)
+{
+    size_t columns = 0;
+    for (size_t i = 0; i < bytes; i++) {
+        columns += ((unsigned char)text[i] & 0xC0U) != 0x80U;
+    }
+    size_t blanks = width > columns ? width - columns : 0;
+    *owed += left ? 0 : blanks;
+    if (bytes > 0) {
+        append_blanks(out, *owed);
+        *owed = 0;
+        er_text_append_bytes(out, text, bytes);
+    }
+    *owed += (left ? blanks : 0) + GAP;
+}
+
+/* The `line`-th line of a head, counted so that all heads end on the last line. */
+static const char *head_line(const char *head, size_t line, size_t lines, size_t *bytes)
+{
+    size_t missing = lines - count_lines(head);
+    *bytes = 0;
+    if (line < missing) {
+        return head;
+    }
+    for (size_t skip = line - missing; skip > 0; skip--) {
+        head = strchr(head, '\n') + 1;
+    }
+    *bytes = strcspn(head, "\n");
+    return head;
+}
+
+static void write_head(const struct er_table *table, const char *const *heads, const size_t *widths,
+                       struct er_text *out)
+{
+    size_t lines = 1;
+    for (size_t column = 0; column < table->column_count; column++) {
+        size_t own = count_lines(heads[column]);
+        lines = own > lines ? own : lines;
+    }
+    for (size_t line = 0; line < lines; line++) {
+        size_t owed = 0;
+        for (size_t column = 0; column < table->column_count; column++) {
+            size_t bytes;
+            const char *text = head_line(heads[column], line, lines, &bytes);
+            put(out, text, bytes, widths[column], table->columns[column].kind == ER_COLUMN_WORDS,
+                &owed);
+        }
+        er_text_append(out, "\n");
+    }
+}
+
+static void write_rule(const struct er_table *table, const size_t *widths, struct er_text *out)
+{
+    for (size_t column = 0; column < table->column_count; column++) {
+        append_blanks(out, column > 0 ? GAP : 0);
+        for (size_t i = 0; i < widths[column]; i++) {
+            er_text_append(out, "-");
+        }
+    }
+    er_text_append(out, "\n");
+}
+
+/* Writes one row over as many lines as its longest words need; `rest` holds what is left
+ * of each cell. */
+static void write_row(const struct er_table *table, size_t row, const size_t *widths,
+                      const char **rest, struct er_text *out)
+{
+    for (size_t column = 0; column < table->column_count; column++) {
+        rest[column] = cell_at(table, row, column)->text;
+    }
+    bool more = true;
+    while (more) {
+        size_t owed = 0;
+        more = false;
+        for (size_t column = 0; column < table->column_count; column++) {
+            bool words = table->columns[column].kind == ER_COLUMN_WORDS;
+            size_t bytes =
+                words ? er_line_bytes(rest[column], widths[column]) : strlen(rest[column]);
+            put(out, rest[column], bytes, widths[column], words, &owed);
+            rest[column] = er_skip_blanks(rest[column] + bytes);
+            more = more || *rest[column] != '\0';
+        }
+        er_text_append(out, "\n");
+    }
+}
+
+void er_table_write(struct er_table *table, struct er_text *out)
+{
+    const char **heads = er_arena_array(&table->arena, table->column_count, sizeof *heads);
+    const char **rest = er_arena_array(&table->arena, table->column_count, sizeof *rest);
+    size_t *widths = er_arena_array(&table->arena, table->column_count, sizeof *widths);
+    if (table->out_of_memory || heads == NULL || rest == NULL || widths == NULL) {
+        out->out_of_memory = true;
+        return;
+    }
+    for (size_t column = 0; column < table->column_count; column++) {
+        heads[column] = head_of(table, column);
+    }
+    write_all_numbers(table);
+    if (table->out_of_memory) {
+        out->out_of_memory = true;
+        return;
+    }
+    if (table->row_count == 0) {
+        return;
+    }
+    wish_widths(table, heads, widths);
+    fit_widths(table, heads, widths);
+    write_head(table, heads, widths, out);
+    write_rule(table, widths, out);
+    for (size_t row = 0; row < table->row_count; row++) {
+        write_row(table, row, widths, rest, out);
+    }
+}

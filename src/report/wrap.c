@@ -1,0 +1,68 @@
+#include "report/wrap.h"
+
+#include <string.h>
+
+static int continues_character(char byte) { return ((unsigned char)byte & 0xC0U) == 0x80U; }
+
+size_t er_columns(const char *text)
+{
+    size_t columns = 0;
+    for (; *text != '\0'; text++) {
+        columns += !continues_character(*text);
+    }
+    return columns;
+}
+
+/* Bytes of the first `columns` characters of `text`, or of all of it. */
+static size_t bytes_of_columns(const char *text, size_t columns)
+{
+    size_t at = 0;
+    while (text[at] != '\0') {
+        if (!continues_character(text[at])) {
+            if (columns == 0) {
+                break;
+            }
+            columns--;
+        }
+        at++;
+    }
+    return at;
+}
+
+size_t er_line_bytes(const char *text, size_t columns)
+{
+    size_t most = bytes_of_columns(text, columns);
+    if (text[most] == '\0' || text[most] == ' ') {
+        return most;
+    }
+    size_t at = most;
+    while (at > 0 && text[at - 1] != ' ') {
+        at--;
+    }
+    while (at > 0 && text[at - 1] == ' ') {
+        at--;
+    }
+    return at > 0 ? at : most;
+}
+
+const char *er_skip_blanks(const char *text) { return text + strspn(text, " "); }
+
+void er_paragraph(struct er_text *out, const char *first, const char *rest, const char *text)
+{
+    struct er_text visible;
+    er_text_init(&visible);
+    er_text_append_visible(&visible, text);
+    out->out_of_memory = out->out_of_memory || visible.out_of_memory;
+
+    const char *at = er_skip_blanks(er_text_string(&visible));
+    const char *prefix = first;
+    do {
+        size_t bytes = er_line_bytes(at, ER_PAGE - er_columns(prefix));
+        er_text_append(out, prefix);
+        er_text_append_bytes(out, at, bytes);
+        er_text_append(out, "\n");
+        at = er_skip_blanks(at + bytes);
+        prefix = rest;
+    } while (*at != '\0');
+    er_text_release(&visible);
+}

@@ -1,0 +1,26 @@
+/* Text fitted to a page of ER_PAGE columns. A column is one character of UTF-8. */
+#ifndef ER_REPORT_WRAP_H
+#define ER_REPORT_WRAP_H
+
+#include <stddef.h>
+
+#include "base/text.h"
+
+#define ER_PAGE 80 /* columns of a terminal, and of a printed page in a plain fixed type */
+
+/* Columns that `text` takes: its characters. `text` is valid UTF-8 without controls. */
+size_t er_columns(const char *text);
+
+/* The bytes of `text` that go on a line of `columns` (> 0) columns: up to the last blank
+ * that fits, or as many characters as fit where a word is longer than the line. */
+size_t er_line_bytes(const char *text, size_t columns);
+
+/* `text` without the blanks at its start. */
+const char *er_skip_blanks(const char *text);
+
+/* Appends `text` as lines of at most ER_PAGE columns. The first line begins with `first`, the
+ * others with `rest`; both are shorter than half a page. Control characters are shown as
+ * visible escapes. */
+void er_paragraph(struct er_text *out, const char *first, const char *rest, const char *text);
+
+#endif
