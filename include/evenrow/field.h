@@ -12,6 +12,7 @@
 #include <math.h>
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h> /* SIZE_MAX */
 
 #include "evenrow/arena.h"
 #include "evenrow/units.h"
