@@ -1,0 +1,53 @@
+#include "hydraulics/closure.h"
+
+#include <float.h>
+#include <math.h>
+#include <stdbool.h>
+#include <stddef.h>
+
+/* A double has some 2,100 halvings between its largest and smallest; Newton needs a handful. */
+#define STEPS_MAX 2200
+
+/* The middle of a bracket. Answers may be as small as 1e-20 m (the end of a tape that is far
+ * too long), so a bracket of one sign is halved in its exponent. */
+static double middle(double low, double high)
+{
+    if (low > 0.0 && high > 4.0 * low)
+        return sqrt(low) * sqrt(high);
+    if (low == 0.0 && high > 0.0)
+        return high * 0x1p-12;
+    return low + 0.5 * (high - low);
+}
+
+static bool inside(double x, double low, double high) { return x > low && x < high; }
+
+enum er_status er_close(const struct er_closure *closure, double *x, double *residual)
+{
+    double low = closure->low;
+    double high = closure->high;
+    double slope = 0.0;
+    double last_gap = INFINITY;
+    double difference = 0.0;
+
+    *x = inside(closure->guess, low, high) ? closure->guess : middle(low, high);
+    for (size_t step = 0; step < STEPS_MAX; step++) {
+        difference = closure->function(closure->context, *x, &slope) - closure->wanted;
+        if (residual)
+            *residual = difference;
+        if (fabs(difference) <= closure->tolerance)
+            return ER_OK;
+        if (difference > 0.0)
+            high = *x;
+        else
+            low = *x;
+        double next = slope > 0.0 ? *x - difference / slope : low;
+        bool newton_gains = fabs(difference) < 0.5 * last_gap;
+        last_gap = fabs(difference);
+        if (!newton_gains || !inside(next, low, high))
+            next = middle(low, high);
+        if (!inside(next, low, high))
+            break;
+        *x = next;
+    }
+    return ER_NOT_CLOSED;
+}

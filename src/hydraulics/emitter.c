@@ -1,0 +1,29 @@
+#include "hydraulics/emitter.h"
+
+#include "evenrow/hydraulics.h"
+
+struct er_emitter er_emitter_make(const struct er_tape *tape)
+{
+    struct er_emitter emitter = {.held_flow = tape->emitter_flow};
+    if (er_given(tape->holds_from)) {
+        emitter.exponent = 0.5;
+        emitter.scale = tape->emitter_flow / sqrt(tape->holds_from);
+        emitter.holds_from = tape->holds_from;
+        emitter.holds_to = tape->holds_to;
+        emitter.scale_above = tape->emitter_flow / sqrt(tape->holds_to);
+    } else {
+        emitter.exponent = tape->exponent;
+        emitter.scale = tape->emitter_flow / pow(tape->at_pressure, tape->exponent);
+        emitter.holds_from = INFINITY;
+        emitter.holds_to = INFINITY;
+    }
+    emitter.square_root = emitter.exponent == 0.5;
+    return emitter;
+}
+
+double er_emitter_flow(const struct er_tape *tape, double pressure, double *slope)
+{
+    struct er_emitter emitter = er_emitter_make(tape);
+    double ignored;
+    return er_emitter_law(&emitter, pressure, slope ? slope : &ignored);
+}

@@ -1,0 +1,16 @@
+#include "evenrow/hydraulics.h"
+
+#include <math.h>
+
+#define FRICTION_CONSTANT 10.67
+#define DIAMETER_EXPONENT 4.8704
+
+double er_friction_gradient(double c, double diameter)
+{
+    return FRICTION_CONSTANT / (pow(c, ER_FRICTION_EXPONENT) * pow(diameter, DIAMETER_EXPONENT));
+}
+
+double er_friction_head(double flow, double length, double c, double diameter)
+{
+    return length * er_friction_gradient(c, diameter) * pow(flow, ER_FRICTION_EXPONENT);
+}

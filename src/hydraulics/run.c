@@ -1,0 +1,273 @@
+/* One run of tape: a pipe with many outlets, found from its far end.
+ *
+ * Choose the pressure at the last emitter, walk upstream adding each emitter's flow, each
+ * reach's friction and its rise, and the inlet's pressure and flow come out, with their
+ * derivatives. Newton's method then closes on the inlet pressure that is wanted. */
+#include "evenrow/hydraulics.h"
+
+#include <float.h>
+#include <math.h>
+#include <string.h>
+
+#include "hydraulics/closure.h"
+#include "hydraulics/emitter.h"
+
+#define FLUSH_TOLERANCE 1e-10
+#define CEILING_OF_SEARCH 1e9 /* m; no answer needs a trial pressure above it */
+
+/* Where a walk has come to: the pressure at one point, the flow passing toward it from
+ * upstream, and the derivatives of both by whatever was chosen at the far end. */
+struct walk {
+    double pressure, pressure_slope;
+    double flow, flow_slope;
+};
+
+/* A run with the constants of its walk worked out. */
+struct walker {
+    const struct er_run *run;
+    struct er_emitter emitter;
+    double gradient;   /* friction over 1 m at 1 m3/s */
+    double step;       /* friction over one reach between emitters at 1 m3/s */
+    double first_step; /* the same for the inlet's reach */
+};
+
+static struct walker walker_make(const struct er_run *run)
+{
+    const struct er_tape *tape = run->tape;
+    struct walker walker = {.run = run, .emitter = er_emitter_make(tape)};
+    walker.gradient = er_friction_gradient(tape->c, tape->inside_diameter);
+    walker.step = walker.gradient * (tape->emitter_spacing + tape->emitter_loss);
+    walker.first_step = walker.gradient * (run->first_reach + tape->emitter_loss);
+    return walker;
+}
+
+struct er_run er_run_make(const struct er_tape *tape, double length, const struct er_ground *ground)
+{
+    return (struct er_run){.tape = tape,
+                           .emitters = er_tape_emitters(tape, length),
+                           .first_reach = 0.5 * tape->emitter_spacing,
+                           .length = length,
+                           .ground = *ground};
+}
+
+static double emitter_elevation(const struct er_run *run, size_t emitter)
+{
+    double distance = run->first_reach + (double)emitter * run->tape->emitter_spacing;
+    return er_ground_elevation(&run->ground, distance);
+}
+
+/* Adds a pipe's friction and rise to the walk: `resistance` is its loss at 1 m3/s. */
+static inline void pass_pipe(struct walk *walk, double resistance, double rise)
+{
+    if (walk->flow > 0.0) {
+        double loss = resistance * pow(walk->flow, ER_FRICTION_EXPONENT);
+        walk->pressure += loss;
+        walk->pressure_slope += ER_FRICTION_EXPONENT * loss / walk->flow * walk->flow_slope;
+    }
+    walk->pressure += rise;
+}
+
+/* Walks from emitter `last`, where the walk already stands with its pressure, to the inlet.
+ * Inline so that the walk without a visitor costs nothing for the one with it. */
+static inline void walk_to_inlet(const struct walker *walker, size_t last, double ceiling,
+                                 struct walk *walk, er_emitter_visit *visit, void *context)
+{
+    const struct er_run *run = walker->run;
+    bool even = run->ground.count == 0;
+    double even_rise = run->ground.slope * run->tape->emitter_spacing;
+    double here = emitter_elevation(run, last);
+
+    for (size_t emitter = last;; emitter--) {
+        double slope;
+        double flow = er_emitter_law(&walker->emitter, walk->pressure, &slope);
+        if (visit)
+            visit(context, emitter, walk->pressure, flow);
+        walk->flow += flow;
+        walk->flow_slope += slope * walk->pressure_slope;
+        if (emitter == 0)
+            break;
+        double rise = even_rise;
+        if (!even) {
+            double next = emitter_elevation(run, emitter - 1);
+            rise = here - next;
+            here = next;
+        }
+        pass_pipe(walk, walker->step, rise);
+        if (!(walk->pressure < ceiling)) {
+            walk->pressure = INFINITY;
+            return;
+        }
+    }
+    pass_pipe(walk, walker->first_step, emitter_elevation(run, 0));
+}
+
+/* The lowest elevation of the emitters `from` and beyond. */
+static double lowest_elevation(const struct er_run *run, size_t from)
+{
+    double lowest = emitter_elevation(run, run->emitters - 1);
+    if (run->ground.count == 0)
+        return fmin(lowest, emitter_elevation(run, from));
+    for (size_t emitter = from; emitter + 1 < run->emitters; emitter++)
+        lowest = fmin(lowest, emitter_elevation(run, emitter));
+    return lowest;
+}
+
+double er_run_dry_pressure(const struct er_run *run) { return lowest_elevation(run, 0); }
+
+double er_run_far_end_pressure(const struct er_run *run, const struct er_run_state *state)
+{
+    size_t end = run->emitters - 1;
+    if (state->last_wet == end)
+        return state->far_pressure;
+    return state->far_pressure + emitter_elevation(run, state->last_wet) -
+           emitter_elevation(run, end);
+}
+
+static struct er_run_state state_after(const struct walk *walk, size_t last, double far_pressure)
+{
+    bool flows = walk->flow > 0.0;
+    return (struct er_run_state){
+        .last_wet = last,
+        .far_pressure = far_pressure,
+        .inlet_pressure = walk->pressure,
+        .inlet_flow = walk->flow,
+        .flow_slope = flows ? fmin(walk->flow_slope / walk->pressure_slope, DBL_MAX) : 0.0,
+        .far_slope = 1.0 / walk->pressure_slope,
+    };
+}
+
+static struct er_run_state walk_state(const struct walker *walker, size_t last, double far_pressure,
+                                      double ceiling)
+{
+    struct walk walk = {.pressure = far_pressure, .pressure_slope = 1.0};
+    walk_to_inlet(walker, last, ceiling, &walk, NULL, NULL);
+    return state_after(&walk, last, far_pressure);
+}
+
+struct er_run_state er_run_walk(const struct er_run *run, size_t last, double far_pressure,
+                                double ceiling)
+{
+    struct walker walker = walker_make(run);
+    return walk_state(&walker, last, far_pressure, ceiling);
+}
+
+struct search {
+    const struct walker *walker;
+    double ceiling;
+    struct er_run_state state;
+};
+
+static double inlet_pressure_of(void *context, double far_pressure, double *slope)
+{
+    struct search *search = context;
+    search->state =
+        walk_state(search->walker, search->state.last_wet, far_pressure, search->ceiling);
+    *slope = 1.0 / search->state.far_slope;
+    return search->state.inlet_pressure;
+}
+
+/* Nothing flows: the water stands level in the run. */
+static struct er_run_state standing_state(const struct er_run *run, double inlet_pressure)
+{
+    size_t end = run->emitters - 1;
+    return (struct er_run_state){.last_wet = end,
+                                 .far_pressure = inlet_pressure - emitter_elevation(run, end),
+                                 .inlet_pressure = inlet_pressure,
+                                 .far_slope = 1.0};
+}
+
+/* The last emitter that water standing at `level` above the inlet would wet. */
+static size_t last_below(const struct er_run *run, double level)
+{
+    size_t emitter = run->emitters - 1;
+    while (emitter > 0 && !(emitter_elevation(run, emitter) < level))
+        emitter--;
+    return emitter;
+}
+
+enum er_status er_run_solve(const struct er_run *run, double inlet_pressure, double tolerance,
+                            struct er_run_state *state)
+{
+    struct walker walker = walker_make(run);
+    size_t end = run->emitters - 1;
+    double dry_pressure = er_run_dry_pressure(run);
+    if (!(inlet_pressure > dry_pressure)) {
+        *state = standing_state(run, inlet_pressure);
+        return ER_OK;
+    }
+    double end_elevation = emitter_elevation(run, end);
+    struct search search = {.walker = &walker,
+                            .ceiling = CEILING_OF_SEARCH + 2.0 * fabs(inlet_pressure)};
+    search.state.last_wet = end;
+    struct er_closure closure = {
+        .function = inlet_pressure_of,
+        .context = &search,
+        .wanted = inlet_pressure,
+        .low = dry_pressure - end_elevation,
+        .high = inlet_pressure - end_elevation,
+        .guess = state->last_wet == end && state->inlet_pressure > 0.0
+                     ? state->far_pressure
+                     : inlet_pressure - end_elevation - DBL_EPSILON,
+        .tolerance = tolerance * fmax(1.0, fabs(inlet_pressure)),
+    };
+    double far_pressure;
+    enum er_status status = er_close(&closure, &far_pressure, NULL);
+    if (status == ER_NOT_CLOSED && far_pressure < 0.0) {
+        /* The end is dry and the last wet emitter's pressure is lost in the rounding of the
+         * end's: take that emitter's own pressure as the thing to find. */
+        search.state.last_wet = last_below(run, far_pressure + end_elevation + 1e-9);
+        closure.low = 0.0;
+        closure.high = inlet_pressure - dry_pressure;
+        status = er_close(&closure, &far_pressure, NULL);
+    }
+    *state = search.state;
+    return status;
+}
+
+void er_run_visit(const struct er_run *run, const struct er_run_state *state,
+                  er_emitter_visit *visit, void *context)
+{
+    struct walker walker = walker_make(run);
+    double level = state->far_pressure + emitter_elevation(run, state->last_wet);
+    for (size_t emitter = run->emitters - 1; emitter > state->last_wet; emitter--)
+        visit(context, emitter, level - emitter_elevation(run, emitter), 0.0);
+    struct walk walk = {.pressure = state->far_pressure, .pressure_slope = 1.0};
+    walk_to_inlet(&walker, state->last_wet, INFINITY, &walk, visit, context);
+}
+
+/* The inlet pressure of a run whose open end gives `end_flow`. */
+static double flushed_inlet_pressure(void *context, double end_flow, double *slope)
+{
+    const struct walker *walker = context;
+    const struct er_run *run = walker->run;
+    size_t end = run->emitters - 1;
+    double last_at = run->first_reach + (double)end * run->tape->emitter_spacing;
+    double rise = er_ground_elevation(&run->ground, run->length) - emitter_elevation(run, end);
+    struct walk walk = {.flow = end_flow, .flow_slope = 1.0};
+    pass_pipe(&walk, walker->gradient * (run->length - last_at), rise);
+    walk_to_inlet(walker, end, CEILING_OF_SEARCH, &walk, NULL, NULL);
+    *slope = walk.pressure_slope;
+    return walk.pressure;
+}
+
+enum er_status er_run_flush(const struct er_run *run, double inlet_pressure, double *end_flow)
+{
+    struct walker walker = walker_make(run);
+    double slope;
+    double still = flushed_inlet_pressure(&walker, 0.0, &slope);
+    *end_flow = 0.0;
+    if (!(still < inlet_pressure))
+        return ER_OK;
+    /* With the emitters shut, friction alone would let this much through; with them running,
+     * less. */
+    double fall = inlet_pressure - er_ground_elevation(&run->ground, run->length);
+    double most = pow(fall / (walker.gradient * run->length), 1.0 / ER_FRICTION_EXPONENT);
+    struct er_closure closure = {.function = flushed_inlet_pressure,
+                                 .context = &walker,
+                                 .wanted = inlet_pressure,
+                                 .low = 0.0,
+                                 .high = most * (1.0 + 1e-9),
+                                 .guess = 0.5 * most,
+                                 .tolerance = FLUSH_TOLERANCE * fmax(1.0, fabs(inlet_pressure))};
+    return er_close(&closure, end_flow, NULL);
+}

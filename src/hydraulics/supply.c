@@ -1,0 +1,85 @@
+#include "evenrow/hydraulics.h"
+
+#include <math.h>
+
+double er_part_loss(const struct er_part *part, double flow, bool dirty, double *slope)
+{
+    double loss = part->loss + (dirty ? part->dirty_loss : 0.0);
+    if (!er_given(part->at_flow)) {
+        *slope = 0.0;
+        return loss;
+    }
+    double share = flow / part->at_flow;
+    *slope = 2.0 * loss * share / part->at_flow;
+    return loss * share * share;
+}
+
+/* A curve read at `flow`: level before its first point, straight between points and on past
+ * the last along the last segment. */
+static double curve_head(const struct er_point *points, size_t count, double flow, double *slope)
+{
+    *slope = 0.0;
+    if (flow < points[0].at)
+        return points[0].value;
+    size_t end = 1;
+    while (end + 1 < count && points[end].at < flow)
+        end++;
+    const struct er_point *from = &points[end - 1];
+    const struct er_point *to = &points[end];
+    *slope = (to->value - from->value) / (to->at - from->at);
+    return from->value + *slope * (flow - from->at);
+}
+
+static double test_head(const struct er_source *source, double flow, double *slope)
+{
+    double fall = source->static_pressure - source->test_pressure;
+    double share = flow / source->test_flow;
+    *slope = -2.0 * fall * share / source->test_flow;
+    return source->static_pressure - fall * share * share;
+}
+
+static double suction_friction(const struct er_suction *suction, double flow, double *slope)
+{
+    *slope = 0.0;
+    if (!suction->given || !suction->pipe || !(flow > 0.0))
+        return 0.0;
+    double friction =
+        er_friction_head(flow, suction->length, suction->pipe->c, suction->pipe->inside_diameter);
+    *slope = ER_FRICTION_EXPONENT * friction / flow;
+    return friction;
+}
+
+double er_source_pressure(const struct er_source *source, double flow, double *slope)
+{
+    double friction_slope;
+    double head;
+    switch (source->kind) {
+    case ER_SOURCE_CURVE:
+        return curve_head(source->curve, source->curve_count, flow, slope);
+    case ER_SOURCE_TEST:
+        return test_head(source, flow, slope);
+    case ER_SOURCE_PUMP:
+        head = curve_head(source->curve, source->curve_count, flow, slope) - source->lift -
+               suction_friction(&source->suction, flow, &friction_slope);
+        *slope -= friction_slope;
+        return head;
+    case ER_SOURCE_PRESSURE:
+        break;
+    }
+    *slope = 0.0;
+    return source->pressure;
+}
+
+double er_source_last_flow(const struct er_source *source)
+{
+    switch (source->kind) {
+    case ER_SOURCE_CURVE:
+    case ER_SOURCE_PUMP:
+        return source->curve[source->curve_count - 1].at;
+    case ER_SOURCE_TEST:
+        return source->test_flow;
+    case ER_SOURCE_PRESSURE:
+        break;
+    }
+    return INFINITY;
+}
