@@ -2,7 +2,7 @@
 #include <string.h>
 
 #include "report/figures.h"
-#include "report/json_text.h"
+#include "report/json_build.h"
 #include "report/report.h"
 
 /* What every part of the report is built from. */
@@ -15,17 +15,17 @@ struct builder {
 static void add_quantity(struct builder *b, cJSON *object, const char *key,
                          enum er_quantity quantity, double value)
 {
-    er_json_number(object, key, er_from_si(quantity, b->system, value), &b->failed);
+    er_build_number(object, key, er_from_si(quantity, b->system, value), &b->failed);
 }
 
 static cJSON *add_object(struct builder *b, cJSON *parent, const char *key)
 {
-    return er_json_add(parent, key, cJSON_CreateObject(), &b->failed);
+    return er_build_add(parent, key, cJSON_CreateObject(), &b->failed);
 }
 
 static cJSON *add_array(struct builder *b, cJSON *parent, const char *key)
 {
-    return er_json_add(parent, key, cJSON_CreateArray(), &b->failed);
+    return er_build_add(parent, key, cJSON_CreateArray(), &b->failed);
 }
 
 static void add_units(struct builder *b, cJSON *root)
@@ -44,8 +44,8 @@ static void add_units(struct builder *b, cJSON *root)
                  {"area", ER_AREA}};
     cJSON *object = add_object(b, root, "units");
     for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
-        er_json_string(object, units[i].key, er_unit_name(units[i].quantity, b->system),
-                       &b->failed);
+        er_build_string(object, units[i].key, er_unit_name(units[i].quantity, b->system),
+                        &b->failed);
     }
 }
 
@@ -58,7 +58,7 @@ static void add_sets(struct builder *b, cJSON *root)
         cJSON *object = add_object(b, array, NULL);
         cJSON *zones = add_array(b, object, "zones");
         for (size_t i = 0; i < field->sets[s].zone_count; i++) {
-            er_json_string(zones, NULL, field->zones[field->sets[s].zones[i]].name, &b->failed);
+            er_build_string(zones, NULL, field->zones[field->sets[s].zones[i]].name, &b->failed);
         }
         add_quantity(b, object, "flow", ER_FLOW, set->flow);
         add_quantity(b, object, "source_pressure", ER_PRESSURE, set->source_pressure);
@@ -70,8 +70,8 @@ static void add_zone(struct builder *b, cJSON *array, size_t z)
 {
     const struct er_zone_result *zone = &b->result->zones[z];
     cJSON *object = add_object(b, array, NULL);
-    er_json_string(object, "name", b->result->field->zones[z].name, &b->failed);
-    er_json_number(object, "set", (double)zone->set + 1.0, &b->failed);
+    er_build_string(object, "name", b->result->field->zones[z].name, &b->failed);
+    er_build_number(object, "set", (double)zone->set + 1.0, &b->failed);
 
     size_t count;
     const struct er_figure *figures = er_figures(&count);
@@ -79,13 +79,13 @@ static void add_zone(struct builder *b, cJSON *array, size_t z)
     for (size_t i = 0; i < count; i++) {
         double value = er_figure_value(&figures[i], zone, b->system);
         if (figures[i].part == NULL) {
-            er_json_number(object, figures[i].key, value, &b->failed);
+            er_build_number(object, figures[i].key, value, &b->failed);
             continue;
         }
         if (figures[i - 1].part == NULL || strcmp(figures[i - 1].key, figures[i].key) != 0) {
             parts = add_object(b, object, figures[i].key);
         }
-        er_json_number(parts, figures[i].part, value, &b->failed);
+        er_build_number(parts, figures[i].part, value, &b->failed);
     }
 }
 
@@ -96,7 +96,7 @@ static void add_mainline(struct builder *b, cJSON *root)
     for (size_t i = 0; i < field->section_count; i++) {
         const struct er_section_result *section = &b->result->sections[i];
         cJSON *object = add_object(b, array, NULL);
-        er_json_string(object, "name", field->mainline[i].name, &b->failed);
+        er_build_string(object, "name", field->mainline[i].name, &b->failed);
         add_quantity(b, object, "flow", ER_FLOW, section->flow);
         add_quantity(b, object, "velocity", ER_VELOCITY, section->velocity);
         add_quantity(b, object, "end_pressure", ER_PRESSURE, section->end_pressure);
@@ -110,7 +110,7 @@ static void add_day(struct builder *b, cJSON *root)
     add_quantity(b, object, "hours_needed", ER_TIME, day->hours_needed);
     add_quantity(b, object, "hours_available", ER_TIME, day->hours_available);
     add_quantity(b, object, "volume", ER_VOLUME, day->volume);
-    er_json_number(object, "days_of_supply", day->days_of_supply, &b->failed);
+    er_build_number(object, "days_of_supply", day->days_of_supply, &b->failed);
 }
 
 static void add_assumed(struct builder *b, cJSON *root)
@@ -123,13 +123,13 @@ static void add_assumed(struct builder *b, cJSON *root)
                                ? assumption->unit
                                : er_unit_name(assumption->quantity, b->system);
         cJSON *object = add_object(b, array, NULL);
-        er_json_string(object, "path", assumption->pointer, &b->failed);
-        er_json_number(object, "value",
-                       plain ? assumption->value
-                             : er_from_si(assumption->quantity, b->system, assumption->value),
-                       &b->failed);
-        er_json_string(object, "unit", unit != NULL && unit[0] != '\0' ? unit : NULL, &b->failed);
-        er_json_string(object, "text", assumption->text, &b->failed);
+        er_build_string(object, "path", assumption->pointer, &b->failed);
+        er_build_number(object, "value",
+                        plain ? assumption->value
+                              : er_from_si(assumption->quantity, b->system, assumption->value),
+                        &b->failed);
+        er_build_string(object, "unit", unit != NULL && unit[0] != '\0' ? unit : NULL, &b->failed);
+        er_build_string(object, "text", assumption->text, &b->failed);
     }
 }
 
@@ -140,13 +140,13 @@ static void add_findings(struct builder *b, cJSON *root)
         const struct er_finding *finding = &b->result->findings[i];
         const struct er_finding_kind *kind = er_finding_kind(finding->code);
         cJSON *object = add_object(b, array, NULL);
-        er_json_string(object, "code", kind->code, &b->failed);
-        er_json_string(object, "level", kind->level == ER_FAIL ? "fail" : "caution", &b->failed);
-        er_json_string(
+        er_build_string(object, "code", kind->code, &b->failed);
+        er_build_string(object, "level", kind->level == ER_FAIL ? "fail" : "caution", &b->failed);
+        er_build_string(
             object, "zone",
             finding->place == ER_PLACE_ZONE ? b->result->field->zones[finding->index].name : NULL,
             &b->failed);
-        er_json_string(object, "text", finding->text, &b->failed);
+        er_build_string(object, "text", finding->text, &b->failed);
     }
 }
 
@@ -158,9 +158,9 @@ enum er_status er_report_check_json(const struct er_result *result, enum er_syst
     if (root == NULL) {
         return ER_NO_MEMORY;
     }
-    er_json_string(root, "evenrow", EVENROW_VERSION, &b.failed);
-    er_json_string(root, "title", result->field->title, &b.failed);
-    er_json_string(root, "verdict", er_verdict_name(result->verdict), &b.failed);
+    er_build_string(root, "evenrow", EVENROW_VERSION, &b.failed);
+    er_build_string(root, "title", result->field->title, &b.failed);
+    er_build_string(root, "verdict", er_verdict_name(result->verdict), &b.failed);
     add_units(&b, root);
     add_sets(&b, root);
     cJSON *zones = add_array(&b, root, "zones");
@@ -172,7 +172,7 @@ enum er_status er_report_check_json(const struct er_result *result, enum er_syst
     add_assumed(&b, root);
     add_findings(&b, root);
     if (!b.failed) {
-        er_json_write(root, out);
+        er_build_write(root, out);
     }
     cJSON_Delete(root);
     return b.failed || out->out_of_memory ? ER_NO_MEMORY : ER_OK;

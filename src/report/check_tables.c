@@ -21,7 +21,7 @@ static void finish_table(struct er_page *page, struct er_table *table)
     er_table_release(table);
 }
 
-/* A paragraph below a table, made as printf makes it from text without blanks at its ends. */
+/* A paragraph below a table. */
 static void append_note(struct er_page *page, const struct er_text *text)
 {
     er_text_append(page->out, "\n");
@@ -70,12 +70,12 @@ void er_page_rows(struct er_page *page)
 
     struct er_text note;
     er_text_init(&note);
-    er_text_append(&note, "EU (emission uniformity) sets the driest plants against the average "
-                          "one; wanted: ");
+    er_text_append(&note, "Wanted: EU (emission uniformity: the driest plants against the average) "
+                          "of ");
     er_append_number(&note, 100.0 * field->limits.uniformity);
-    er_text_append(&note, " % or more. Flow may vary by ");
+    er_text_append(&note, " % or more, and flow that varies by ");
     er_append_number(&note, 100.0 * field->limits.flow_variation);
-    er_text_append(&note, " % between the wettest and the driest emitter.");
+    er_text_append(&note, " % or less.");
     append_note(page, &note);
     er_text_release(&note);
 }
@@ -210,7 +210,7 @@ void er_page_mainline(struct er_page *page)
 {
     static const struct er_column columns[] = {
         {"section", ER_COLUMN_WORDS, ER_NO_UNIT},
-        {"busiest\nin set", ER_COLUMN_WHOLE, ER_NO_UNIT},
+        {"busiest\nset", ER_COLUMN_WHOLE, ER_NO_UNIT},
         {"flow", ER_COLUMN_NUMBER, ER_FLOW},
         {"velocity", ER_COLUMN_NUMBER, ER_VELOCITY},
         {"pressure\nat its end", ER_COLUMN_NUMBER, ER_PRESSURE},

@@ -32,12 +32,11 @@ static size_t bytes_of_columns(const char *text, size_t columns)
 size_t er_line_bytes(const char *text, size_t columns)
 {
     size_t most = bytes_of_columns(text, columns);
-    if (text[most] == '\0' || text[most] == ' ') {
-        return most;
-    }
     size_t at = most;
-    while (at > 0 && text[at - 1] != ' ') {
-        at--;
+    if (text[most] != '\0' && text[most] != ' ') {
+        while (at > 0 && text[at - 1] != ' ') {
+            at--;
+        }
     }
     while (at > 0 && text[at - 1] == ' ') {
         at--;
