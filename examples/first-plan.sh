@@ -1,0 +1,27 @@
+#!/bin/sh
+# Installs what is missing, builds evenrow, and checks a first plan with it.
+set -u
+
+root=$(cd "$(dirname "$0")/.." && pwd -P) || exit 1
+. "$root/tests/prepare.sh"
+
+install_missing "$needs_for_build" || exit 1
+
+echo "Building evenrow ..."
+log=$root/.build/build.log
+mkdir -p "$root/.build" || exit 1
+if ! build "$root/.build" -DBUILD_TESTING=OFF >"$log" 2>&1; then
+    cat "$log" >&2
+    echo "The build failed; what it said is above, and in $log" >&2
+    exit 1
+fi
+
+cd "$root" || exit 1
+echo "\$ evenrow check examples/pond-slope.json"
+echo
+.build/evenrow check examples/pond-slope.json
+status=$?
+echo
+echo "The program is $root/.build/evenrow"
+echo "Copy it to a folder of your PATH, or call it by that name."
+exit $status

@@ -1,0 +1,208 @@
+#!/bin/sh
+# Installs what is missing, builds, and runs all tests, in stages.
+#
+#   sh tests/run.sh [--quick]
+#
+# --quick: the first stage alone. The last line tells the sum over all stages:
+# N passed, N failed. The exit status is 1 if anything failed.
+set -u
+
+root=$(cd "$(dirname "$0")/.." && pwd -P) || exit 1
+. "$root/tests/prepare.sh"
+
+quick=no
+case ${1-} in
+'') ;;
+--quick) quick=yes ;;
+*)
+    echo "usage: sh tests/run.sh [--quick]" >&2
+    exit 2
+    ;;
+esac
+
+built=$root/.build
+logs=$built/logs
+passed=0
+failed=0
+
+# One stage's line: tell NAME PASSED FAILED [REMARK]
+tell() {
+    passed=$((passed + $2))
+    failed=$((failed + $3))
+    printf '%-40s %4d passed, %d failed  (%d s)%s\n' "$1" "$2" "$3" \
+        $(($(date +%s) - started)) "${4:+  $4}"
+}
+
+skip() {
+    printf '%-40s skipped: %s\n' "$1" "$2"
+}
+
+show_end() {
+    tail -n 60 "$1" | sed 's/^/    /'
+}
+
+# The first complaints of a build, rather than its end.
+show_errors() {
+    grep -A 5 -e 'error' -e 'Error' "$1" | head -n 60 | sed 's/^/    /'
+    echo "    (all of it is in $1)"
+}
+
+# Every test of a build folder, counted from ctest's own lines.
+run_ctest() { # NAME FOLDER LOG
+    (cd "$2" && ctest --output-on-failure -j "$(jobs)") >"$3" 2>&1
+    status=$?
+    good=$(grep -c '^ *[0-9]*/[0-9]* Test  *#.* Passed ' "$3")
+    skipped=$(grep -c '^ *[0-9]*/[0-9]* Test  *#.*\*\*\*\(Skipped\|Not Run (Disabled)\)' "$3")
+    all=$(grep -c '^ *[0-9]*/[0-9]* Test  *#' "$3")
+    bad=$((all - good - skipped))
+    if [ $status -ne 0 ] || [ "$all" -eq 0 ]; then
+        grep -v -e ' Passed ' -e '^ *Start ' "$3" | tail -n 200 | sed 's/^/    /'
+        [ $bad -gt 0 ] || bad=1
+    fi
+    if [ "$skipped" -gt 0 ]; then
+        tell "$1" "$good" $bad "$skipped skipped"
+    else
+        tell "$1" "$good" $bad
+    fi
+}
+
+# stage_build NAME FOLDER [OPTION...]: a stage that builds, and counts as one test.
+stage_build() {
+    name=$1
+    folder=$built/$2
+    log=$logs/$2-build.log
+    shift 2
+    started=$(date +%s)
+    if build "$folder" -DEVENROW_STRICT=ON -DBUILD_TESTING=ON "$@" >"$log" 2>&1; then
+        tell "$name" 1 0
+        return 0
+    fi
+    show_errors "$log"
+    tell "$name" 0 1
+    return 1
+}
+
+stage_tests() { # NAME FOLDER
+    started=$(date +%s)
+    run_ctest "$1" "$built/$2" "$logs/$2-tests.log"
+}
+
+# stage_tool NAME COMMAND...: a stage that is one command, which says nothing bad and ends with 0.
+stage_tool() {
+    name=$1
+    shift
+    started=$(date +%s)
+    log=$logs/$(echo "$name" | tr ' ,' '__').log
+    if "$@" >"$log" 2>&1; then
+        tell "$name" 1 0
+    else
+        show_end "$log"
+        tell "$name" 0 1
+    fi
+}
+
+sources() {
+    find "$root/src" "$root/include" "$root/tests" -name '*.[ch]' -print0
+}
+
+valgrind_examples() {
+    name='valgrind, every example'
+    if ! is_here command valgrind; then
+        skip "$name" 'valgrind is not here'
+        return
+    fi
+    if [ $gcc_built = no ]; then
+        skip "$name" 'there is no program'
+        return
+    fi
+    started=$(date +%s)
+    good=0
+    bad=0
+    for example in "$root"/examples/*.json; do
+        for format in text json; do
+            log=$logs/valgrind-$(basename "$example" .json)-$format.log
+            valgrind --quiet --leak-check=full --show-leak-kinds=all \
+                --errors-for-leak-kinds=all --error-exitcode=99 --log-file="$log" \
+                "$built/gcc/evenrow" check --format $format "$example" >/dev/null 2>>"$log"
+            # 0 and 1 are what a plan that was worked out ends with.
+            if [ $? -le 1 ] && ! [ -s "$log" ]; then
+                good=$((good + 1))
+            else
+                show_end "$log"
+                bad=$((bad + 1))
+            fi
+        done
+    done
+    tell "$name" $good $bad
+}
+
+clang_tidy() {
+    find "$root/src" -name '*.c' -print0 |
+        xargs -0 -n 4 -P "$(jobs)" clang-tidy -p "$built/clang" --quiet --warnings-as-errors='*'
+}
+
+run_cppcheck() {
+    cppcheck --quiet --std=c11 --inline-suppr --error-exitcode=1 -j "$(jobs)" \
+        --enable=warning,style,performance,portability \
+        --suppress=missingIncludeSystem \
+        -I "$root/include" -I "$root/src" "$root/src"
+}
+
+clang_format() {
+    sources | xargs -0 clang-format --dry-run --Werror
+}
+
+install_missing "$needs_for_build" || exit 1
+install_missing "$needs_for_tests" || exit 1
+if [ $quick = no ]; then
+    install_missing "$needs_for_all_stages" # what is still missing is skipped, and said so
+fi
+mkdir -p "$logs" || exit 1
+
+compiler=cc
+if is_here command gcc; then
+    compiler=gcc
+fi
+gcc_built=no
+if stage_build "$compiler, all warnings are errors" gcc "-DCMAKE_C_COMPILER=$compiler"; then
+    gcc_built=yes
+    stage_tests "$compiler, tests" gcc
+fi
+
+if [ $quick = no ]; then
+    if stage_build 'sanitizers, build' sanitize -DEVENROW_SANITIZE=ON \
+        -DCMAKE_BUILD_TYPE=RelWithDebInfo "-DCMAKE_C_COMPILER=$compiler"; then
+        stage_tests 'sanitizers, tests' sanitize
+    fi
+
+    if is_here command clang; then
+        stage_build 'clang, all warnings are errors' clang -DCMAKE_C_COMPILER=clang
+    else
+        skip 'clang, all warnings are errors' 'clang is not here'
+    fi
+
+    valgrind_examples
+
+    if is_here command clang-tidy && [ -f "$built/clang/compile_commands.json" ]; then
+        stage_tool 'clang-tidy' clang_tidy
+    else
+        skip 'clang-tidy' 'clang-tidy is not here, or clang did not build'
+    fi
+
+    if is_here command cppcheck; then
+        stage_tool 'cppcheck' run_cppcheck
+    else
+        skip 'cppcheck' 'cppcheck is not here'
+    fi
+
+    # Versions lay out code in slightly different ways; 14 is the one we keep to.
+    if is_here command clang-format && clang-format --version | grep -q 'version 14\.'; then
+        stage_tool 'clang-format' clang_format
+    else
+        skip 'clang-format' 'version 14 is not here'
+    fi
+fi
+
+echo
+echo "$passed passed, $failed failed"
+[ $failed -eq 0 ]
