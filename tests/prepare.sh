@@ -2,7 +2,7 @@
 # It is sourced by a POSIX shell; `root`, the top folder of the tree, is set by the caller.
 #
 # A need is written KIND:NAME:PACKAGES: the kind is `command` or `header`, the packages
-# (joined by +) are those of Debian and Ubuntu that bring it.
+# (joined by commas) are those of Debian and Ubuntu that bring it.
 
 needs_for_build='
 command:cc:gcc
@@ -23,7 +23,7 @@ command:clang:clang
 command:clang-tidy:clang-tidy
 command:clang-format:clang-format
 command:cppcheck:cppcheck
-command:valgrind:valgrind+libc6-dbg
+command:valgrind:valgrind,libc6-dbg
 '
 
 # Whether a need (KIND NAME) is met.
@@ -41,7 +41,7 @@ missing() {
         rest=${need#*:}
         if ! is_here "$kind" "${rest%%:*}"; then
             if [ "${2-}" = packages ]; then
-                echo "${rest#*:}" | tr + ' '
+                echo "${rest#*:}" | tr , ' '
             else
                 echo "${rest%%:*}"
             fi
@@ -57,6 +57,11 @@ as_root() {
     fi
 }
 
+apt_install() {
+    as_root env DEBIAN_FRONTEND=noninteractive \
+        apt-get install -q -y --no-install-recommends "$@" >/dev/null
+}
+
 # Installs what is missing of the needs in $1. Returns 1, after saying what is to be
 # installed by hand, if something is still missing.
 install_missing() {
@@ -68,9 +73,11 @@ install_missing() {
         if [ "$(id -u)" -eq 0 ] || command -v sudo >/dev/null 2>&1; then
             echo "Installing: $packages"
             as_root apt-get update -q >/dev/null
+            # One by one if they can't be had all at once: some are better than none.
             # shellcheck disable=SC2086 # the list is meant to be split
-            as_root env DEBIAN_FRONTEND=noninteractive \
-                apt-get install -q -y --no-install-recommends $packages >/dev/null
+            apt_install $packages || for package in $packages; do
+                apt_install "$package"
+            done
         else
             echo "As root, run: apt-get install $packages"
         fi

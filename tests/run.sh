@@ -24,6 +24,7 @@ built=$root/.build
 logs=$built/logs
 passed=0
 failed=0
+skipped_stages=0
 
 # One stage's line: tell NAME PASSED FAILED [REMARK]
 tell() {
@@ -34,6 +35,7 @@ tell() {
 }
 
 skip() {
+    skipped_stages=$((skipped_stages + 1))
     printf '%-40s skipped: %s\n' "$1" "$2"
 }
 
@@ -204,5 +206,8 @@ if [ $quick = no ]; then
 fi
 
 echo
+if [ $skipped_stages -gt 0 ]; then
+    echo "Stages skipped: $skipped_stages (see above)"
+fi
 echo "$passed passed, $failed failed"
 [ $failed -eq 0 ]
