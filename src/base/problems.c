@@ -1,8 +1,11 @@
 #include "evenrow/problems.h"
 
 #include <stdarg.h>
+#include <string.h>
 
 #include "base/text.h"
+
+#define MOST_KEPT 1000 /* bytes of a text: a name of a megabyte helps nobody */
 
 void er_problems_init(struct er_problems *problems)
 {
@@ -15,20 +18,24 @@ void er_problems_release(struct er_problems *problems)
     er_problems_init(problems);
 }
 
-/* A copy of `string` that is safe to print; NULL for NULL, or if memory ran out. */
+/* A copy of `string` that is safe to print and not too long; NULL for NULL, or if memory
+ * ran out. */
 static const char *keep(struct er_problems *problems, const char *string)
 {
     if (string == NULL) {
         return NULL;
     }
-    struct er_text visible;
+    struct er_text cut, visible;
+    er_text_init(&cut);
     er_text_init(&visible);
-    er_text_append_visible(&visible, string);
+    er_text_append_short(&cut, string, strlen(string), MOST_KEPT);
+    er_text_append_visible(&visible, er_text_string(&cut));
     const char *kept = NULL;
-    if (!visible.out_of_memory) {
+    if (!cut.out_of_memory && !visible.out_of_memory) {
         kept = er_arena_text(&problems->arena, er_text_string(&visible));
     }
     er_text_release(&visible);
+    er_text_release(&cut);
     problems->out_of_memory = problems->out_of_memory || kept == NULL;
     return kept;
 }

@@ -219,6 +219,19 @@ void er_text_append_visible(struct er_text *text, const char *string)
     er_text_append_visible_bytes(text, string, strlen(string));
 }
 
+void er_text_append_short(struct er_text *text, const char *bytes, size_t count, size_t most)
+{
+    if (count <= most) {
+        er_text_append_bytes(text, bytes, count);
+        return;
+    }
+    while (most > 0 && ((unsigned char)bytes[most] & 0xc0) == 0x80) {
+        most--;
+    }
+    er_text_append_bytes(text, bytes, most);
+    er_text_append(text, "...");
+}
+
 char er_lower(char letter)
 {
     return letter >= 'A' && letter <= 'Z' ? (char)(letter - 'A' + 'a') : letter;

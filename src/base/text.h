@@ -52,6 +52,10 @@ void er_text_vappendf(struct er_text *text, const char *format, va_list argument
 void er_text_append_visible(struct er_text *text, const char *string);
 void er_text_append_visible_bytes(struct er_text *text, const char *bytes, size_t count);
 
+/* Appends `count` bytes of UTF-8, or the first `most` and "..." if there are more;
+ * no character is cut in two. */
+void er_text_append_short(struct er_text *text, const char *bytes, size_t count, size_t most);
+
 /* The length in bytes (1 to 4) of the valid UTF-8 character (RFC 3629) at the start of
  * `count` bytes, and the character itself; 0 if there is no valid one. `count` > 0. */
 size_t er_utf8_character(const char *bytes, size_t count, unsigned long *character);

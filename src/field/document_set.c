@@ -9,23 +9,9 @@
 
 #define MOST_SHOWN 60 /* bytes of an assignment or a key that messages repeat */
 
-/* How many bytes of `text`, at most `most`, can be shown without cutting a character. */
-static size_t shown_length(const char *text, size_t length, size_t most)
-{
-    if (length <= most) {
-        return length;
-    }
-    while (most > 0 && ((unsigned char)text[most] & 0xc0) == 0x80) {
-        most--;
-    }
-    return most;
-}
-
 static void append_shown(struct er_text *text, const char *string, size_t length)
 {
-    size_t shown = shown_length(string, length, MOST_SHOWN);
-    er_text_append_bytes(text, string, shown);
-    er_text_append(text, shown < length ? "..." : "");
+    er_text_append_short(text, string, length, MOST_SHOWN);
 }
 
 void er_set_origin(const char *assignment, struct er_text *origin)
