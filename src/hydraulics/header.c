@@ -1,0 +1,164 @@
+/* The header of a zone: two arms from the feed point, each a pipe with outlets that is found
+ * from its far end, just as a run of tape is (run.c). */
+#include <math.h>
+
+#include "hydraulics/closure.h"
+#include "hydraulics/network.h"
+
+#define ARM_TOLERANCE 1e-12
+#define CONNECTOR_TOLERANCE 1e-13
+
+struct connector_flow {
+    const struct er_network *network;
+    const struct er_outlet *outlet;
+    double flow, flow_slope;
+};
+
+/* The pressure that a connector needs at its inlet for `pressure` behind it, not held. */
+static double connector_inlet(void *context, double pressure, double *slope)
+{
+    struct connector_flow *at = context;
+    const struct er_response *response = &at->network->responses[at->outlet->response];
+    double loss_slope;
+    at->flow = er_response_flow(response, pressure, &at->flow_slope);
+    double loss = er_part_loss(at->outlet->connector, at->flow, at->network->dirty, &loss_slope);
+    *slope = 1.0 + loss_slope * at->flow_slope;
+    return pressure + loss;
+}
+
+/* What one tape takes through its connector from `pressure` in the header. */
+static double connected_flow(const struct er_network *network, struct er_outlet *outlet,
+                             double pressure, double *flow_slope)
+{
+    const struct er_response *response = &network->responses[outlet->response];
+    struct connector_flow at = {.network = network, .outlet = outlet};
+    double holds = outlet->connector->holds;
+    double slope;
+    if (er_given(holds) && connector_inlet(&at, holds, &slope) <= pressure) {
+        outlet->inlet_pressure = holds;
+        *flow_slope = 0.0;
+        return at.flow;
+    }
+    double still_slope;
+    double loss = er_part_loss(outlet->connector, 0.0, network->dirty, &still_slope);
+    if (!(pressure - loss > response->dry_pressure)) {
+        outlet->inlet_pressure = pressure - loss;
+        *flow_slope = 0.0;
+        return 0.0;
+    }
+    struct er_closure closure = {.function = connector_inlet,
+                                 .context = &at,
+                                 .wanted = pressure,
+                                 .low = response->dry_pressure,
+                                 .high = nextafter(pressure - loss, INFINITY),
+                                 .guess = outlet->inlet_pressure,
+                                 .tolerance = CONNECTOR_TOLERANCE * fmax(1.0, fabs(pressure))};
+    (void)er_close(&closure, &outlet->inlet_pressure, NULL);
+    (void)connector_inlet(&at, outlet->inlet_pressure, &slope);
+    *flow_slope = at.flow_slope / slope;
+    return at.flow;
+}
+
+double er_outlet_gap(const struct er_network *network, const struct er_outlet *outlet,
+                     double node_pressure)
+{
+    if (!outlet->connector)
+        return outlet->inlet_pressure - node_pressure;
+    double slope;
+    double behind =
+        node_pressure - er_part_loss(outlet->connector, outlet->flow, network->dirty, &slope);
+    if (er_given(outlet->connector->holds))
+        behind = fmin(behind, outlet->connector->holds);
+    return outlet->inlet_pressure - behind;
+}
+
+/* Sets the outlets of a node for its pressure; returns what they take and its derivative. */
+static double node_take(const struct er_network *network, struct er_zone_network *zone,
+                        const struct er_node *node, double *slope)
+{
+    double flow = 0.0;
+    *slope = 0.0;
+    for (size_t o = 0; o < node->outlet_count; o++) {
+        struct er_outlet *outlet = &zone->outlets[node->first_outlet + o];
+        double outlet_slope;
+        if (outlet->connector) {
+            outlet->flow = connected_flow(network, outlet, node->pressure, &outlet_slope);
+        } else {
+            outlet->inlet_pressure = node->pressure;
+            outlet->flow = er_response_flow(&network->responses[outlet->response], node->pressure,
+                                            &outlet_slope);
+        }
+        flow += outlet->tapes * outlet->flow;
+        *slope += outlet->tapes * outlet_slope;
+    }
+    return flow;
+}
+
+struct arm_walk {
+    const struct er_network *network;
+    struct er_zone_network *zone;
+    struct er_arm *arm;
+};
+
+/* The feed point's pressure for a pressure at the arm's last bed: one walk along the header. */
+static double feed_pressure(void *context, double far_pressure, double *slope)
+{
+    struct arm_walk *walk = context;
+    double pressure = far_pressure;
+    double pressure_slope = 1.0;
+    double flow = 0.0;
+    double flow_slope = 0.0;
+    for (size_t n = walk->arm->node_count; n-- > 0;) {
+        struct er_node *node = &walk->arm->nodes[n];
+        double take_slope;
+        node->pressure = pressure;
+        flow += node_take(walk->network, walk->zone, node, &take_slope);
+        flow_slope += take_slope * pressure_slope;
+        node->reach_flow = flow;
+        if (flow > 0.0) {
+            double loss = node->resistance * pow(flow, ER_FRICTION_EXPONENT);
+            pressure += loss;
+            pressure_slope += ER_FRICTION_EXPONENT * loss / flow * flow_slope;
+        }
+        pressure += node->reach_rise;
+    }
+    walk->arm->flow = flow;
+    walk->arm->flow_slope = flow_slope / pressure_slope;
+    *slope = pressure_slope;
+    return pressure;
+}
+
+static void arm_respond(struct er_network *network, struct er_zone_network *zone,
+                        struct er_arm *arm, double inlet_pressure)
+{
+    arm->flow = 0.0;
+    arm->flow_slope = 0.0;
+    if (arm->node_count == 0)
+        return;
+    struct arm_walk walk = {.network = network, .zone = zone, .arm = arm};
+    const struct er_node *last = &arm->nodes[arm->node_count - 1];
+    double far_pressure = inlet_pressure - last->rise;
+    double slope;
+    if (!(inlet_pressure > arm->dry_pressure)) {
+        (void)feed_pressure(&walk, far_pressure, &slope);
+        return;
+    }
+    struct er_closure closure = {.function = feed_pressure,
+                                 .context = &walk,
+                                 .wanted = inlet_pressure,
+                                 .low = arm->dry_pressure - last->rise,
+                                 .high = nextafter(far_pressure, INFINITY),
+                                 .guess = last->pressure,
+                                 .tolerance = ARM_TOLERANCE * fmax(1.0, fabs(inlet_pressure))};
+    (void)er_close(&closure, &far_pressure, NULL);
+}
+
+void er_zone_respond(struct er_network *network, struct er_zone_network *zone,
+                     double inlet_pressure)
+{
+    zone->inlet_pressure = inlet_pressure;
+    arm_respond(network, zone, &zone->arms[0], inlet_pressure);
+    arm_respond(network, zone, &zone->arms[1], inlet_pressure);
+    zone->flow = zone->arms[0].flow + zone->arms[1].flow;
+    zone->flow_slope = zone->arms[0].flow_slope + zone->arms[1].flow_slope;
+}

@@ -1,0 +1,282 @@
+/* From the field's zones to a network: beds become nodes and outlets along two arms. */
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "hydraulics/network.h"
+
+#define NO_REACH 1e-9 /* m; two places nearer than this are one */
+
+struct builder {
+    struct er_network *network;
+    struct er_zone_network *zone;
+    size_t *table; /* places of responses + 1, by hash; 0: free */
+    size_t table_size;
+    double feed_at; /* m from the first bed */
+    double feed_elevation;
+};
+
+static size_t count_beds(const struct er_zone *zone)
+{
+    size_t beds = 0;
+    for (size_t g = 0; g < zone->group_count; g++)
+        beds += zone->groups[g].count;
+    return beds;
+}
+
+static size_t count_outlets(const struct er_zone *zone)
+{
+    size_t outlets = 0;
+    for (size_t g = 0; g < zone->group_count; g++)
+        outlets += zone->groups[g].count * (zone->groups[g].both_sides ? 2 : 1);
+    return outlets;
+}
+
+/* Distance along the header from the first bed of group `g` - 1 to that of group `g`. */
+static double group_step(const struct er_zone *zone, size_t g)
+{
+    const struct er_bed_group *before = &zone->groups[g - 1];
+    const struct er_bed_group *here = &zone->groups[g];
+    return (double)(before->count - 1) * before->spacing + 0.5 * before->spacing +
+           0.5 * here->spacing + here->gap;
+}
+
+static double header_span(const struct er_zone *zone)
+{
+    double span = 0.0;
+    for (size_t g = 1; g < zone->group_count; g++)
+        span += group_step(zone, g);
+    const struct er_bed_group *last = &zone->groups[zone->group_count - 1];
+    return span + (double)(last->count - 1) * last->spacing;
+}
+
+static double feed_place(const struct er_zone *zone)
+{
+    double span = header_span(zone);
+    switch (zone->header.feed) {
+    case ER_FEED_LAST:
+        return span;
+    case ER_FEED_MIDDLE:
+        return 0.5 * span;
+    case ER_FEED_AT:
+        return fmin(zone->header.feed_distance, span);
+    case ER_FEED_FIRST:
+        break;
+    }
+    return 0.0;
+}
+
+static bool same_run(const struct er_run *a, const struct er_run *b)
+{
+    if (a->tape != b->tape || a->emitters != b->emitters || a->ground.count != b->ground.count)
+        return false;
+    return a->ground.count
+               ? a->ground.points == b->ground.points
+               : !(a->ground.slope < b->ground.slope) && !(a->ground.slope > b->ground.slope);
+}
+
+static size_t hash_run(const struct er_run *run)
+{
+    uint64_t slope = 0;
+    if (run->ground.count == 0)
+        memcpy(&slope, &run->ground.slope, sizeof slope);
+    uint64_t mixed = (uintptr_t)run->tape ^ (uintptr_t)run->ground.points * 31u;
+    mixed = (mixed ^ slope ^ run->emitters * 0x9E3779B97F4A7C15u) * 0xBF58476D1CE4E5B9u;
+    return (size_t)(mixed ^ mixed >> 29);
+}
+
+/* The response of runs like `run`: one that is there already, or a new one. */
+static size_t find_response(struct builder *builder, const struct er_run *run)
+{
+    struct er_network *network = builder->network;
+    size_t place = hash_run(run) % builder->table_size;
+    while (builder->table[place] != 0) {
+        size_t found = builder->table[place] - 1;
+        if (same_run(&network->responses[found].run, run))
+            return found;
+        place = (place + 1) % builder->table_size;
+    }
+    struct er_response *response = &network->responses[network->response_count];
+    response->run = *run;
+    response->dry_pressure = er_run_dry_pressure(run);
+    builder->table[place] = ++network->response_count;
+    return network->response_count - 1;
+}
+
+static void add_outlet(struct builder *builder, struct er_node *node,
+                       const struct er_bed_group *group, size_t index, size_t bed, bool second_side)
+{
+    const struct er_ground *ground = second_side ? &group->other_ground : &group->ground;
+    struct er_run run = er_run_make(group->tape, er_bed_length(group, index, second_side), ground);
+    struct er_zone_network *zone = builder->zone;
+    struct er_outlet *outlet = &zone->outlets[zone->outlet_count++];
+    outlet->response = find_response(builder, &run);
+    builder->network->responses[outlet->response].users++;
+    outlet->connector = group->tape->connector;
+    outlet->tapes = (double)group->tapes;
+    outlet->group = group;
+    outlet->bed = bed;
+    outlet->second_side = second_side;
+    node->outlet_count++;
+}
+
+/* Friction and narrowest pipe of the header between two distances from the feed point. */
+static void lay_reach(const struct er_header *header, double from, double to, struct er_node *node)
+{
+    double piece_start = 0.0;
+    node->resistance = 0.0;
+    node->least_area = INFINITY;
+    for (size_t p = 0; p < header->piece_count; p++) {
+        const struct er_pipe *pipe = header->pieces[p].pipe;
+        double piece_end = piece_start + header->pieces[p].length;
+        bool last = p + 1 == header->piece_count;
+        double covered = (last ? to : fmin(to, piece_end)) - fmax(from, piece_start);
+        if (covered > NO_REACH) {
+            node->resistance += covered * er_friction_gradient(pipe->c, pipe->inside_diameter);
+            node->least_area = fmin(node->least_area, er_pipe_area(pipe->inside_diameter));
+        }
+        piece_start = piece_end;
+    }
+}
+
+/* A bed at `distance` from the first bed: a node at the outer end of its arm. */
+static void add_bed(struct builder *builder, const struct er_bed_group *group, size_t index,
+                    size_t bed, double distance)
+{
+    const struct er_zone *zone = builder->zone->zone;
+    bool toward_last = distance >= builder->feed_at;
+    struct er_arm *arm = &builder->zone->arms[toward_last];
+    struct er_node *node = &arm->nodes[arm->node_count++];
+    node->rise = er_ground_elevation(&zone->header.ground, distance) - builder->feed_elevation;
+    node->reach_flow = fabs(distance - builder->feed_at); /* until lay_arm: the distance */
+    node->first_outlet = builder->zone->outlet_count;
+    add_outlet(builder, node, group, index, bed, false);
+    if (group->both_sides)
+        add_outlet(builder, node, group, index, bed, true);
+}
+
+static void reverse_nodes(struct er_arm *arm)
+{
+    for (size_t low = 0, high = arm->node_count; low + 1 < high; low++) {
+        struct er_node kept = arm->nodes[low];
+        arm->nodes[low] = arm->nodes[--high];
+        arm->nodes[high] = kept;
+    }
+}
+
+/* Nothing flows in the arm until the feed point's pressure lifts water over some outlet. */
+static double arm_dry_pressure(const struct builder *builder, const struct er_arm *arm)
+{
+    double lowest = INFINITY;
+    for (size_t n = 0; n < arm->node_count; n++) {
+        const struct er_node *node = &arm->nodes[n];
+        for (size_t o = 0; o < node->outlet_count; o++) {
+            const struct er_outlet *outlet = &builder->zone->outlets[node->first_outlet + o];
+            double slope;
+            double loss =
+                outlet->connector ? er_part_loss(outlet->connector, 0.0, false, &slope) : 0.0;
+            lowest = fmin(lowest, node->rise + loss +
+                                      builder->network->responses[outlet->response].dry_pressure);
+        }
+    }
+    return lowest;
+}
+
+static void lay_arm(struct builder *builder, struct er_arm *arm)
+{
+    double from = 0.0;
+    double rise = 0.0;
+    for (size_t n = 0; n < arm->node_count; n++) {
+        struct er_node *node = &arm->nodes[n];
+        lay_reach(&builder->zone->zone->header, from, node->reach_flow, node);
+        node->reach_rise = node->rise - rise;
+        from = node->reach_flow;
+        rise = node->rise;
+        node->reach_flow = 0.0;
+    }
+    arm->dry_pressure = arm_dry_pressure(builder, arm);
+}
+
+static enum er_status build_zone(struct builder *builder, const struct er_zone *zone)
+{
+    struct er_zone_network *built = builder->zone;
+    struct er_arena *arena = &builder->network->arena;
+    size_t beds = count_beds(zone);
+    built->zone = zone;
+    built->outlets = er_arena_array(arena, count_outlets(zone), sizeof *built->outlets);
+    built->arms[0].nodes = er_arena_array(arena, beds, sizeof(struct er_node));
+    built->arms[1].nodes = er_arena_array(arena, beds, sizeof(struct er_node));
+    if (!built->outlets || !built->arms[0].nodes || !built->arms[1].nodes)
+        return ER_NO_MEMORY;
+
+    builder->feed_at = feed_place(zone);
+    builder->feed_elevation = er_ground_elevation(&zone->header.ground, builder->feed_at);
+    double start = 0.0;
+    size_t bed = 0;
+    for (size_t g = 0; g < zone->group_count; g++) {
+        const struct er_bed_group *group = &zone->groups[g];
+        if (g > 0)
+            start += group_step(zone, g);
+        for (size_t index = 0; index < group->count; index++)
+            add_bed(builder, group, index, bed++, start + (double)index * group->spacing);
+    }
+    reverse_nodes(&built->arms[0]);
+    lay_arm(builder, &built->arms[0]);
+    lay_arm(builder, &built->arms[1]);
+    return ER_OK;
+}
+
+static enum er_status begin_responses(struct er_network *network)
+{
+    for (size_t r = 0; r < network->response_count; r++) {
+        enum er_status status = er_response_begin(&network->responses[r]);
+        if (status != ER_OK)
+            return status;
+    }
+    return ER_OK;
+}
+
+static enum er_status reserve(struct er_network *network, size_t outlets)
+{
+    const struct er_field *field = network->field;
+    struct er_arena *arena = &network->arena;
+    size_t zones = network->zone_count;
+    network->zones = er_arena_array(arena, zones, sizeof *network->zones);
+    network->responses = er_arena_array(arena, outlets, sizeof *network->responses);
+    network->sections = er_arena_array(arena, field->section_count, sizeof *network->sections);
+    network->part_inlets = er_arena_array(arena, field->headworks_count, sizeof(double));
+    network->scratch = er_arena_array(arena, zones * (zones + 3), sizeof(double));
+    return network->zones && network->responses && network->sections && network->part_inlets &&
+                   network->scratch
+               ? ER_OK
+               : ER_NO_MEMORY;
+}
+
+enum er_status er_network_open(const struct er_field *field, const struct er_set *set,
+                               struct er_network *network)
+{
+    *network = (struct er_network){.field = field, .zone_count = set->zone_count};
+    size_t outlets = 0;
+    for (size_t z = 0; z < set->zone_count; z++)
+        outlets += count_outlets(&field->zones[set->zones[z]]);
+    enum er_status status = reserve(network, outlets);
+    struct builder builder = {.network = network, .table_size = 2 * outlets + 1};
+    builder.table = calloc(builder.table_size, sizeof *builder.table);
+    if (!builder.table)
+        status = ER_NO_MEMORY;
+    for (size_t z = 0; status == ER_OK && z < set->zone_count; z++) {
+        builder.zone = &network->zones[z];
+        status = build_zone(&builder, &field->zones[set->zones[z]]);
+    }
+    free(builder.table);
+    return status == ER_OK ? begin_responses(network) : status;
+}
+
+void er_network_release(struct er_network *network)
+{
+    for (size_t r = 0; network->responses && r < network->response_count; r++)
+        er_response_release(&network->responses[r]);
+    er_arena_release(&network->arena);
+    memset(network, 0, sizeof *network);
+}

@@ -1,0 +1,40 @@
+/* What a run of tape takes at a given inlet pressure, learnt from exact walks.
+ *
+ * Solving a zone asks this thousands of times; walking a tape of a thousand emitters each
+ * time would be slow. So a response keeps the walks made so far as samples and reads between
+ * them, and the zone is closed only when fresh walks at its answer agree with what was read.
+ * Beds that are alike share one response. */
+#ifndef ER_HYDRAULICS_RESPONSE_H
+#define ER_HYDRAULICS_RESPONSE_H
+
+#include "evenrow/hydraulics.h"
+
+struct er_sample {
+    double inlet_pressure;
+    double flow, flow_slope;
+    double far_pressure, far_slope; /* at the last emitter */
+};
+
+struct er_response {
+    struct er_run run;
+    double dry_pressure; /* at or below it nothing flows */
+    size_t users;        /* runs of tape that share it */
+    size_t count, capacity;
+    struct er_sample *samples; /* by rising inlet pressure; owned */
+};
+
+/* Takes the first sample, somewhere near the tape's nominal pressure. */
+enum er_status er_response_begin(struct er_response *response);
+
+/* Flow (m3/s) at `inlet_pressure` read from the samples, and its derivative. Never falls. */
+double er_response_flow(const struct er_response *response, double inlet_pressure, double *slope);
+
+/* A first guess for er_run_solve at `inlet_pressure`. */
+struct er_run_state er_response_guess(const struct er_response *response, double inlet_pressure);
+
+/* Adds a walked state to the samples. ER_OK or ER_NO_MEMORY. */
+enum er_status er_response_learn(struct er_response *response, const struct er_run_state *state);
+
+void er_response_release(struct er_response *response);
+
+#endif
