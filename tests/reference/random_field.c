@@ -1,0 +1,470 @@
+#include "random_field.h"
+
+#include <math.h>
+#include <stdbool.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+/* Numbers come from SplitMix64 (Steele, Lea and Flood, "Fast splittable pseudorandom number
+ * generators", 2014; constants from memory): a counter in steps of the golden ratio's 64 bits,
+ * each value of it mixed by two rounds of shift, exclusive or and multiplication. It needs no
+ * warming up, so that neighbouring seeds are unlike from the first number on. */
+struct dice {
+    uint64_t counter;
+    struct er_arena *arena;
+    enum { ONE_EMITTER, ONE_BED, WHOLE_FIELD } size;
+    double nominal_flow; /* m3/s, of the zones made so far */
+};
+
+static const double LITRE_PER_HOUR = 1e-3 / 3600; /* m3/s */
+static const size_t MOST_EMITTERS = 30;           /* on one tape */
+
+static uint64_t next_bits(struct dice *dice)
+{
+    uint64_t bits = dice->counter += UINT64_C(0x9E3779B97F4A7C15);
+    bits = (bits ^ (bits >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
+    bits = (bits ^ (bits >> 27)) * UINT64_C(0x94D049BB133111EB);
+    return bits ^ (bits >> 31);
+}
+
+static double between(struct dice *dice, double low, double high)
+{
+    double share = (double)(next_bits(dice) >> 11) / 9007199254740992.0; /* 2^53 */
+    return low + share * (high - low);
+}
+
+/* As often between 1 and 2 as between 2 and 4. */
+static double scaled(struct dice *dice, double low, double high)
+{
+    return exp(between(dice, log(low), log(high)));
+}
+
+/* Both ends can come up. */
+static size_t whole(struct dice *dice, size_t low, size_t high)
+{
+    return low + (size_t)(next_bits(dice) % (high - low + 1));
+}
+
+static bool chance(struct dice *dice, double share) { return between(dice, 0, 1) < share; }
+
+static void *room(struct dice *dice, size_t count, size_t size)
+{
+    void *place = er_arena_array(dice->arena, count, size);
+    if (!place) {
+        fputs("no memory for a random field\n", stderr);
+        abort();
+    }
+    return place;
+}
+
+static char *name(struct dice *dice, char kind, size_t place)
+{
+    char *text = room(dice, 32, 1);
+    snprintf(text, 32, "%c%zu", kind, place + 1);
+    return text;
+}
+
+static struct er_part *random_part(struct dice *dice, double flow)
+{
+    struct er_part *part = room(dice, 1, sizeof(*part));
+    *part = (struct er_part){.name = "part",
+                             .at_flow = NAN,
+                             .holds = NAN,
+                             .min_flow = NAN,
+                             .max_flow = NAN,
+                             .max_pressure = NAN};
+    part->loss = between(dice, 0, 2.5);
+    if (chance(dice, 0.75)) {
+        part->at_flow = flow * scaled(dice, 0.5, 3);
+    }
+    return part;
+}
+
+static struct er_part *random_regulator(struct dice *dice, double flow)
+{
+    struct er_part *part = random_part(dice, flow);
+    part->holds = between(dice, 4, 16);
+    return part;
+}
+
+static struct er_pipe *random_pipe(struct dice *dice, double smallest, double largest)
+{
+    struct er_pipe *pipe = room(dice, 1, sizeof(*pipe));
+    *pipe = (struct er_pipe){.name = "pipe",
+                             .inside_diameter = scaled(dice, smallest, largest),
+                             .c = between(dice, 110, 150),
+                             .max_pressure = NAN,
+                             .price = NAN};
+    return pipe;
+}
+
+/* Even or broken ground along a line of about `length` m; a profile may end short of it or
+ * beyond it, and need not start at elevation 0. */
+static struct er_ground random_ground(struct dice *dice, double length)
+{
+    double steepest = chance(dice, 0.15) ? 0.25 : 0.03;
+    if (chance(dice, 0.25)) {
+        return (struct er_ground){0};
+    }
+    if (chance(dice, 0.6)) {
+        return (struct er_ground){.slope = between(dice, -steepest, steepest)};
+    }
+    size_t count = whole(dice, 2, 5);
+    struct er_point *points = room(dice, count, sizeof(*points));
+    points[0].value = between(dice, -20, 300);
+    for (size_t i = 1; i < count; i++) {
+        double reach = length * between(dice, 0.1, 0.5);
+        points[i].at = points[i - 1].at + reach;
+        points[i].value = points[i - 1].value + reach * between(dice, -steepest, steepest);
+    }
+    return (struct er_ground){.count = count, .points = points};
+}
+
+static void give_ordinary_law(struct dice *dice, struct er_tape *tape)
+{
+    static const double EXPONENTS[] = {0.1, 0.5, 0.5, 1.0};
+    tape->at_pressure = between(dice, 4, 12);
+    tape->exponent = chance(dice, 0.5) ? EXPONENTS[whole(dice, 0, 3)] : between(dice, 0.1, 1);
+    tape->holds_from = NAN;
+    tape->holds_to = NAN;
+}
+
+static void give_compensating_law(struct dice *dice, struct er_tape *tape)
+{
+    tape->exponent = NAN;
+    tape->holds_from = between(dice, 2, 8);
+    tape->holds_to = chance(dice, 0.4) ? INFINITY : tape->holds_from * scaled(dice, 1.1, 4);
+    tape->at_pressure = NAN;
+}
+
+/* Tapes are thin for their lengths, so that a few emitters already lose some pressure. */
+static struct er_tape *random_tape(struct dice *dice, size_t place)
+{
+    struct er_tape *tape = room(dice, 1, sizeof(*tape));
+    *tape = (struct er_tape){.name = name(dice, 't', place),
+                             .emitter_flow = scaled(dice, 0.4, 8) * LITRE_PER_HOUR,
+                             .emitter_spacing = scaled(dice, 0.1, 4),
+                             .inside_diameter = scaled(dice, 0.003, 0.02),
+                             .c = between(dice, 110, 150),
+                             .emitter_loss = chance(dice, 0.5) ? between(dice, 0, 0.3) : 0,
+                             .cv = between(dice, 0, 0.1),
+                             .min_pressure = 2.8,
+                             .max_pressure = 30,
+                             .wall = NAN,
+                             .roll_length = NAN,
+                             .roll_price = NAN};
+    if (chance(dice, 0.3)) {
+        give_compensating_law(dice, tape);
+    } else {
+        give_ordinary_law(dice, tape);
+    }
+    return tape;
+}
+
+/* The part's flow is one tape's. Now and then it is a small regulator for each tape. */
+static void give_connector(struct dice *dice, struct er_tape *tape, double tape_flow)
+{
+    if (chance(dice, 0.3)) {
+        tape->connector =
+            chance(dice, 0.2) ? random_regulator(dice, tape_flow) : random_part(dice, tape_flow);
+    }
+}
+
+/* The length of a tape of 1 to MOST_EMITTERS emitters, a whole number of spacings now and then. */
+static double random_length(struct dice *dice, const struct er_tape *tape)
+{
+    size_t most = dice->size == ONE_EMITTER ? 1 : MOST_EMITTERS;
+    double beyond = chance(dice, 0.3) ? 0 : between(dice, 0, 0.99);
+    return tape->emitter_spacing * ((double)whole(dice, 1, most) + beyond);
+}
+
+/* A length that stays between one emitter and MOST_EMITTERS when the bed tapers by `taper`. */
+static double within_taper(const struct er_tape *tape, double length, double taper)
+{
+    double shortest = tape->emitter_spacing * 1.01 / fmin(1, taper);
+    double longest = tape->emitter_spacing * ((double)MOST_EMITTERS + 0.5) / fmax(1, taper);
+    return fmin(fmax(length, shortest), longest);
+}
+
+static void give_lengths(struct dice *dice, struct er_bed_group *group)
+{
+    group->length = random_length(dice, group->tape);
+    group->last_length = group->length;
+    group->other_length = group->length;
+    if (dice->size == ONE_EMITTER) {
+        return;
+    }
+    double taper = group->count > 1 && chance(dice, 0.4) ? between(dice, 0.4, 1.6) : 1;
+    if (taper != 1) {
+        group->length = within_taper(group->tape, group->length, taper);
+    }
+    group->last_length = group->length * taper;
+    if (group->both_sides && chance(dice, 0.6)) {
+        group->other_length = random_length(dice, group->tape);
+        if (taper != 1) {
+            group->other_length = within_taper(group->tape, group->other_length, taper);
+        }
+    }
+}
+
+static void give_sides(struct dice *dice, struct er_bed_group *group)
+{
+    group->ground = random_ground(dice, group->length);
+    if (!group->both_sides) {
+        return;
+    }
+    group->other_ground = (struct er_ground){.slope = -group->ground.slope};
+    if (group->ground.count > 0 || chance(dice, 0.5)) {
+        group->other_ground = random_ground(dice, group->other_length);
+    }
+}
+
+static struct er_bed_group random_group(struct dice *dice, size_t place)
+{
+    struct er_tape *tape = random_tape(dice, place);
+    struct er_bed_group group = {.count = 1, .tapes = 1, .tape = tape, .plant_spacing = NAN};
+    if (dice->size == WHOLE_FIELD) {
+        group.count = whole(dice, 1, 3);
+        group.both_sides = chance(dice, 0.35);
+        group.gap = chance(dice, 0.4) ? between(dice, 0, 6) : 0;
+    }
+    if (dice->size != ONE_EMITTER) {
+        group.tapes = whole(dice, 1, 3);
+    }
+    group.rows = whole(dice, 1, 3);
+    group.spacing = between(dice, 0.8, 8);
+    group.bed_width = 0.76;
+    if (chance(dice, 0.5)) {
+        group.plant_spacing = scaled(dice, 0.1, 5);
+    }
+    give_lengths(dice, &group);
+    give_sides(dice, &group);
+    give_connector(dice, tape, tape->emitter_flow * group.length / tape->emitter_spacing);
+    return group;
+}
+
+/* Nominal flow of a group, near enough to size what feeds it. */
+static double group_flow(const struct er_bed_group *group)
+{
+    double length = 0.5 * (group->length + group->last_length);
+    length += group->both_sides ? group->other_length : 0;
+    return (double)(group->count * group->tapes) * length / group->tape->emitter_spacing *
+           group->tape->emitter_flow;
+}
+
+/* How far the last bed lies from the first. */
+static double header_length(const struct er_zone *zone)
+{
+    double length = 0;
+    for (size_t g = 0; g < zone->group_count; g++) {
+        const struct er_bed_group *group = &zone->groups[g];
+        length += (double)(group->count - 1) * group->spacing;
+        if (g > 0) {
+            length += 0.5 * (zone->groups[g - 1].spacing + group->spacing) + group->gap;
+        }
+    }
+    return length;
+}
+
+/* Pieces of the header get thinner outward, as a telescoping header does, or come in any order;
+ * some end exactly at a bed. */
+static void give_pieces(struct dice *dice, struct er_header *header, double spacing)
+{
+    size_t count = whole(dice, 1, 3);
+    struct er_header_piece *pieces = room(dice, count, sizeof(*pieces));
+    for (size_t i = 0; i < count; i++) {
+        double largest = i > 0 && chance(dice, 0.7) ? pieces[i - 1].pipe->inside_diameter : 0.03;
+        pieces[i].pipe = random_pipe(dice, 0.5 * largest, largest);
+        pieces[i].length =
+            chance(dice, 0.3) ? spacing * (double)whole(dice, 1, 2) : scaled(dice, 0.3, 10);
+    }
+    pieces[count - 1].length = INFINITY;
+    header->piece_count = count;
+    header->pieces = pieces;
+}
+
+static void give_header(struct dice *dice, struct er_zone *zone)
+{
+    struct er_header *header = &zone->header;
+    double length = header_length(zone);
+    give_pieces(dice, header, zone->groups[0].spacing);
+    header->feed = (enum er_feed)whole(dice, ER_FEED_FIRST, ER_FEED_AT);
+    if (header->feed == ER_FEED_AT) {
+        header->feed_distance = between(dice, 0, length);
+        if (zone->groups[0].count > 1 && chance(dice, 0.3)) {
+            header->feed_distance = zone->groups[0].spacing; /* at the second bed */
+        }
+    }
+    header->ground = random_ground(dice, fmax(length, 1));
+    header->lead = chance(dice, 0.5) ? between(dice, 0, 20) : 0;
+}
+
+static void give_zone_parts(struct dice *dice, struct er_zone *zone, double flow)
+{
+    if (chance(dice, 0.4)) {
+        zone->valve = chance(dice, 0.1) ? random_regulator(dice, flow) : random_part(dice, flow);
+    }
+    if (chance(dice, 0.4)) {
+        zone->regulator = random_regulator(dice, flow);
+        zone->regulator_at_header = chance(dice, 0.5);
+    }
+}
+
+/* No need for water: these fields are about flows and pressures. */
+static const struct er_water NO_NEED = {.need_kind = ER_NEED_NONE,
+                                        .efficiency = NAN,
+                                        .every = 1,
+                                        .root_depth = 0.3,
+                                        .allowed_depletion = 0.5,
+                                        .wetted_width = NAN};
+
+static struct er_zone random_zone(struct dice *dice, size_t place, size_t sections)
+{
+    struct er_zone zone = {.name = name(dice, 'z', place), .on = ER_HEADWORKS, .water = NO_NEED};
+    zone.group_count = dice->size == WHOLE_FIELD ? whole(dice, 1, 3) : 1;
+    struct er_bed_group *groups = room(dice, zone.group_count, sizeof(*groups));
+    double flow = 0;
+    for (size_t g = 0; g < zone.group_count; g++) {
+        groups[g] = random_group(dice, g);
+        flow += group_flow(&groups[g]);
+    }
+    zone.groups = groups;
+    if (sections > 0 && chance(dice, 0.85)) {
+        zone.on = whole(dice, 0, sections - 1);
+    }
+    zone.rise = chance(dice, 0.5) ? between(dice, -3, 3) : 0;
+    give_header(dice, &zone);
+    give_zone_parts(dice, &zone, flow);
+    dice->nominal_flow += flow;
+    return zone;
+}
+
+static void give_zones(struct dice *dice, struct er_field *field)
+{
+    field->zone_count = dice->size == WHOLE_FIELD ? whole(dice, 1, 3) : 1;
+    struct er_zone *zones = room(dice, field->zone_count, sizeof(*zones));
+    for (size_t z = 0; z < field->zone_count; z++) {
+        zones[z] = random_zone(dice, z, field->section_count);
+    }
+    field->zones = zones;
+}
+
+/* Zones go into sets in order, each with the one before it or into a new set. */
+static void give_sets(struct dice *dice, struct er_field *field)
+{
+    struct er_set *sets = room(dice, field->zone_count, sizeof(*sets));
+    size_t *places = room(dice, field->zone_count, sizeof(*places));
+    for (size_t z = 0; z < field->zone_count; z++) {
+        places[z] = z;
+        if (z == 0 || chance(dice, 0.4)) {
+            sets[field->set_count++].zones = &places[z];
+        }
+        sets[field->set_count - 1].zone_count++;
+    }
+    field->sets = sets;
+}
+
+static void give_mainline(struct dice *dice, struct er_field *field)
+{
+    field->section_count = whole(dice, 0, 4);
+    struct er_section *sections = room(dice, field->section_count, sizeof(*sections));
+    for (size_t s = 0; s < field->section_count; s++) {
+        sections[s] = (struct er_section){.name = name(dice, 's', s),
+                                          .pipe = random_pipe(dice, 0.012, 0.05),
+                                          .length = scaled(dice, 1, 80),
+                                          .rise = between(dice, -2, 2),
+                                          .from = s == 0 ? ER_HEADWORKS : s - 1};
+        if (chance(dice, 0.5)) {
+            sections[s].fittings = between(dice, 0, 0.3);
+        }
+        if (s > 0 && chance(dice, 0.4)) {
+            sections[s].from = chance(dice, 0.3) ? ER_HEADWORKS : whole(dice, 0, s - 1);
+        }
+    }
+    field->mainline = sections;
+}
+
+static void give_headworks(struct dice *dice, struct er_field *field)
+{
+    field->headworks_count = whole(dice, 0, 3);
+    struct er_part *parts = room(dice, field->headworks_count, sizeof(*parts));
+    for (size_t i = 0; i < field->headworks_count; i++) {
+        parts[i] = chance(dice, 0.2) ? *random_regulator(dice, dice->nominal_flow)
+                                     : *random_part(dice, dice->nominal_flow);
+    }
+    field->headworks = parts;
+}
+
+/* Flows strictly rising, heads not rising, some stretches level. */
+static void give_curve(struct dice *dice, struct er_source *source, double head)
+{
+    source->curve_count = whole(dice, 2, 5);
+    struct er_point *curve = room(dice, source->curve_count, sizeof(*curve));
+    double flow = chance(dice, 0.5) ? 0 : dice->nominal_flow * between(dice, 0, 0.8);
+    for (size_t i = 0; i < source->curve_count; i++) {
+        curve[i] = (struct er_point){flow, head};
+        flow += dice->nominal_flow * between(dice, 0.1, 0.7);
+        head *= chance(dice, 0.2) ? 1 : between(dice, 0.6, 0.99);
+    }
+    source->curve = curve;
+}
+
+static void give_test(struct dice *dice, struct er_source *source, double head)
+{
+    source->static_pressure = head;
+    source->test_pressure = chance(dice, 0.4) ? 0 : head * between(dice, 0, 0.95);
+    source->test_flow = dice->nominal_flow * scaled(dice, 0.7, 5);
+}
+
+static void give_pump(struct dice *dice, struct er_source *source, double head)
+{
+    give_curve(dice, source, head);
+    source->lift = between(dice, -2, 4);
+    source->suction.temperature = 20;
+    source->suction.npsh_required = NAN;
+    source->suction.height = source->lift;
+    source->suction.given = chance(dice, 0.6);
+    if (source->suction.given && chance(dice, 0.8)) {
+        source->suction.pipe = random_pipe(dice, 0.02, 0.05);
+        source->suction.length = between(dice, 1, 10);
+    }
+}
+
+static void give_source(struct dice *dice, struct er_field *field)
+{
+    struct er_source *source = &field->source;
+    double head = chance(dice, 0.15) ? between(dice, 2, 8) : between(dice, 10, 45);
+    *source = (struct er_source){.flow_limit = NAN, .storage = NAN};
+    source->kind = (enum er_source_kind)whole(dice, ER_SOURCE_PRESSURE, ER_SOURCE_PUMP);
+    switch (source->kind) {
+    case ER_SOURCE_PRESSURE:
+        source->pressure = head;
+        break;
+    case ER_SOURCE_CURVE:
+        give_curve(dice, source, head);
+        break;
+    case ER_SOURCE_TEST:
+        give_test(dice, source, head);
+        break;
+    case ER_SOURCE_PUMP:
+        give_pump(dice, source, head);
+        break;
+    }
+}
+
+void random_field(uint64_t seed, struct er_field *field)
+{
+    *field = (struct er_field){.system = ER_METRIC, .hours = 20 * 3600};
+    field->limits = (struct er_limits){0.85, 0.2, 1.5, 0.3};
+    struct dice dice = {.counter = seed, .arena = &field->arena, .size = WHOLE_FIELD};
+    if (seed % 8 == 0) {
+        dice.size = ONE_EMITTER;
+    } else if (seed % 8 == 1) {
+        dice.size = ONE_BED;
+    }
+    give_mainline(&dice, field);
+    give_zones(&dice, field);
+    give_sets(&dice, field);
+    give_headworks(&dice, field);
+    give_source(&dice, field);
+}

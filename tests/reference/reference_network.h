@@ -1,0 +1,56 @@
+/* The junctions of one set of zones and what joins them, as a tree from the source. */
+#ifndef REFERENCE_NETWORK_H
+#define REFERENCE_NETWORK_H
+
+#include <stddef.h>
+
+#include "evenrow/field.h"
+
+enum reference_link { REFERENCE_SOURCE, REFERENCE_PIPE, REFERENCE_PART };
+
+/* A junction, with the one link that brings its water from its parent. The root is the
+ * source's outlet. A junction with a tape is an emitter of that tape. */
+struct reference_node {
+    size_t parent; /* always a lower place; the root's is its own */
+    enum reference_link link;
+    double resistance; /* of a pipe */
+    double rise;       /* m, of a pipe: this junction above its parent */
+    const struct er_part *part;
+    double times; /* how many such links leave the parent: a bed's tapes are all alike */
+    const struct er_tape *tape;
+    double nominal_flow; /* m3/s through the link if all emitters gave their nominal flow */
+};
+
+/* One tape: its emitters are `count` nodes in a row from `first`. */
+struct reference_run {
+    size_t zone, inlet, first, count, tapes;
+};
+
+/* A stretch of lead or header, the velocity in which counts. */
+struct reference_span {
+    size_t zone, node;
+    double smallest_diameter; /* m; INFINITY for a stretch without length */
+};
+
+struct reference_network {
+    const struct er_field *field;
+    size_t node_count, node_room;
+    struct reference_node *nodes;
+    size_t run_count, run_room;
+    struct reference_run *runs;
+    size_t span_count, span_room;
+    struct reference_span *spans;
+    size_t headworks_outlet;
+    size_t *section_end; /* node at each mainline section's end */
+    size_t *zone_join;   /* of the field's zones; only those of the set are filled in */
+    size_t *zone_inlet;
+};
+
+/* Room for `count` objects of `size` bytes, all zero. Ends the program without memory. */
+void *reference_room(size_t count, size_t size);
+
+void reference_network_build(struct reference_network *network, const struct er_field *field,
+                             const struct er_set *set);
+void reference_network_release(struct reference_network *network);
+
+#endif
