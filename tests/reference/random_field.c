@@ -133,7 +133,7 @@ static void give_compensating_law(struct dice *dice, struct er_tape *tape)
 {
     tape->exponent = NAN;
     tape->holds_from = between(dice, 2, 8);
-    tape->holds_to = chance(dice, 0.4) ? INFINITY : tape->holds_from * scaled(dice, 1.1, 4);
+    tape->holds_to = chance(dice, 0.4) ? (double)INFINITY : tape->holds_from * scaled(dice, 1.1, 4);
     tape->at_pressure = NAN;
 }
 
