@@ -1,0 +1,71 @@
+#include <string.h>
+
+#include "cli/commands.h"
+#include "cli/files.h"
+#include "cli/load.h"
+#include "cli/message.h"
+#include "report/report.h"
+
+/* Makes the report that the options ask for. */
+static enum er_status make_report(const struct er_command_line *line,
+                                  const struct er_result *result, struct er_text *out)
+{
+    const char *format = er_option_value(line, ER_OPTION_FORMAT);
+    if (er_option_given(line, ER_OPTION_QUIET)) {
+        return er_report_verdict(result, out);
+    }
+    if (format == NULL || strcmp(format, "text") == 0) {
+        return er_report_check_text(result, result->speaks, out);
+    }
+    if (strcmp(format, "json") == 0) {
+        return er_report_check_json(result, result->speaks, out);
+    }
+    return er_report_check_csv(result, result->speaks, out);
+}
+
+/* --quiet is a line of text, and no table or object. */
+static int quiet_and_format(const struct er_command_line *line)
+{
+    const char *format = er_option_value(line, ER_OPTION_FORMAT);
+    if (er_option_given(line, ER_OPTION_QUIET) && format != NULL && strcmp(format, "text") != 0) {
+        return er_message(ER_EXIT_BAD_INPUT, "--quiet is one line of text, not %s", format);
+    }
+    return 0;
+}
+
+static int exit_status_of(const struct er_command_line *line, enum er_verdict verdict)
+{
+    bool strict = er_option_given(line, ER_OPTION_STRICT);
+    return verdict == ER_FAILS || (strict && verdict == ER_WITH_CAUTION) ? ER_EXIT_FAILS
+                                                                         : ER_EXIT_HOLDS;
+}
+
+int er_run_check(const struct er_command_line *line)
+{
+    struct er_field field = {0};
+    struct er_result result = {0};
+    struct er_text out;
+    er_text_init(&out);
+
+    int status = quiet_and_format(line);
+    if (status == 0) {
+        status = er_load_field(line, &field);
+    }
+    if (status == 0) {
+        status = er_check_field(er_file_label(line->operands[0]), &field,
+                                er_units_option(line, field.system), &result);
+    }
+    if (status == 0 && make_report(line, &result, &out) != ER_OK) {
+        status = er_message_no_memory();
+    }
+    if (status == 0) {
+        status = er_write_output(line, &out);
+    }
+    if (status == 0) {
+        status = exit_status_of(line, result.verdict);
+    }
+    er_text_release(&out);
+    er_result_release(&result);
+    er_field_release(&field);
+    return status;
+}

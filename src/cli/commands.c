@@ -1,0 +1,64 @@
+#include "cli/commands.h"
+
+#include <string.h>
+
+#include "base/nearest.h"
+#include "cli/message.h"
+
+static const struct er_command all_commands[] = {
+    {"check", ER_FOR_CHECK, "FIELD", 1, 1,
+     "Does this plan water every row, and does the source keep up?",
+     "FIELD is a field file: a JSON object that describes the source, the pipes, the beds and "
+     "their tape; - reads it from standard input. 'evenrow start' writes a first one, and "
+     "'evenrow schema' tells every key.\n"
+     "Flows and pressures are worked out emitter by emitter. The report begins with the verdict "
+     "and its reason.",
+     er_run_check},
+    {"start", ER_FOR_START, "", 0, 0,
+     "Writes a first field file from a few flags, so that nobody starts from an empty page.",
+     "Every flag has a default, and notes in the file say which figures are defaults, to be "
+     "replaced by your own. Values take a unit, as in --length \"250 ft\"; a bare number is in "
+     "the units of --units. Where all beds together take more than 80 percent of what the source "
+     "gives, they are split into zones.\n"
+     "The file is checked at once, and standard error tells the verdict.",
+     er_run_start},
+    {"catalog", ER_FOR_CATALOG, "[pipes|tapes|soils|crops]", 0, 1,
+     "The built-in pipes, tapes, soils and crops, with the source of each figure.",
+     "A field file may use their names. Without a kind all are listed; csv lists one kind.",
+     er_run_catalog},
+    {"schema", ER_FOR_SCHEMA, "", 0, 0, "The JSON Schema of the field file.",
+     "JSON Schema, draft 2020-12. Editors that know it offer the keys and check the file while "
+     "it is written.",
+     er_run_schema},
+};
+
+const struct er_command *er_commands(size_t *count)
+{
+    *count = sizeof all_commands / sizeof all_commands[0];
+    return all_commands;
+}
+
+const struct er_command *er_command_find(const char *name)
+{
+    for (size_t i = 0; i < sizeof all_commands / sizeof all_commands[0]; i++) {
+        if (strcmp(all_commands[i].name, name) == 0) {
+            return &all_commands[i];
+        }
+    }
+    return NULL;
+}
+
+int er_command_unknown(const char *name)
+{
+    struct er_nearest nearest;
+    er_nearest_begin(&nearest, name);
+    for (size_t i = 0; i < sizeof all_commands / sizeof all_commands[0]; i++) {
+        er_nearest_offer(&nearest, all_commands[i].name);
+    }
+    if (nearest.best != NULL) {
+        return er_message(ER_EXIT_BAD_INPUT, "no command is called '%s'; did you mean '%s'?", name,
+                          nearest.best);
+    }
+    return er_message(ER_EXIT_BAD_INPUT, "no command is called '%s'; 'evenrow --help' lists them",
+                      name);
+}

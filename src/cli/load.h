@@ -1,0 +1,21 @@
+/* The field that a command works on. */
+#ifndef ER_CLI_LOAD_H
+#define ER_CLI_LOAD_H
+
+#include "cli/options.h"
+#include "evenrow/check.h"
+
+/* Reads the field file that the first operand names, changes it as --set and --patch say, in
+ * the order given, and fills *field, which the caller releases.
+ * 0, or an exit status after messages. */
+int er_load_field(const struct er_command_line *line, struct er_field *field);
+
+/* Checks a field; `label` is its name for messages. The caller releases *result.
+ * 0, or an exit status after a message. */
+int er_check_field(const char *label, const struct er_field *field, enum er_system speaks,
+                   struct er_result *result);
+
+/* The system that --units names, or `otherwise`. */
+enum er_system er_units_option(const struct er_command_line *line, enum er_system otherwise);
+
+#endif

@@ -1,0 +1,90 @@
+/* The options of the command line. One table (options.c) drives parsing and help. */
+#ifndef ER_CLI_OPTIONS_H
+#define ER_CLI_OPTIONS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "evenrow/arena.h"
+
+/* Which commands an option is for. */
+enum {
+    ER_FOR_CHECK = 1U << 0,
+    ER_FOR_START = 1U << 1,
+    ER_FOR_CATALOG = 1U << 2,
+    ER_FOR_SCHEMA = 1U << 3,
+    ER_FOR_ALL = (1U << 4) - 1U
+};
+
+enum er_option_id {
+    ER_OPTION_FORMAT,
+    ER_OPTION_OUTPUT,
+    ER_OPTION_FORCE,
+    ER_OPTION_SET,
+    ER_OPTION_PATCH,
+    ER_OPTION_UNITS,
+    ER_OPTION_STRICT,
+    ER_OPTION_QUIET,
+    ER_OPTION_TITLE,
+    ER_OPTION_BEDS,
+    ER_OPTION_LENGTH,
+    ER_OPTION_SPACING,
+    ER_OPTION_BED_WIDTH,
+    ER_OPTION_SLOPE,
+    ER_OPTION_TAPES,
+    ER_OPTION_TAPE_FLOW,
+    ER_OPTION_TAPE_PRESSURE,
+    ER_OPTION_TAPE_DIAMETER,
+    ER_OPTION_EMITTER_SPACING,
+    ER_OPTION_BUCKET,
+    ER_OPTION_SOURCE_FLOW,
+    ER_OPTION_SOURCE_PRESSURE,
+    ER_OPTION_POND,
+    ER_OPTION_NEED,
+    ER_OPTION_HELP,
+    ER_OPTION_VERSION,
+    ER_OPTION_COUNT
+};
+
+struct er_option {
+    enum er_option_id id;
+    const char *name;  /* without the dashes */
+    char letter;       /* its short form, or 0 */
+    const char *value; /* what its value is, in capitals, or the choices "us|metric";
+                          NULL: it takes none */
+    unsigned commands; /* ER_FOR_... */
+    const char *help;
+};
+
+/* The table, in the order of help; `id` is its index. */
+const struct er_option *er_options(void);
+
+/* One option as it was given. */
+struct er_option_use {
+    const struct er_option *option;
+    const char *value; /* NULL where it takes none */
+};
+
+struct er_command;
+
+/* A command line that has been understood. Its texts are the program's arguments. */
+struct er_command_line {
+    struct er_arena arena;
+    const struct er_command *command;
+    size_t use_count;
+    struct er_option_use *uses; /* in the order given */
+    size_t operand_count;
+    const char **operands;
+};
+
+/* Reads the arguments behind the command's name. 0, or an exit status after a message. With
+ * --help it stops there; er_option_given tells. The caller releases line->arena in any case. */
+int er_options_parse(const struct er_command *command, int argument_count,
+                     const char *const *arguments, struct er_command_line *line);
+
+bool er_option_given(const struct er_command_line *line, enum er_option_id id);
+
+/* The value of the last use of an option, or NULL if it was not given. */
+const char *er_option_value(const struct er_command_line *line, enum er_option_id id);
+
+#endif

@@ -1,0 +1,122 @@
+#include <stdio.h>
+#include <string.h>
+
+#include "report/catalogue_lists.h"
+#include "report/table.h"
+#include "report/wrap.h"
+
+/* The sources of one list, each once, in the order of their first use. */
+struct sources {
+    size_t count;
+    const char **texts; /* room for one from each entry */
+};
+
+/* The number of a source, from 1; a new one is added. */
+static size_t source_number(struct sources *sources, const char *text)
+{
+    for (size_t i = 0; i < sources->count; i++) {
+        if (strcmp(sources->texts[i], text) == 0) {
+            return i + 1;
+        }
+    }
+    sources->texts[sources->count++] = text;
+    return sources->count;
+}
+
+/* The columns that text shows, with their heads; *shown says which of the list's they are. */
+static struct er_column *make_columns(const struct er_list *list, enum er_system system,
+                                      struct er_arena *arena, size_t *shown, size_t *count)
+{
+    struct er_column *columns = er_arena_array(arena, list->column_count, sizeof *columns);
+    *count = 0;
+    for (size_t i = 0; columns != NULL && i < list->column_count; i++) {
+        const struct er_listed *listed = &list->columns[i];
+        if (listed->head == NULL) {
+            continue;
+        }
+        const char *unit = er_list_unit(listed, system);
+        const char *head = unit == NULL
+                               ? listed->head
+                               : er_arena_format(arena, "%s\n%s", listed->head,
+                                                 strcmp(unit, "percent") == 0 ? "%" : unit);
+        enum er_column_kind kind = listed->kind == ER_LISTED_WORDS    ? ER_COLUMN_WORDS
+                                   : listed->kind == ER_LISTED_SOURCE ? ER_COLUMN_RIGHT
+                                                                      : ER_COLUMN_NUMBER;
+        if (head == NULL) {
+            return NULL;
+        }
+        shown[*count] = i;
+        columns[(*count)++] = (struct er_column){head, kind, ER_NO_UNIT};
+    }
+    return columns;
+}
+
+static void fill_row(const struct er_list *list, enum er_system system, const size_t *shown,
+                     struct sources *sources, struct er_table *table, size_t entry)
+{
+    for (size_t i = 0; i < table->column_count; i++) {
+        const struct er_listed *listed = &list->columns[shown[i]];
+        if (listed->kind == ER_LISTED_SOURCE) {
+            char number[32];
+            snprintf(number, sizeof number, "[%zu]",
+                     source_number(sources, er_list_words(list, entry, shown[i])));
+            er_table_text(table, entry, i, number);
+        } else if (er_list_is_words(listed)) {
+            er_table_text(table, entry, i, er_list_words(list, entry, shown[i]));
+        } else {
+            er_table_number(table, entry, i, er_list_number(list, entry, shown[i], system));
+        }
+    }
+}
+
+static void append_sources(const struct sources *sources, struct er_text *out)
+{
+    er_text_append(out, "\n");
+    for (size_t i = 0; i < sources->count; i++) {
+        char number[32];
+        snprintf(number, sizeof number, "%4zu  ", i + 1);
+        er_paragraph(out, number, "      ", sources->texts[i]);
+    }
+}
+
+static enum er_status write_list(const struct er_list *list, enum er_system system,
+                                 struct er_text *out)
+{
+    struct er_arena arena = {0};
+    struct sources sources = {0};
+    size_t count = 0;
+    size_t *shown = er_arena_array(&arena, list->column_count, sizeof *shown);
+    sources.texts = er_arena_array(&arena, list->entry_count, sizeof *sources.texts);
+    const struct er_column *columns =
+        shown != NULL ? make_columns(list, system, &arena, shown, &count) : NULL;
+    enum er_status status = columns == NULL || sources.texts == NULL ? ER_NO_MEMORY : ER_OK;
+    if (status == ER_OK) {
+        struct er_table table;
+        er_table_init(&table, system, columns, count, list->entry_count);
+        for (size_t entry = 0; entry < list->entry_count; entry++) {
+            fill_row(list, system, shown, &sources, &table, entry);
+        }
+        er_text_appendf(out, "%s\n\n", list->heading);
+        er_table_write(&table, out);
+        er_table_release(&table);
+        append_sources(&sources, out);
+    }
+    er_arena_release(&arena);
+    return status;
+}
+
+enum er_status er_report_catalogue_text(const struct er_catalogue *catalogue,
+                                        enum er_catalogue_kind kind, enum er_system system,
+                                        struct er_text *out)
+{
+    enum er_status status = ER_OK;
+    for (unsigned k = 0; status == ER_OK && k < ER_CATALOGUE_KINDS; k++) {
+        if (kind != ER_CATALOGUE_KINDS && kind != (enum er_catalogue_kind)k) {
+            continue;
+        }
+        er_text_append(out, out->length > 0 ? "\n" : "");
+        struct er_list list = er_catalogue_list(catalogue, (enum er_catalogue_kind)k);
+        status = write_list(&list, system, out);
+    }
+    return out->out_of_memory ? ER_NO_MEMORY : status;
+}
