@@ -1,0 +1,63 @@
+/* The findings as they come up, the worst of each kind and place.
+ *
+ * `badness` says how far over its limit a figure is (1: at the limit), so that of two findings
+ * of one code at one place the worse one's text is kept. */
+#ifndef ER_CHECK_JUDGE_H
+#define ER_CHECK_JUDGE_H
+
+#include "base/text.h"
+#include "evenrow/check.h"
+#include "hydraulics/network.h"
+
+struct er_judged {
+    struct er_finding finding;
+    double badness;
+};
+
+struct er_judge {
+    struct er_arena *arena; /* of the texts */
+    const struct er_field *field;
+    enum er_system speaks;
+    size_t count, room;
+    struct er_judged *judged; /* owned */
+    bool out_of_memory;
+};
+
+void er_judge_release(struct er_judge *judge);
+
+/* Whether `value` is over `limit` by more than rounding; and the same the other way. */
+bool er_over(double value, double limit);
+bool er_under(double value, double limit);
+
+/* Adds a finding. The format is printf's with, besides, three conversions of the judge's own
+ * through er_say (below): give texts made by it as %s. */
+void er_judge_add(struct er_judge *judge, enum er_finding_code code, enum er_place_kind place,
+                  size_t index, double badness, const char *format, ...)
+#if defined(__GNUC__)
+    __attribute__((format(printf, 6, 7)))
+#endif
+    ;
+
+/* Whether a finding of this code and place is there. */
+bool er_judge_has(const struct er_judge *judge, const struct er_finding *finding);
+
+/* Puts fails first, then cautions, each in the table's order, then the file's. */
+void er_judge_sort(struct er_judge *judge);
+
+/* A figure with its unit, as findings say it ("12.3 psi"), and a name made visible; both live
+ * in the judge's arena and are never NULL. */
+const char *er_say(struct er_judge *judge, enum er_quantity quantity, double value);
+const char *er_say_name(struct er_judge *judge, const char *name);
+
+/* What each part of the judging looks at. */
+void er_judge_supply(struct er_judge *judge, const struct er_network *network, size_t set);
+void er_judge_mainline(struct er_judge *judge, const struct er_network *network);
+void er_judge_static(struct er_judge *judge);
+void er_judge_zone(struct er_judge *judge, const struct er_network *network,
+                   const struct er_zone_network *zone, const struct er_zone_result *result);
+void er_judge_evenness(struct er_judge *judge, const struct er_zone_result *result);
+void er_judge_water(struct er_judge *judge, const struct er_zone_result *result);
+void er_judge_day(struct er_judge *judge, const struct er_result *result);
+void er_judge_suction(struct er_judge *judge, const struct er_result *result);
+
+#endif

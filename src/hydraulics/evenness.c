@@ -1,0 +1,170 @@
+#include "hydraulics/evenness.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#define BINS 4096
+#define ROUNDS_MAX 12 /* each narrows the range some 4,000 times */
+#define ALIKE 1e-13   /* flows nearer than this, relative, count as equal */
+
+struct visit_all {
+    const struct er_network *network;
+    const struct er_zone_network *zone;
+    er_emitter_visit *visit;
+    void *context;
+    double *nominal; /* where the visitor looks for its tape's nominal flow */
+    double *tapes;   /* and for how many tapes the visit stands */
+};
+
+static void visit_emitters(const struct visit_all *all)
+{
+    for (size_t o = 0; o < all->zone->outlet_count; o++) {
+        const struct er_outlet *outlet = &all->zone->outlets[o];
+        const struct er_run *run = &all->network->responses[outlet->response].run;
+        *all->nominal = run->tape->emitter_flow;
+        *all->tapes = outlet->tapes;
+        er_run_visit(run, &outlet->state, all->visit, all->context);
+    }
+}
+
+struct sums {
+    double nominal, tapes;
+    double count, flow;
+    double first_r, shifted, shifted_squares; /* about the first r, so that nothing cancels */
+    struct er_range r, q, p;
+};
+
+static void widen(struct er_range *range, double value)
+{
+    range->min = fmin(range->min, value);
+    range->max = fmax(range->max, value);
+}
+
+static void add_to_sums(void *context, size_t emitter, double pressure, double flow)
+{
+    struct sums *sums = context;
+    double r = flow / sums->nominal;
+    (void)emitter;
+    if (!(sums->count > 0.0))
+        sums->first_r = r;
+    double shifted = r - sums->first_r;
+    sums->count += sums->tapes;
+    sums->flow += sums->tapes * flow;
+    sums->shifted += sums->tapes * shifted;
+    sums->shifted_squares += sums->tapes * shifted * shifted;
+    widen(&sums->r, r);
+    widen(&sums->q, flow);
+    widen(&sums->p, pressure);
+}
+
+struct bin {
+    double count, sum, min, max;
+};
+
+/* The emitters whose r lies in a range, sorted into bins; and, in the same visit, how far all
+ * emitters are from the mean. */
+struct sorting {
+    double nominal, tapes;
+    double low, high;
+    double mean, deviation;
+    struct bin *bins;
+};
+
+static void sort_into_bins(void *context, size_t emitter, double pressure, double flow)
+{
+    struct sorting *sorting = context;
+    double r = flow / sorting->nominal;
+    (void)emitter;
+    (void)pressure;
+    sorting->deviation += sorting->tapes * fabs(r - sorting->mean);
+    if (r < sorting->low || r > sorting->high)
+        return;
+    double share = (r - sorting->low) / (sorting->high - sorting->low);
+    size_t place = (size_t)(share * (BINS - 1));
+    struct bin *bin = &sorting->bins[place < BINS ? place : BINS - 1];
+    bin->count += sorting->tapes;
+    bin->sum += sorting->tapes * r;
+    bin->min = fmin(bin->min, r);
+    bin->max = fmax(bin->max, r);
+}
+
+static void empty_bins(struct bin *bins)
+{
+    for (size_t b = 0; b < BINS; b++)
+        bins[b] = (struct bin){.min = INFINITY, .max = -INFINITY};
+}
+
+/* The sum of the `wanted` lowest r. Sorts by ever finer bins: those wholly below the border
+ * are added up, the one that holds the border is the next range. */
+static double sum_of_lowest(struct visit_all *all, struct sorting *sorting, double wanted)
+{
+    double sum = 0.0;
+    for (int round = 0; round < ROUNDS_MAX; round++) {
+        if (!(sorting->high - sorting->low > ALIKE * sorting->high))
+            break;
+        empty_bins(sorting->bins);
+        sorting->deviation = 0.0;
+        visit_emitters(all);
+        const struct bin *bin = sorting->bins;
+        for (; bin->count < wanted; bin++) {
+            wanted -= bin->count;
+            sum += bin->sum;
+        }
+        sorting->low = bin->min;
+        sorting->high = bin->max;
+    }
+    return sum + wanted * sorting->low;
+}
+
+static void measure_spread(struct visit_all *all, struct sorting *sorting, const struct sums *sums,
+                           struct er_evenness *evenness)
+{
+    double n = sums->count;
+    double mean_shift = sums->shifted / n;
+    double variance = fmax(0.0, sums->shifted_squares / n - mean_shift * mean_shift);
+    evenness->variation = sqrt(variance) / evenness->mean_r;
+    sorting->mean = evenness->mean_r;
+    sorting->low = sums->r.min;
+    sorting->high = sums->r.max;
+    double quarter = fmax(1.0, floor(n / 4.0));
+    evenness->low_quarter = sum_of_lowest(all, sorting, quarter) / quarter / evenness->mean_r;
+    evenness->mean_deviation = sorting->deviation / n / evenness->mean_r;
+}
+
+enum er_status er_evenness_measure(const struct er_network *network,
+                                   const struct er_zone_network *zone, struct er_evenness *evenness)
+{
+    const struct er_range nothing = {INFINITY, -INFINITY};
+    struct sums sums = {.r = nothing, .q = nothing, .p = nothing};
+    struct visit_all all = {.network = network,
+                            .zone = zone,
+                            .visit = add_to_sums,
+                            .context = &sums,
+                            .nominal = &sums.nominal,
+                            .tapes = &sums.tapes};
+    visit_emitters(&all);
+    *evenness = (struct er_evenness){.emitters = sums.count,
+                                     .mean_r = sums.first_r + sums.shifted / sums.count,
+                                     .min_r = sums.r.min,
+                                     .max_r = sums.r.max,
+                                     .variation = NAN,
+                                     .mean_deviation = NAN,
+                                     .low_quarter = NAN,
+                                     .flow = sums.q,
+                                     .pressure = sums.p,
+                                     .mean_flow = sums.flow / sums.count};
+    if (!(sums.r.max > 0.0)) {
+        evenness->mean_r = 0.0;
+        return ER_OK;
+    }
+    struct sorting sorting = {.bins = malloc(BINS * sizeof(struct bin))};
+    if (!sorting.bins)
+        return ER_NO_MEMORY;
+    all.visit = sort_into_bins;
+    all.context = &sorting;
+    all.nominal = &sorting.nominal;
+    all.tapes = &sorting.tapes;
+    measure_spread(&all, &sorting, &sums, evenness);
+    free(sorting.bins);
+    return ER_OK;
+}
