@@ -4,6 +4,7 @@
 #include "cli/commands.h"
 #include "cli/files.h"
 #include "cli/message.h"
+#include "evenrow/units.h"
 #include "report/wrap.h"
 
 #define OPTION_COLUMN 28 /* where the words about an option begin */
@@ -33,6 +34,18 @@ static void append_paragraphs(struct er_text *out, const char *text)
     er_text_release(&one);
 }
 
+/* What an option does, and what stands for it where it is not given. */
+static void append_words(struct er_text *out, const struct er_option *option)
+{
+    const char *us = option->defaults[ER_US], *metric = option->defaults[ER_METRIC];
+    er_text_append(out, option->help);
+    if (us != NULL && strcmp(us, metric) == 0) {
+        er_text_appendf(out, " Default: %s.", us);
+    } else if (us != NULL) {
+        er_text_appendf(out, " Default: %s; metric %s.", us, metric);
+    }
+}
+
 /* "  --format text|json|csv  How ...", over as many lines as it takes. */
 static void append_option(struct er_text *out, const struct er_option *option)
 {
@@ -53,8 +66,12 @@ static void append_option(struct er_text *out, const struct er_option *option)
         er_text_append(&head, " ");
     }
     static const char blanks[OPTION_COLUMN + 1] = "                            ";
-    er_paragraph(out, er_text_string(&head), blanks, option->help);
-    out->out_of_memory = out->out_of_memory || head.out_of_memory;
+    struct er_text words;
+    er_text_init(&words);
+    append_words(&words, option);
+    er_paragraph(out, er_text_string(&head), blanks, er_text_string(&words));
+    out->out_of_memory = out->out_of_memory || head.out_of_memory || words.out_of_memory;
+    er_text_release(&words);
     er_text_release(&head);
 }
 

@@ -54,6 +54,8 @@ struct er_option {
                           NULL: it takes none */
     unsigned commands; /* ER_FOR_... */
     const char *help;
+    const char *defaults[2]; /* by enum er_system: what stands for a value that is not given;
+                                NULL: nothing does */
 };
 
 /* The table, in the order of help; `id` is its index. */

@@ -136,7 +136,7 @@ double er_list_number(const struct er_list *list, size_t entry, size_t column,
     double value;
     memcpy(&value, entry_at(list, entry) + about->offset, sizeof value);
     if (!isfinite(value)) {
-        return NAN;
+        return (double)NAN;
     }
     switch (about->kind) {
     case ER_LISTED_PERCENT:

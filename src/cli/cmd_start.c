@@ -1,0 +1,107 @@
+#include <string.h>
+
+#include "cli/commands.h"
+#include "cli/files.h"
+#include "cli/load.h"
+#include "cli/message.h"
+#include "cli/start.h"
+#include "evenrow/reading.h"
+#include "report/report.h"
+
+#define LABEL "the new field file" /* what messages call it */
+
+/* Says how the plan that was just written stands. */
+static int tell_verdict(const struct er_result *result)
+{
+    struct er_text verdict;
+    er_text_init(&verdict);
+    int status = 0;
+    if (er_report_verdict(result, &verdict) != ER_OK) {
+        status = er_message_no_memory();
+    } else {
+        er_message(0, "%.*s", (int)strcspn(er_text_string(&verdict), "\n"),
+                   er_text_string(&verdict));
+    }
+    er_text_release(&verdict);
+    return status;
+}
+
+/* Says how many zones there are, where it is more than one. */
+static void tell_zones(const struct er_start *start)
+{
+    const char *unit = er_unit_name(ER_FLOW, start->system);
+    if (start->zones > 1) {
+        er_message(0,
+                   "all beds at once take %.3g %s, more than 80 percent of the %.3g %s that the "
+                   "source gives at the pressure needed: %zu zones",
+                   er_from_si(ER_FLOW, start->system, (double)start->beds * start->bed_flow), unit,
+                   er_from_si(ER_FLOW, start->system, start->usable_flow), unit, start->zones);
+    }
+}
+
+/* Reads the text back as 'evenrow check' would, and checks it. */
+static int check_text(const struct er_text *text, enum er_system system, bool quiet)
+{
+    struct er_document *document = NULL;
+    struct er_problems problems;
+    struct er_field field = {0};
+    struct er_result result = {0};
+    er_problems_init(&problems);
+    int status = 0;
+    enum er_status reading =
+        er_document_open(LABEL, er_text_string(text), text->length, &document, &problems);
+    if (reading == ER_OK) {
+        reading = er_field_read(document, &field, &problems);
+    }
+    if (reading != ER_OK) {
+        status = reading == ER_BAD_INPUT ? er_message_problems(&problems) : er_message_no_memory();
+    }
+    if (status == 0 && !quiet) {
+        status = er_check_field(LABEL, &field, system, &result);
+    }
+    if (status == 0 && !quiet) {
+        status = tell_verdict(&result);
+    }
+    er_result_release(&result);
+    er_field_release(&field);
+    er_document_release(document);
+    er_problems_release(&problems);
+    return status;
+}
+
+/* Plans, writes the text, and proves that it can be read. */
+static int make_text(const struct er_command_line *line, struct er_start *start,
+                     const struct er_catalogue *catalogue, struct er_text *out)
+{
+    bool quiet = er_option_given(line, ER_OPTION_QUIET);
+    int status = er_start_plan(start, catalogue);
+    if (status == 0 && !er_start_write(line, start, out)) {
+        status = er_message_no_memory();
+    }
+    if (status == 0 && !quiet) {
+        tell_zones(start);
+    }
+    return status == 0 ? check_text(out, start->system, quiet) : status;
+}
+
+int er_run_start(const struct er_command_line *line)
+{
+    struct er_start start;
+    int status = er_start_read(line, &start);
+    if (status != 0) {
+        return status;
+    }
+    struct er_catalogue catalogue;
+    if (er_catalogue_open(&catalogue) != ER_OK) {
+        return er_message_no_memory();
+    }
+    struct er_text out;
+    er_text_init(&out);
+    status = make_text(line, &start, &catalogue, &out);
+    if (status == 0) {
+        status = er_write_output(line, &out);
+    }
+    er_text_release(&out);
+    er_catalogue_release(&catalogue);
+    return status;
+}
