@@ -9,29 +9,35 @@
 
 struct visit_all {
     const struct er_network *network;
-    const struct er_zone_network *zone;
+    struct er_zone_network *zone;
     er_emitter_visit *visit;
     void *context;
-    double *nominal; /* where the visitor looks for its tape's nominal flow */
-    double *tapes;   /* and for how many tapes the visit stands */
+    struct outlet_now *now; /* where the visitor looks for what it visits */
+};
+
+struct outlet_now {
+    double nominal; /* flow of its tape's emitters */
+    double tapes;   /* for how many tapes one visit stands */
+    struct er_range *pressure;
 };
 
 static void visit_emitters(const struct visit_all *all)
 {
     for (size_t o = 0; o < all->zone->outlet_count; o++) {
-        const struct er_outlet *outlet = &all->zone->outlets[o];
+        struct er_outlet *outlet = &all->zone->outlets[o];
         const struct er_run *run = &all->network->responses[outlet->response].run;
-        *all->nominal = run->tape->emitter_flow;
-        *all->tapes = outlet->tapes;
+        *all->now = (struct outlet_now){.nominal = run->tape->emitter_flow,
+                                        .tapes = outlet->tapes,
+                                        .pressure = &outlet->emitter_pressure};
         er_run_visit(run, &outlet->state, all->visit, all->context);
     }
 }
 
 struct sums {
-    double nominal, tapes;
+    struct outlet_now now;
     double count, flow;
     double first_r, shifted, shifted_squares; /* about the first r, so that nothing cancels */
-    struct er_range r, q, p;
+    struct er_range r, q;
 };
 
 static void widen(struct er_range *range, double value)
@@ -43,18 +49,18 @@ static void widen(struct er_range *range, double value)
 static void add_to_sums(void *context, size_t emitter, double pressure, double flow)
 {
     struct sums *sums = context;
-    double r = flow / sums->nominal;
+    double r = flow / sums->now.nominal;
     (void)emitter;
     if (!(sums->count > 0.0))
         sums->first_r = r;
     double shifted = r - sums->first_r;
-    sums->count += sums->tapes;
-    sums->flow += sums->tapes * flow;
-    sums->shifted += sums->tapes * shifted;
-    sums->shifted_squares += sums->tapes * shifted * shifted;
+    sums->count += sums->now.tapes;
+    sums->flow += sums->now.tapes * flow;
+    sums->shifted += sums->now.tapes * shifted;
+    sums->shifted_squares += sums->now.tapes * shifted * shifted;
     widen(&sums->r, r);
     widen(&sums->q, flow);
-    widen(&sums->p, pressure);
+    widen(sums->now.pressure, pressure);
 }
 
 struct bin {
@@ -64,7 +70,7 @@ struct bin {
 /* The emitters whose r lies in a range, sorted into bins; and, in the same visit, how far all
  * emitters are from the mean. */
 struct sorting {
-    double nominal, tapes;
+    struct outlet_now now;
     double low, high;
     double mean, deviation;
     struct bin *bins;
@@ -73,17 +79,17 @@ struct sorting {
 static void sort_into_bins(void *context, size_t emitter, double pressure, double flow)
 {
     struct sorting *sorting = context;
-    double r = flow / sorting->nominal;
+    double r = flow / sorting->now.nominal;
     (void)emitter;
     (void)pressure;
-    sorting->deviation += sorting->tapes * fabs(r - sorting->mean);
+    sorting->deviation += sorting->now.tapes * fabs(r - sorting->mean);
     if (r < sorting->low || r > sorting->high)
         return;
     double share = (r - sorting->low) / (sorting->high - sorting->low);
     size_t place = (size_t)(share * (BINS - 1));
     struct bin *bin = &sorting->bins[place < BINS ? place : BINS - 1];
-    bin->count += sorting->tapes;
-    bin->sum += sorting->tapes * r;
+    bin->count += sorting->now.tapes;
+    bin->sum += sorting->now.tapes * r;
     bin->min = fmin(bin->min, r);
     bin->max = fmax(bin->max, r);
 }
@@ -131,18 +137,21 @@ static void measure_spread(struct visit_all *all, struct sorting *sorting, const
     evenness->mean_deviation = sorting->deviation / n / evenness->mean_r;
 }
 
-enum er_status er_evenness_measure(const struct er_network *network,
-                                   const struct er_zone_network *zone, struct er_evenness *evenness)
+enum er_status er_evenness_measure(const struct er_network *network, struct er_zone_network *zone,
+                                   struct er_evenness *evenness)
 {
     const struct er_range nothing = {INFINITY, -INFINITY};
-    struct sums sums = {.r = nothing, .q = nothing, .p = nothing};
-    struct visit_all all = {.network = network,
-                            .zone = zone,
-                            .visit = add_to_sums,
-                            .context = &sums,
-                            .nominal = &sums.nominal,
-                            .tapes = &sums.tapes};
+    struct sums sums = {.r = nothing, .q = nothing};
+    struct visit_all all = {
+        .network = network, .zone = zone, .visit = add_to_sums, .context = &sums, .now = &sums.now};
+    for (size_t o = 0; o < zone->outlet_count; o++)
+        zone->outlets[o].emitter_pressure = nothing;
     visit_emitters(&all);
+    struct er_range pressure = nothing;
+    for (size_t o = 0; o < zone->outlet_count; o++) {
+        widen(&pressure, zone->outlets[o].emitter_pressure.min);
+        widen(&pressure, zone->outlets[o].emitter_pressure.max);
+    }
     *evenness = (struct er_evenness){.emitters = sums.count,
                                      .mean_r = sums.first_r + sums.shifted / sums.count,
                                      .min_r = sums.r.min,
@@ -151,7 +160,7 @@ enum er_status er_evenness_measure(const struct er_network *network,
                                      .mean_deviation = NAN,
                                      .low_quarter = NAN,
                                      .flow = sums.q,
-                                     .pressure = sums.p,
+                                     .pressure = pressure,
                                      .mean_flow = sums.flow / sums.count};
     if (!(sums.r.max > 0.0)) {
         evenness->mean_r = 0.0;
@@ -162,8 +171,7 @@ enum er_status er_evenness_measure(const struct er_network *network,
         return ER_NO_MEMORY;
     all.visit = sort_into_bins;
     all.context = &sorting;
-    all.nominal = &sorting.nominal;
-    all.tapes = &sorting.tapes;
+    all.now = &sorting.now;
     measure_spread(&all, &sorting, &sums, evenness);
     free(sorting.bins);
     return ER_OK;

@@ -18,10 +18,9 @@ struct er_evenness {
     double mean_flow;
 };
 
-/* Fills *evenness for a solved zone. Where no emitter gives water, mean_r is 0 and the figures
- * relative to it are NAN. ER_OK or ER_NO_MEMORY. */
-enum er_status er_evenness_measure(const struct er_network *network,
-                                   const struct er_zone_network *zone,
+/* Fills *evenness for a solved zone, and each outlet's emitter_pressure. Where no emitter gives
+ * water, mean_r is 0 and the figures relative to it are NAN. ER_OK or ER_NO_MEMORY. */
+enum er_status er_evenness_measure(const struct er_network *network, struct er_zone_network *zone,
                                    struct er_evenness *evenness);
 
 #endif

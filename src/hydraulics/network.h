@@ -22,6 +22,7 @@ struct er_outlet {
     double inlet_pressure; /* after the connector */
     double flow;
     struct er_run_state state;
+    struct er_range emitter_pressure; /* filled by er_evenness_measure */
 };
 
 /* A bed's place on the header. */
@@ -61,6 +62,7 @@ struct er_zone_network {
     double inlet_pressure; /* at the feed point */
     double flow, flow_slope;
     struct er_way way;
+    double feed_at; /* m from the first bed */
 };
 
 struct er_section_flow {
@@ -109,6 +111,18 @@ double er_supply_slope(const struct er_network *network, size_t a, size_t b);
 
 /* Closes supply and zones on each other, with the responses as they are. */
 void er_balance(struct er_network *network);
+
+/* Calls `visit` for each stretch of one pipe between two distances from the feed point.
+ * Stretches too short to be meant (1e-9 m: two places that are one) do not exist. */
+typedef void er_piece_visit(void *context, const struct er_pipe *pipe, double from, double to);
+void er_header_pieces(const struct er_header *header, double from, double to, er_piece_visit *visit,
+                      void *context);
+
+/* Calls `visit` for every pipe of a solved zone that carries water, lead and header, with its
+ * flow and the pressures at its ends. */
+typedef void er_pipe_visit(void *context, const struct er_pipe *pipe, double flow,
+                           double start_pressure, double end_pressure);
+void er_zone_pipes(const struct er_zone_network *zone, er_pipe_visit *visit, void *context);
 
 /* How far an outlet's inlet pressure and its node's, put through the connector, are apart. */
 double er_outlet_gap(const struct er_network *network, const struct er_outlet *outlet,

@@ -6,14 +6,13 @@
 
 #include "hydraulics/network.h"
 
-#define NO_REACH 1e-9 /* m; two places nearer than this are one */
+#define SAME_PLACE 1e-9 /* m; two places nearer than this are one */
 
 struct builder {
     struct er_network *network;
     struct er_zone_network *zone;
     size_t *table; /* places of responses + 1, by hash; 0: free */
     size_t table_size;
-    double feed_at; /* m from the first bed */
     double feed_elevation;
 };
 
@@ -121,23 +120,10 @@ static void add_outlet(struct builder *builder, struct er_node *node,
     node->outlet_count++;
 }
 
-/* Friction and narrowest pipe of the header between two distances from the feed point. */
-static void lay_reach(const struct er_header *header, double from, double to, struct er_node *node)
+static void add_resistance(void *context, const struct er_pipe *pipe, double from, double to)
 {
-    double piece_start = 0.0;
-    node->resistance = 0.0;
-    node->least_area = INFINITY;
-    for (size_t p = 0; p < header->piece_count; p++) {
-        const struct er_pipe *pipe = header->pieces[p].pipe;
-        double piece_end = piece_start + header->pieces[p].length;
-        bool last = p + 1 == header->piece_count;
-        double covered = (last ? to : fmin(to, piece_end)) - fmax(from, piece_start);
-        if (covered > NO_REACH) {
-            node->resistance += covered * er_friction_gradient(pipe->c, pipe->inside_diameter);
-            node->least_area = fmin(node->least_area, er_pipe_area(pipe->inside_diameter));
-        }
-        piece_start = piece_end;
-    }
+    struct er_node *node = context;
+    node->resistance += (to - from) * er_friction_gradient(pipe->c, pipe->inside_diameter);
 }
 
 /* A bed at `distance` from the first bed: a node at the outer end of its arm. */
@@ -145,11 +131,11 @@ static void add_bed(struct builder *builder, const struct er_bed_group *group, s
                     size_t bed, double distance)
 {
     const struct er_zone *zone = builder->zone->zone;
-    bool toward_last = distance >= builder->feed_at;
+    bool toward_last = distance >= builder->zone->feed_at - SAME_PLACE;
     struct er_arm *arm = &builder->zone->arms[toward_last];
     struct er_node *node = &arm->nodes[arm->node_count++];
     node->rise = er_ground_elevation(&zone->header.ground, distance) - builder->feed_elevation;
-    node->reach_flow = fabs(distance - builder->feed_at); /* until lay_arm: the distance */
+    node->distance = fabs(distance - builder->zone->feed_at);
     node->first_outlet = builder->zone->outlet_count;
     add_outlet(builder, node, group, index, bed, false);
     if (group->both_sides)
@@ -189,11 +175,10 @@ static void lay_arm(struct builder *builder, struct er_arm *arm)
     double rise = 0.0;
     for (size_t n = 0; n < arm->node_count; n++) {
         struct er_node *node = &arm->nodes[n];
-        lay_reach(&builder->zone->zone->header, from, node->reach_flow, node);
+        er_header_pieces(&builder->zone->zone->header, from, node->distance, add_resistance, node);
         node->reach_rise = node->rise - rise;
-        from = node->reach_flow;
+        from = node->distance;
         rise = node->rise;
-        node->reach_flow = 0.0;
     }
     arm->dry_pressure = arm_dry_pressure(builder, arm);
 }
@@ -210,8 +195,8 @@ static enum er_status build_zone(struct builder *builder, const struct er_zone *
     if (!built->outlets || !built->arms[0].nodes || !built->arms[1].nodes)
         return ER_NO_MEMORY;
 
-    builder->feed_at = feed_place(zone);
-    builder->feed_elevation = er_ground_elevation(&zone->header.ground, builder->feed_at);
+    builder->zone->feed_at = feed_place(zone);
+    builder->feed_elevation = er_ground_elevation(&zone->header.ground, builder->zone->feed_at);
     double start = 0.0;
     size_t bed = 0;
     for (size_t g = 0; g < zone->group_count; g++) {

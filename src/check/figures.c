@@ -1,0 +1,183 @@
+#include "check/figures.h"
+
+#include <math.h>
+
+#include "hydraulics/evenness.h"
+#include "water/need.h"
+
+/* 1.27 of a cv is where the lowest quarter of a normal lot of emitters has its mean. */
+#define LOW_QUARTER_OF_NORMAL 1.27
+
+static double emitters_per_plant(const struct er_bed_group *group)
+{
+    if (!er_given(group->plant_spacing))
+        return 1.0;
+    double along = group->plant_spacing / group->tape->emitter_spacing;
+    return fmax(1.0, along * (double)group->tapes / (double)group->rows);
+}
+
+/* What manufacture leaves of the uniformity: the lowest over the zone's bed groups.
+ * Source: Keller and Karmeli 1974; ASAE EP405.1 (from memory). */
+static double manufacture_share(const struct er_zone *zone)
+{
+    double lowest = INFINITY;
+    for (size_t g = 0; g < zone->group_count; g++) {
+        const struct er_bed_group *group = &zone->groups[g];
+        double share =
+            1.0 - LOW_QUARTER_OF_NORMAL * group->tape->cv / sqrt(emitters_per_plant(group));
+        lowest = fmin(lowest, share);
+    }
+    return lowest;
+}
+
+static double largest_cv(const struct er_zone *zone)
+{
+    double largest = 0.0;
+    for (size_t g = 0; g < zone->group_count; g++)
+        largest = fmax(largest, zone->groups[g].tape->cv);
+    return largest;
+}
+
+static enum er_status figure_evenness(const struct er_network *network,
+                                      struct er_zone_network *zone, struct er_zone_result *result)
+{
+    struct er_evenness even;
+    enum er_status status = er_evenness_measure(network, zone, &even);
+    if (status != ER_OK)
+        return status;
+    double cv = largest_cv(zone->zone);
+    bool flows = even.mean_r > 0.0;
+    result->emitters = even.emitters;
+    result->emitter_pressure = even.pressure;
+    result->emitter_flow = even.flow;
+    result->mean_emitter_flow = even.mean_flow;
+    result->emission_uniformity =
+        flows ? manufacture_share(zone->zone) * even.min_r / even.mean_r : NAN;
+    result->flow_variation = flows ? (even.max_r - even.min_r) / even.max_r : NAN;
+    result->christiansen = 1.0 - even.mean_deviation;
+    result->low_quarter = even.low_quarter;
+    result->statistical_uniformity = 1.0 - sqrt(even.variation * even.variation + cv * cv);
+    return ER_OK;
+}
+
+static void figure_rows(const struct er_network *network, const struct er_zone_network *zone,
+                        struct er_zone_result *result)
+{
+    result->tape_inlet_pressure = (struct er_range){INFINITY, -INFINITY};
+    result->far_end_pressure = INFINITY;
+    result->beds = zone->outlet_count;
+    for (size_t o = 0; o < zone->outlet_count; o++) {
+        const struct er_outlet *outlet = &zone->outlets[o];
+        const struct er_run *run = &network->responses[outlet->response].run;
+        struct er_range *inlet = &result->tape_inlet_pressure;
+        double far_end = er_run_far_end_pressure(run, &outlet->state);
+        inlet->min = fmin(inlet->min, outlet->inlet_pressure);
+        inlet->max = fmax(inlet->max, outlet->inlet_pressure);
+        result->dry_rows += outlet->emitter_pressure.min > 0.0 ? 0 : 1;
+        if (far_end < result->far_end_pressure) {
+            result->far_end_pressure = far_end;
+            result->lowest_bed = outlet->bed;
+            result->lowest_second_side = outlet->second_side;
+        }
+    }
+}
+
+static double tape_length_of(const struct er_zone *zone)
+{
+    double length = 0.0;
+    for (size_t g = 0; g < zone->group_count; g++) {
+        const struct er_bed_group *group = &zone->groups[g];
+        for (size_t index = 0; index < group->count; index++) {
+            double bed = er_bed_length(group, index, false);
+            if (group->both_sides)
+                bed += er_bed_length(group, index, true);
+            length += bed * (double)group->tapes;
+        }
+    }
+    return length;
+}
+
+static void take_velocity(void *context, const struct er_pipe *pipe, double flow,
+                          double start_pressure, double end_pressure)
+{
+    double *velocity = context;
+    (void)start_pressure;
+    (void)end_pressure;
+    *velocity = fmax(*velocity, flow / er_pipe_area(pipe->inside_diameter));
+}
+
+/* Whether a bed's tape is the same as its neighbour's, so that flushing it again tells nothing. */
+static bool like_the_one_before(const struct er_bed_group *group, size_t index)
+{
+    return index > 0 && !(group->length < group->last_length) &&
+           !(group->length > group->last_length);
+}
+
+static enum er_status flush_run(const struct er_tape *tape, double length,
+                                const struct er_ground *ground, double inlet_pressure,
+                                double *slowest)
+{
+    struct er_run run = er_run_make(tape, length, ground);
+    double end_flow;
+    enum er_status status = er_run_flush(&run, inlet_pressure, &end_flow);
+    *slowest = fmin(*slowest, end_flow / er_pipe_area(tape->inside_diameter));
+    return status;
+}
+
+/* The weakest flushing of the zone's unlike tapes, each opened alone, its inlet held at the
+ * zone's lowest tape-inlet pressure. */
+static enum er_status figure_flushing(const struct er_zone *zone, struct er_zone_result *result)
+{
+    double slowest = INFINITY;
+    double inlet_pressure = result->tape_inlet_pressure.min;
+    enum er_status status = ER_OK;
+    for (size_t g = 0; status == ER_OK && g < zone->group_count; g++) {
+        const struct er_bed_group *group = &zone->groups[g];
+        for (size_t index = 0; status == ER_OK && index < group->count; index++) {
+            if (like_the_one_before(group, index))
+                break;
+            status = flush_run(group->tape, er_bed_length(group, index, false), &group->ground,
+                               inlet_pressure, &slowest);
+            if (status == ER_OK && group->both_sides)
+                status = flush_run(group->tape, er_bed_length(group, index, true),
+                                   &group->other_ground, inlet_pressure, &slowest);
+        }
+    }
+    result->flush_velocity = slowest;
+    return status;
+}
+
+static void figure_water(const struct er_zone *zone, struct er_zone_result *result)
+{
+    struct er_zone_ground ground = er_zone_ground_measure(zone);
+    struct er_irrigation plan =
+        er_irrigation_plan(zone, &ground, result->flow, result->emission_uniformity);
+    bool flows = result->flow > 0.0;
+    result->area = ground.area;
+    result->bed_area = ground.bed_area;
+    result->bed_length = ground.bed_length;
+    result->efficiency = plan.efficiency;
+    result->gross_depth = plan.gross_depth;
+    result->run_time = plan.run_time;
+    result->gross_per_length = plan.gross_per_length;
+    result->holding = plan.holding;
+    result->pulses = plan.pulses;
+    result->time_per_depth_spacing = flows ? ground.area / result->flow : NAN;
+    result->time_per_depth_bed = flows ? ground.bed_area / result->flow : NAN;
+}
+
+enum er_status er_figure_zone(const struct er_network *network, struct er_zone_network *zone,
+                              struct er_zone_result *result)
+{
+    result->flow = zone->flow;
+    result->join_pressure = zone->way.join_pressure;
+    result->inlet_pressure = zone->inlet_pressure;
+    result->tape_length = tape_length_of(zone->zone);
+    enum er_status status = figure_evenness(network, zone, result);
+    if (status != ER_OK)
+        return status;
+    figure_rows(network, zone, result);
+    er_zone_pipes(zone, take_velocity, &result->header_velocity);
+    figure_water(zone->zone, result);
+    return figure_flushing(zone->zone, result);
+}

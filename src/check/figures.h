@@ -1,0 +1,13 @@
+/* The figures of one zone, out of a solved network. */
+#ifndef ER_CHECK_FIGURES_H
+#define ER_CHECK_FIGURES_H
+
+#include "evenrow/check.h"
+#include "hydraulics/network.h"
+
+/* Fills *result for a zone of a solved network; its places in field and set are set already.
+ * ER_OK, ER_NO_MEMORY, or ER_NOT_CLOSED from the flushing of a tape. */
+enum er_status er_figure_zone(const struct er_network *network, struct er_zone_network *zone,
+                              struct er_zone_result *result);
+
+#endif

@@ -1,0 +1,200 @@
+/* Findings about one zone: its pressures, its evenness, its water. */
+#include "check/judge.h"
+
+#include <math.h>
+
+#include "check/judge_part.h"
+
+#define VACUUM 1e-9 /* m below zero that count as such */
+
+/* The outlets of a zone that are furthest from what their tapes are rated for. */
+struct worst_outlets {
+    const struct er_outlet *low, *high, *dry;
+    double low_by, high_by; /* m beyond the rating */
+};
+
+static double highest_pressure(const struct er_outlet *outlet)
+{
+    return fmax(outlet->inlet_pressure, outlet->emitter_pressure.max);
+}
+
+static struct worst_outlets find_worst(const struct er_zone_network *zone)
+{
+    struct worst_outlets worst = {.low_by = -INFINITY, .high_by = -INFINITY};
+    double driest = INFINITY;
+    for (size_t o = 0; o < zone->outlet_count; o++) {
+        const struct er_outlet *outlet = &zone->outlets[o];
+        const struct er_tape *tape = outlet->group->tape;
+        double low_by = tape->min_pressure - outlet->emitter_pressure.min;
+        double high_by = highest_pressure(outlet) - tape->max_pressure;
+        if (er_under(outlet->emitter_pressure.min, tape->min_pressure) && low_by > worst.low_by) {
+            worst.low = outlet;
+            worst.low_by = low_by;
+        }
+        if (er_over(highest_pressure(outlet), tape->max_pressure) && high_by > worst.high_by) {
+            worst.high = outlet;
+            worst.high_by = high_by;
+        }
+        if (!(outlet->emitter_pressure.min > 0.0) && outlet->emitter_pressure.min < driest) {
+            worst.dry = outlet;
+            driest = outlet->emitter_pressure.min;
+        }
+    }
+    return worst;
+}
+
+static void judge_rows(struct er_judge *judge, const struct er_zone_network *zone,
+                       const struct er_zone_result *result)
+{
+    struct worst_outlets worst = find_worst(zone);
+    const char *name = er_say_name(judge, zone->zone->name);
+    if (worst.dry)
+        er_judge_add(judge, ER_ROW_DRY, ER_PLACE_ZONE, result->zone, 1.0,
+                     "in zone %s %zu of %zu bed rows have emitters that get no water; the worst "
+                     "is bed %zu. Shorten the rows, feed them from the high end, take a tape "
+                     "with less flow or a wider bore, or bring more pressure",
+                     name, result->dry_rows, result->beds, worst.dry->bed + 1);
+    if (worst.low)
+        er_judge_add(judge, ER_PRESSURE_LOW, ER_PLACE_ZONE, result->zone, worst.low_by,
+                     "in zone %s the lowest emitter, on bed %zu, has %s, its tape is rated from "
+                     "%s. Bring more pressure, shorten the rows, or take a wider header or tape",
+                     name, worst.low->bed + 1,
+                     er_say(judge, ER_PRESSURE, worst.low->emitter_pressure.min),
+                     er_say(judge, ER_PRESSURE, worst.low->group->tape->min_pressure));
+    if (worst.high)
+        er_judge_add(judge, ER_PRESSURE_HIGH, ER_PLACE_ZONE, result->zone, worst.high_by,
+                     "in zone %s the tape on bed %zu gets %s, it is rated for %s: it may burst. "
+                     "Put in a regulator, or set the one there lower",
+                     name, worst.high->bed + 1,
+                     er_say(judge, ER_PRESSURE, highest_pressure(worst.high)),
+                     er_say(judge, ER_PRESSURE, worst.high->group->tape->max_pressure));
+}
+
+struct pipe_judging {
+    struct er_judge *judge;
+    const char *zone_name;
+    size_t zone;
+    double velocity;
+};
+
+static void judge_pipe(void *context, const struct er_pipe *pipe, double flow,
+                       double start_pressure, double end_pressure)
+{
+    struct pipe_judging *at = context;
+    double highest = fmax(start_pressure, end_pressure);
+    at->velocity = fmax(at->velocity, flow / er_pipe_area(pipe->inside_diameter));
+    if (er_given(pipe->max_pressure) && er_over(highest, pipe->max_pressure))
+        er_judge_add(at->judge, ER_PRESSURE_HIGH, ER_PLACE_ZONE, at->zone,
+                     highest - pipe->max_pressure,
+                     "in zone %s the header runs at %s, its pipe is rated for %s. Take a stronger "
+                     "pipe, or a regulator before it",
+                     at->zone_name, er_say(at->judge, ER_PRESSURE, highest),
+                     er_say(at->judge, ER_PRESSURE, pipe->max_pressure));
+}
+
+static void judge_header(struct er_judge *judge, const struct er_zone_network *zone,
+                         const struct er_zone_result *result)
+{
+    struct pipe_judging at = {
+        .judge = judge, .zone_name = er_say_name(judge, zone->zone->name), .zone = result->zone};
+    er_zone_pipes(zone, judge_pipe, &at);
+    if (er_over(at.velocity, judge->field->limits.velocity))
+        er_judge_add(judge, ER_VELOCITY_HIGH, ER_PLACE_ZONE, result->zone, at.velocity,
+                     "in zone %s water runs at %s in the header, the limit is %s. Take a wider "
+                     "header, feed it in the middle, or make the zone smaller",
+                     at.zone_name, er_say(judge, ER_VELOCITY, at.velocity),
+                     er_say(judge, ER_VELOCITY, judge->field->limits.velocity));
+    if (zone->inlet_pressure < -VACUUM)
+        er_judge_add(judge, ER_MAIN_VACUUM, ER_PLACE_ZONE, result->zone, 1.0,
+                     "the feed point of zone %s stands at %s: the pipe to it draws air. Bring "
+                     "more pressure, or take a wider pipe to it",
+                     at.zone_name, er_say(judge, ER_PRESSURE, zone->inlet_pressure));
+}
+
+static void judge_connectors(struct er_judge *judge, const struct er_network *network,
+                             const struct er_zone_network *zone, size_t index)
+{
+    for (int side = 0; side < 2; side++) {
+        const struct er_arm *arm = &zone->arms[side];
+        for (size_t n = 0; n < arm->node_count; n++) {
+            const struct er_node *node = &arm->nodes[n];
+            for (size_t o = 0; o < node->outlet_count; o++) {
+                const struct er_outlet *outlet = &zone->outlets[node->first_outlet + o];
+                if (outlet->connector)
+                    er_judge_part(judge, ER_PLACE_ZONE, index, outlet->connector, node->pressure,
+                                  outlet->flow, network->dirty);
+            }
+        }
+    }
+}
+
+void er_judge_zone(struct er_judge *judge, const struct er_network *network,
+                   const struct er_zone_network *zone, const struct er_zone_result *result)
+{
+    const struct er_zone *plan = zone->zone;
+    judge_rows(judge, zone, result);
+    judge_header(judge, zone, result);
+    if (plan->valve)
+        er_judge_part(judge, ER_PLACE_ZONE, result->zone, plan->valve, zone->way.valve_inlet,
+                      zone->flow, network->dirty);
+    if (plan->regulator)
+        er_judge_part(judge, ER_PLACE_ZONE, result->zone, plan->regulator,
+                      zone->way.regulator_inlet, zone->flow, network->dirty);
+    judge_connectors(judge, network, zone, result->zone);
+}
+
+void er_judge_evenness(struct er_judge *judge, const struct er_zone_result *result)
+{
+    const struct er_limits *limits = &judge->field->limits;
+    const char *name = er_say_name(judge, judge->field->zones[result->zone].name);
+    if (er_given(result->emission_uniformity) &&
+        er_under(result->emission_uniformity, limits->uniformity))
+        er_judge_add(judge, ER_UNIFORMITY_LOW, ER_PLACE_ZONE, result->zone, 1.0,
+                     "zone %s has an emission uniformity of %.1f percent, the limit is %.4g. "
+                     "Shorten the rows, take a wider header or tape, or feed the header in the "
+                     "middle",
+                     name, 100.0 * result->emission_uniformity, 100.0 * limits->uniformity);
+    if (er_given(result->flow_variation) && er_over(result->flow_variation, limits->flow_variation))
+        er_judge_add(judge, ER_FLOW_UNEVEN, ER_PLACE_ZONE, result->zone, 1.0,
+                     "in zone %s the weakest emitter gives %.1f percent less than the strongest, "
+                     "the limit is %.4g. Shorten the rows, take a wider header or tape, or one "
+                     "regulator for beds that lie at one height",
+                     name, 100.0 * result->flow_variation, 100.0 * limits->flow_variation);
+}
+
+static double widest_spacing(const struct er_zone *zone)
+{
+    double widest = 0.0;
+    for (size_t g = 0; g < zone->group_count; g++)
+        widest = fmax(widest, zone->groups[g].tape->emitter_spacing);
+    return widest;
+}
+
+void er_judge_water(struct er_judge *judge, const struct er_zone_result *result)
+{
+    const struct er_zone *zone = &judge->field->zones[result->zone];
+    const struct er_soil *soil = zone->water.soil;
+    const char *name = er_say_name(judge, zone->name);
+    double flush_limit = judge->field->limits.flush_velocity;
+    if (er_given(result->flush_velocity) && er_under(result->flush_velocity, flush_limit))
+        er_judge_add(judge, ER_FLUSH_WEAK, ER_PLACE_ZONE, result->zone, 1.0,
+                     "in zone %s an opened tape end flushes at %s, %s is wanted to carry dirt "
+                     "out. Open fewer ends at a time, raise the pressure for flushing, or shorten "
+                     "the rows",
+                     name, er_say(judge, ER_VELOCITY, result->flush_velocity),
+                     er_say(judge, ER_VELOCITY, flush_limit));
+    if (!soil)
+        return;
+    if (result->pulses > 1)
+        er_judge_add(judge, ER_SOIL_OVER, ER_PLACE_ZONE, result->zone, 1.0,
+                     "one irrigation of zone %s gives %s, the root zone in %s holds %s. Split it "
+                     "into %zu runs with a rest between them, or water more often",
+                     name, er_say(judge, ER_VOLUME, result->flow * result->run_time), soil->name,
+                     er_say(judge, ER_VOLUME, result->holding), result->pulses);
+    if (er_over(widest_spacing(zone), soil->spread))
+        er_judge_add(judge, ER_SPACING_WIDE, ER_PLACE_ZONE, result->zone, 1.0,
+                     "zone %s has emitters %s apart, in %s the wet circles meet up to %s. Take a "
+                     "tape with closer emitters",
+                     name, er_say(judge, ER_SMALL_LENGTH, widest_spacing(zone)), soil->name,
+                     er_say(judge, ER_SMALL_LENGTH, soil->spread));
+}
