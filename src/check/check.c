@@ -185,7 +185,7 @@ static void sum_day(struct er_result *result)
     struct er_day_result *day = &result->day;
     day->hours_needed = 0.0;
     day->volume = 0.0;
-    day->hours_available = field->has_water ? field->hours : NAN;
+    day->hours_available = field->has_water ? field->hours : (double)NAN;
     for (size_t s = 0; s < field->set_count; s++) {
         double longest = 0.0;
         for (size_t z = 0; z < field->sets[s].zone_count; z++) {
@@ -199,8 +199,9 @@ static void sum_day(struct er_result *result)
     }
     double refilled = er_given(field->source.refill) ? field->source.refill * ER_DAY : 0.0;
     double drawn = day->volume - refilled;
-    day->days_of_supply =
-        er_given(field->source.storage) && drawn > 0.0 ? field->source.storage / drawn : NAN;
+    day->days_of_supply = er_given(field->source.storage) && drawn > 0.0
+                              ? field->source.storage / drawn
+                              : (double)NAN;
 }
 
 static double suction_friction(const struct er_suction *suction, double flow)

@@ -52,8 +52,8 @@ static enum er_status figure_evenness(const struct er_network *network,
     result->emitter_flow = even.flow;
     result->mean_emitter_flow = even.mean_flow;
     result->emission_uniformity =
-        flows ? manufacture_share(zone->zone) * even.min_r / even.mean_r : NAN;
-    result->flow_variation = flows ? (even.max_r - even.min_r) / even.max_r : NAN;
+        flows ? manufacture_share(zone->zone) * even.min_r / even.mean_r : (double)NAN;
+    result->flow_variation = flows ? (even.max_r - even.min_r) / even.max_r : (double)NAN;
     result->christiansen = 1.0 - even.mean_deviation;
     result->low_quarter = even.low_quarter;
     result->statistical_uniformity = 1.0 - sqrt(even.variation * even.variation + cv * cv);
@@ -162,8 +162,8 @@ static void figure_water(const struct er_zone *zone, struct er_zone_result *resu
     result->gross_per_length = plan.gross_per_length;
     result->holding = plan.holding;
     result->pulses = plan.pulses;
-    result->time_per_depth_spacing = flows ? ground.area / result->flow : NAN;
-    result->time_per_depth_bed = flows ? ground.bed_area / result->flow : NAN;
+    result->time_per_depth_spacing = flows ? ground.area / result->flow : (double)NAN;
+    result->time_per_depth_bed = flows ? ground.bed_area / result->flow : (double)NAN;
 }
 
 enum er_status er_figure_zone(const struct er_network *network, struct er_zone_network *zone,

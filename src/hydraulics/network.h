@@ -29,8 +29,8 @@ struct er_outlet {
 struct er_node {
     double rise;       /* m above the feed point */
     double reach_rise; /* m above the node before it, or the feed point */
-    double resistance; /* of the reach from there, at 1 m3/s */
-    double least_area; /* m2, the reach's narrowest pipe; INFINITY for no reach at all */
+    double distance;   /* m from the feed point */
+    double resistance; /* of the reach to here, at 1 m3/s */
     size_t first_outlet, outlet_count;
     double pressure;
     double reach_flow;
