@@ -66,9 +66,10 @@ int er_run_catalog(const struct er_command_line *line)
         return er_message(ER_EXIT_BAD_INPUT,
                           "csv lists one kind: name pipes, tapes, soils or crops");
     }
+    enum er_system system = er_units_named(er_option_value(line, ER_OPTION_NEW_UNITS), ER_US);
     struct er_text out;
     er_text_init(&out);
-    if (make_listing(format, kind, er_units_option(line, ER_US), &out) != ER_OK) {
+    if (make_listing(format, kind, system, &out) != ER_OK) {
         status = er_message_no_memory();
     } else {
         status = er_write_output(line, &out);

@@ -52,8 +52,9 @@ int er_run_check(const struct er_command_line *line)
         status = er_load_field(line, &field);
     }
     if (status == 0) {
+        const char *units = er_option_value(line, ER_OPTION_UNITS);
         status = er_check_field(er_file_label(line->operands[0]), &field,
-                                er_units_option(line, field.system), &result);
+                                er_units_named(units, field.system), &result);
     }
     if (status == 0 && make_report(line, &result, &out) != ER_OK) {
         status = er_message_no_memory();

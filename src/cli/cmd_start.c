@@ -73,7 +73,7 @@ static int check_text(const struct er_text *text, enum er_system system, bool qu
 static int make_text(const struct er_command_line *line, struct er_start *start,
                      const struct er_catalogue *catalogue, struct er_text *out)
 {
-    bool quiet = er_option_given(line, ER_OPTION_QUIET);
+    bool quiet = er_option_given(line, ER_OPTION_SILENT);
     int status = er_start_plan(start, catalogue);
     if (status == 0 && !er_start_write(line, start, out)) {
         status = er_message_no_memory();

@@ -1,3 +1,4 @@
+#include <stdbool.h>
 #include <string.h>
 
 #include "base/text.h"
@@ -75,14 +76,16 @@ static void append_option(struct er_text *out, const struct er_option *option)
     er_text_release(&head);
 }
 
-static void append_exit_statuses(struct er_text *out)
+/* The exit statuses that a command can end with; `checks`: it judges a plan. */
+static void append_exit_statuses(struct er_text *out, bool checks)
 {
-    er_text_append(out, "\nExit status\n"
-                        "  0  the plan holds, with cautions or without; or the work is done\n"
-                        "  1  the plan fails; with --strict: or has a caution\n"
-                        "  2  the input or the command line is wrong; nothing was worked out\n"
-                        "  3  the program could not finish: no memory, a full disk, or a plan\n"
-                        "     that could not be solved; nothing on standard output\n");
+    er_text_append(out, "\nExit status\n");
+    er_text_append(out, checks ? "  0  the plan holds, with cautions or without\n"
+                                 "  1  the plan fails; with --strict: or has a caution\n"
+                               : "  0  done\n");
+    er_text_append(out, "  2  the input or the command line is wrong; nothing was worked out\n"
+                        "  3  the program could not finish, for want of memory or of room on a\n"
+                        "     disk, or since the plan could not be solved; nothing was written\n");
 }
 
 static void append_command_help(struct er_text *out, const struct er_command *command)
@@ -99,7 +102,7 @@ static void append_command_help(struct er_text *out, const struct er_command *co
             append_option(out, &options[i]);
         }
     }
-    append_exit_statuses(out);
+    append_exit_statuses(out, command->bit == ER_FOR_CHECK);
 }
 
 static void append_program_help(struct er_text *out)
@@ -118,12 +121,11 @@ static void append_program_help(struct er_text *out)
         out->out_of_memory = out->out_of_memory || head.out_of_memory;
         er_text_release(&head);
     }
-    er_text_append(out, "\n'evenrow help COMMAND' tells more about one. "
-                        "'evenrow --version' shows the version.\n"
-                        "A first plan:\n\n"
-                        "  evenrow start --beds 12 --length \"200 ft\" -o field.json\n"
-                        "  evenrow check field.json\n");
-    append_exit_statuses(out);
+    er_text_append(out,
+                   "\n'evenrow help COMMAND' tells more about a command, 'evenrow --version' the\n"
+                   "version. A first plan:\n\n"
+                   "  evenrow start --beds 12 --length \"200 ft\" -o field.json\n"
+                   "  evenrow check field.json\n");
 }
 
 int er_help(const struct er_command *command)

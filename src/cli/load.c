@@ -6,9 +6,8 @@
 #include "cli/message.h"
 #include "evenrow/reading.h"
 
-enum er_system er_units_option(const struct er_command_line *line, enum er_system otherwise)
+enum er_system er_units_named(const char *units, enum er_system otherwise)
 {
-    const char *units = er_option_value(line, ER_OPTION_UNITS);
     if (units == NULL) {
         return otherwise;
     }

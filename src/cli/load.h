@@ -15,7 +15,7 @@ int er_load_field(const struct er_command_line *line, struct er_field *field);
 int er_check_field(const char *label, const struct er_field *field, enum er_system speaks,
                    struct er_result *result);
 
-/* The system that --units names, or `otherwise`. */
-enum er_system er_units_option(const struct er_command_line *line, enum er_system otherwise);
+/* The system that a value of --units names; `otherwise` for NULL. */
+enum er_system er_units_named(const char *units, enum er_system otherwise);
 
 #endif

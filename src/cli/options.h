@@ -22,9 +22,11 @@ enum er_option_id {
     ER_OPTION_FORCE,
     ER_OPTION_SET,
     ER_OPTION_PATCH,
-    ER_OPTION_UNITS,
+    ER_OPTION_UNITS,     /* of a report on a field */
+    ER_OPTION_NEW_UNITS, /* of what has no field to take them from */
     ER_OPTION_STRICT,
-    ER_OPTION_QUIET,
+    ER_OPTION_QUIET,  /* the verdict alone */
+    ER_OPTION_SILENT, /* no remarks */
     ER_OPTION_TITLE,
     ER_OPTION_BEDS,
     ER_OPTION_LENGTH,
@@ -58,7 +60,8 @@ struct er_option {
                                 NULL: nothing does */
 };
 
-/* The table, in the order of help; `id` is its index. */
+/* The table, in the order of help; `id` is its index. A name may stand twice, for different
+ * commands. */
 const struct er_option *er_options(void);
 
 /* One option as it was given. */

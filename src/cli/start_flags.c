@@ -159,7 +159,7 @@ static int choose_source(const struct er_command_line *line, struct er_start *st
 int er_start_read(const struct er_command_line *line, struct er_start *start)
 {
     memset(start, 0, sizeof *start);
-    start->system = er_units_option(line, ER_US);
+    start->system = er_units_named(er_option_value(line, ER_OPTION_NEW_UNITS), ER_US);
     start->title = er_option_value(line, ER_OPTION_TITLE);
     int status = read_count(line, ER_OPTION_BEDS, start->system, MOST_BEDS, &start->beds);
     if (status == 0) {

@@ -56,6 +56,14 @@ static size_t first_sentence(const char *text)
     return stop != NULL ? (size_t)(stop - text) + 1 : strlen(text);
 }
 
+/* A full stop behind a sentence that has none. */
+static void append_stop(struct er_text *out)
+{
+    if (out->length > 0 && out->data[out->length - 1] != '.') {
+        er_text_append(out, ".");
+    }
+}
+
 /* The verdict's sentence, without a newline. */
 static void append_verdict(const struct er_result *result, struct er_text *out)
 {
@@ -68,6 +76,7 @@ static void append_verdict(const struct er_result *result, struct er_text *out)
     }
     const char *reason = result->findings[0].text;
     er_text_append_visible_bytes(out, reason, first_sentence(reason));
+    append_stop(out);
 }
 
 enum er_status er_report_verdict(const struct er_result *result, struct er_text *out)
@@ -123,6 +132,19 @@ static void append_facts(struct er_page *page)
     er_text_appendf(page->out, " %s of tape\n", er_unit_name(ER_LENGTH, page->system));
 }
 
+/* One finding: its code, then what it says. */
+static void append_finding(struct er_page *page, const struct er_finding *finding)
+{
+    struct er_text text;
+    er_text_init(&text);
+    er_text_append(&text, finding->text);
+    append_stop(&text);
+    er_text_appendf(page->out, "  %s\n", er_finding_kind(finding->code)->code);
+    er_paragraph(page->out, "    ", "    ", er_text_string(&text));
+    page->out->out_of_memory = page->out->out_of_memory || text.out_of_memory;
+    er_text_release(&text);
+}
+
 /* The findings of one level under a heading; nothing if there are none. */
 static void append_findings(struct er_page *page, enum er_level level, const char *heading)
 {
@@ -132,11 +154,8 @@ static void append_findings(struct er_page *page, enum er_level level, const cha
     }
     er_page_heading(page, heading);
     for (size_t i = 0; i < result->finding_count; i++) {
-        const struct er_finding *finding = &result->findings[i];
-        const struct er_finding_kind *kind = er_finding_kind(finding->code);
-        if (kind->level == level) {
-            er_text_appendf(page->out, "  %s\n", kind->code);
-            er_paragraph(page->out, "    ", "    ", finding->text);
+        if (er_finding_kind(result->findings[i].code)->level == level) {
+            append_finding(page, &result->findings[i]);
         }
     }
 }

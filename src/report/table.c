@@ -17,7 +17,7 @@ void er_table_init(struct er_table *table, enum er_system system, const struct e
     table->cells = er_arena_array(&table->arena, row_count, column_count * sizeof *table->cells);
     table->out_of_memory = table->cells == NULL;
     for (size_t i = 0; !table->out_of_memory && i < row_count * column_count; i++) {
-        table->cells[i].number = NAN;
+        table->cells[i].number = (double)NAN;
     }
 }
 
