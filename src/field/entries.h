@@ -1,0 +1,90 @@
+/* What each object of the field file is read into: the part of the field that it becomes,
+ * which stands first, and what is only needed until that is complete. */
+#ifndef ER_FIELD_ENTRIES_H
+#define ER_FIELD_ENTRIES_H
+
+#include "evenrow/field.h"
+#include "field/reader.h"
+
+struct er_source_entry {
+    struct er_source source;
+    double volume; /* m3, of a bucket test */
+    double time;   /* s */
+};
+
+struct er_regulator_entry {
+    struct er_part part;
+    int place; /* -1: at the join */
+};
+
+struct er_tape_entry {
+    struct er_tape tape;
+    double flow; /* m3/s per m, nominal */
+};
+
+struct er_header_entry {
+    struct er_header header;
+    const struct er_pipe *pipe; /* one for the whole header */
+    int feed;                   /* as enum er_feed */
+};
+
+struct er_bed_group_entry {
+    struct er_bed_group group;
+    int sides; /* 1: both */
+};
+
+enum er_stage { ER_STAGE_INITIAL, ER_STAGE_MID, ER_STAGE_END };
+
+struct er_water_entry {
+    struct er_water water;
+    double need;            /* m/day */
+    double need_per_length; /* m3/m a day */
+    double eto;             /* m/day */
+    double kc;
+    const char *crop;
+    int stage; /* -1: left out */
+    double mulch_factor;
+    int area; /* 1: bed */
+    const char *soil;
+};
+
+struct er_farm_water_entry {
+    struct er_water_entry water;
+    double hours; /* s */
+};
+
+struct er_zone_entry {
+    struct er_zone zone;
+    struct er_header_entry header;
+    struct er_water_entry water;
+};
+
+struct er_field_entry {
+    struct er_field field;
+    size_t version;
+    int units;
+    const struct er_pipe *pipes; /* the file's own, in the order of the file */
+    size_t pipe_count;
+    const struct er_tape *tapes;
+    size_t tape_count;
+    struct er_source_entry source;
+    struct er_farm_water_entry water;
+};
+
+/* Finds all names of the file, before anything is read that may use one. */
+void er_field_entry_begin(struct er_reader *reader, const struct er_place *root);
+
+/* keys_header.c: checks the profile that `key` of the object gives, if there is one. */
+void er_ground_complete(struct er_reader *reader, const struct er_place *object, const char *key,
+                        struct er_ground *ground);
+
+/* keys_water.c: puts the need together, once all that a zone takes over is in `entry`.
+ * `place` is where the need was given, `zone` the zone's name or NULL. */
+void er_water_complete(struct er_reader *reader, const struct er_place *place, const char *zone,
+                       struct er_water_entry *entry);
+
+/* keys_water.c: puts what the zone at `place` does not give itself into its water. */
+void er_water_inherit(const struct er_place *place, struct er_water_entry *entry,
+                      const struct er_water_entry *from);
+
+#endif

@@ -1,0 +1,159 @@
+/* What the tables say, asked and put into effect: keys, and the defaults of what is left out. */
+#include <string.h>
+
+#include "field/reader.h"
+
+const struct er_key *er_object_key(const struct er_object *object, const char *name)
+{
+    for (const struct er_object *at = object; at != NULL; at = at->base) {
+        for (size_t i = 0; i < at->key_count; i++) {
+            if (strcmp(at->keys[i].name, name) == 0) {
+                return &at->keys[i];
+            }
+        }
+    }
+    return NULL;
+}
+
+void er_object_each_key(const struct er_object *object,
+                        void (*visit)(const struct er_key *key, void *context), void *context)
+{
+    if (object->base != NULL) {
+        er_object_each_key(object->base, visit, context);
+    }
+    for (size_t i = 0; i < object->key_count; i++) {
+        visit(&object->keys[i], context);
+    }
+}
+
+bool er_object_requires(const struct er_object *object, const struct er_key *key)
+{
+    if (key->presence == ER_REQUIRED) {
+        return true;
+    }
+    for (const char *const *name = object->also_required; name != NULL && *name != NULL; name++) {
+        if (strcmp(*name, key->name) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static double default_number(const struct er_key *key, enum er_system system)
+{
+    if (key->presence != ER_DEFAULTED) {
+        return NAN;
+    }
+    const double value = key->fallback[system];
+    switch (key->kind) {
+    case ER_KEY_QUANTITY:
+        return er_to_si(key->quantity, system, value);
+    case ER_KEY_PERCENT:
+        return value / 100.0;
+    default:
+        return value;
+    }
+}
+
+/* The number that the key is read into is at `offset`; double, size_t and int in turn. */
+static void put_double(void *entry, size_t offset, double value)
+{
+    memcpy((char *)entry + offset, &value, sizeof value);
+}
+
+static void put_size(void *entry, size_t offset, size_t value)
+{
+    memcpy((char *)entry + offset, &value, sizeof value);
+}
+
+static void put_int(void *entry, size_t offset, int value)
+{
+    memcpy((char *)entry + offset, &value, sizeof value);
+}
+
+static void put_pointer(void *entry, size_t offset, const void *value)
+{
+    memcpy((char *)entry + offset, &value, sizeof value);
+}
+
+static void put_default(const struct er_reader *reader, const struct er_key *key, void *entry)
+{
+    switch (key->kind) {
+    case ER_KEY_QUANTITY:
+    case ER_KEY_NUMBER:
+    case ER_KEY_PERCENT:
+        put_double(entry, key->offset, default_number(key, reader->system));
+        break;
+    case ER_KEY_COUNT:
+        put_size(entry, key->offset,
+                 key->presence == ER_DEFAULTED ? (size_t)key->fallback[reader->system] : 0);
+        break;
+    case ER_KEY_CHOICE_OR_QUANTITY:
+        put_double(entry, key->second_offset, NAN);
+        put_int(entry, key->offset, 0);
+        break;
+    case ER_KEY_CHOICE:
+        put_int(entry, key->offset, key->presence == ER_DEFAULTED ? 0 : -1);
+        break;
+    case ER_KEY_SECTION:
+        put_size(entry, key->offset, ER_SECTION_LEFT_OUT);
+        break;
+    case ER_KEY_OBJECT:
+        er_object_defaults(reader, key->object, (char *)entry + key->offset);
+        break;
+    case ER_KEY_LIST:
+    case ER_KEY_MAP:
+    case ER_KEY_POINTS:
+    case ER_KEY_SETS:
+        put_size(entry, key->second_offset, 0);
+        put_pointer(entry, key->offset, NULL);
+        break;
+    case ER_KEY_OPEN:
+    case ER_KEY_KIND_COUNT:
+        break;
+    default:
+        put_pointer(entry, key->offset, NULL);
+        break;
+    }
+}
+
+void er_object_defaults(const struct er_reader *reader, const struct er_object *object, void *entry)
+{
+    for (const struct er_object *at = object; at != NULL; at = at->base) {
+        for (size_t i = 0; i < at->key_count; i++) {
+            put_default(reader, &at->keys[i], entry);
+        }
+    }
+}
+
+static size_t width_of(enum er_key_kind kind)
+{
+    switch (kind) {
+    case ER_KEY_QUANTITY:
+    case ER_KEY_NUMBER:
+    case ER_KEY_PERCENT:
+        return sizeof(double);
+    case ER_KEY_COUNT:
+        return sizeof(size_t);
+    case ER_KEY_CHOICE:
+        return sizeof(int);
+    case ER_KEY_TEXT:
+        return sizeof(const char *);
+    default:
+        return 0; /* no object that is taken over has any other */
+    }
+}
+
+void er_object_inherit(const struct er_object *object, const struct er_place *place, void *entry,
+                       const void *from)
+{
+    for (const struct er_object *at = object; at != NULL; at = at->base) {
+        for (size_t i = 0; i < at->key_count; i++) {
+            const struct er_key *key = &at->keys[i];
+            if (!er_place_has(place, key->name)) {
+                memcpy((char *)entry + key->offset, (const char *)from + key->offset,
+                       width_of(key->kind));
+            }
+        }
+    }
+}

@@ -1,0 +1,152 @@
+/* What may stand in a field file: every object and every key of it, described once.
+ *
+ * The reader, the JSON Schema and the tests all follow from these tables. What a table
+ * cannot say is said by the object's `finish`, a check that stands beside its table. */
+#ifndef ER_FIELD_KEYS_H
+#define ER_FIELD_KEYS_H
+
+#include <math.h>
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "evenrow/units.h"
+
+struct er_object;
+struct er_place;
+struct er_reader;
+
+/* What stands behind a key, and what it is read into at the key's offset. */
+enum er_key_kind {
+    ER_KEY_QUANTITY,           /* a number, or a text with its unit: double, SI */
+    ER_KEY_NUMBER,             /* a bare number: double */
+    ER_KEY_PERCENT,            /* a bare number of percent: double, a fraction */
+    ER_KEY_COUNT,              /* a whole number: size_t */
+    ER_KEY_TEXT,               /* const char * */
+    ER_KEY_CHOICE,             /* one of `words`: int, its place; -1 where optional and left out */
+    ER_KEY_CHOICE_OR_QUANTITY, /* a word, or a quantity: int, and double at second_offset; the
+                                  int is then the number of words */
+    ER_KEY_OBJECT,             /* an object, read in place */
+    ER_KEY_NEW_OBJECT,         /* an object of its own: a pointer, NULL where left out */
+    ER_KEY_LIST,               /* of objects: a pointer, and size_t at second_offset */
+    ER_KEY_MAP,                /* of objects by name, the name first in each: as a list */
+    ER_KEY_POINTS,             /* [[quantity, second_quantity], ...]: as a list of er_point */
+    ER_KEY_PIPE,               /* a pipe's name, or a pipe in place: const struct er_pipe * */
+    ER_KEY_TAPE,               /* a tape's name: const struct er_tape * */
+    ER_KEY_SECTION,            /* a mainline section's name, or "headworks": size_t */
+    ER_KEY_SETS,               /* [[zone's name, ...], ...]: as a list of er_set */
+    ER_KEY_OPEN,               /* an object whose keys belong to other commands: not read */
+    ER_KEY_KIND_COUNT
+};
+
+/* The value of an ER_KEY_SECTION that was left out. */
+#define ER_SECTION_LEFT_OUT (SIZE_MAX - 1)
+
+/* In SI for a quantity, else in the key's own numbers. */
+struct er_key_range {
+    double low, high;
+    bool low_open, high_open; /* the end itself is out of range */
+};
+
+#define ER_ANY_NUMBER                                                                              \
+    {                                                                                              \
+        -INFINITY, INFINITY, false, false                                                          \
+    }
+#define ER_ABOVE_ZERO                                                                              \
+    {                                                                                              \
+        0.0, INFINITY, true, false                                                                 \
+    }
+#define ER_FROM_ZERO                                                                               \
+    {                                                                                              \
+        0.0, INFINITY, false, false                                                                \
+    }
+#define ER_FROM_ONE                                                                                \
+    {                                                                                              \
+        1.0, INFINITY, false, false                                                                \
+    }
+
+enum er_presence { ER_OPTIONAL, ER_REQUIRED, ER_DEFAULTED };
+
+struct er_key {
+    const char *name;
+    const char *about; /* one line, lower case, no full stop */
+    enum er_key_kind kind;
+    enum er_presence presence;
+    enum er_quantity quantity, second_quantity;
+    struct er_key_range range;
+    double fallback[2];             /* ER_DEFAULTED: by er_system, in that system's unit */
+    const char *const *words;       /* ends with NULL; the first is the default of a choice */
+    const struct er_object *object; /* the object, or the items of a list or map */
+    size_t least;                   /* the fewest items of a list */
+    size_t offset, second_offset;   /* where it is read into */
+    const char *assumed;            /* the default is told as an assumption, in these words */
+};
+
+/* How the keys of one object hang together. */
+enum er_rule_kind {
+    ER_EXACTLY_ONE,  /* of the keys */
+    ER_AT_LEAST_ONE, /* of the keys */
+    ER_AT_MOST_ONE,  /* of the keys */
+    ER_NEEDS,        /* the first key needs the second */
+    ER_ONLY_WITH     /* the first key needs the second to be `word` */
+};
+
+#define ER_RULE_KEYS 4
+
+struct er_rule {
+    enum er_rule_kind kind;
+    const char *keys[ER_RULE_KEYS + 1]; /* ends with NULL */
+    const char *word;
+    const char *why; /* told after what is wrong; NULL: nothing */
+};
+
+/* What to say of a key that belongs elsewhere. */
+struct er_stray_key {
+    const char *name;
+    const char *say;
+};
+
+struct er_object {
+    const char *name;             /* with its article: "a tape" */
+    const char *about;            /* one line */
+    const struct er_object *base; /* its keys and rules hold too; NULL: none */
+    const struct er_key *keys;
+    size_t key_count;
+    const struct er_rule *rules;
+    size_t rule_count;
+    const char *const *also_required; /* keys of the base; ends with NULL; NULL: none */
+    const struct er_stray_key *stray; /* ends with a name of NULL; NULL: none */
+    size_t entry_size;                /* bytes that it is read into */
+    size_t kept_size;                 /* bytes from their start that are kept in a list or map */
+    /* Checks and completes what was read; `kept` is where it will be kept. NULL: nothing to do. */
+    void (*finish)(struct er_reader *reader, const struct er_place *place, void *entry,
+                   const void *kept);
+};
+
+#define ER_KEYS(table) .keys = (table), .key_count = sizeof(table) / sizeof(table)[0]
+#define ER_RULES(table) .rules = (table), .rule_count = sizeof(table) / sizeof(table)[0]
+
+extern const struct er_object er_field_object;      /* keys_field.c: the whole file */
+extern const struct er_object er_zone_object;       /* keys_zone.c */
+extern const struct er_object er_header_object;     /* keys_header.c */
+extern const struct er_object er_bed_group_object;  /* keys_beds.c */
+extern const struct er_object er_water_object;      /* keys_water.c: a zone's */
+extern const struct er_object er_farm_water_object; /* keys_water.c: the whole file's */
+extern const struct er_object er_source_object;     /* keys_source.c */
+extern const struct er_object er_section_object;    /* keys_mainline.c */
+extern const struct er_object er_part_object;       /* keys_parts.c */
+extern const struct er_object er_headworks_object;  /* keys_parts.c: a part with its name */
+extern const struct er_object er_regulator_object;  /* keys_parts.c */
+extern const struct er_object er_pipe_object;       /* keys_parts.c */
+extern const struct er_object er_tape_object;       /* keys_tape.c */
+
+/* The key of that name in the object or its bases; NULL if there is none. */
+const struct er_key *er_object_key(const struct er_object *object, const char *name);
+
+/* Calls `visit` for every key of the object, its bases' first. */
+void er_object_each_key(const struct er_object *object,
+                        void (*visit)(const struct er_key *key, void *context), void *context);
+
+/* Whether the key must be given in this object. */
+bool er_object_requires(const struct er_object *object, const struct er_key *key);
+
+#endif

@@ -1,0 +1,208 @@
+/* Groups of alike beds. */
+#include <string.h>
+
+#include "field/entries.h"
+
+static const char *const sides[] = {"one", "both", NULL};
+
+#define IN_GROUP(member) offsetof(struct er_bed_group_entry, group.member)
+
+static const struct er_key bed_keys[] = {
+    {.name = "count",
+     .about = "number of beds",
+     .kind = ER_KEY_COUNT,
+     .presence = ER_REQUIRED,
+     .range = ER_FROM_ONE,
+     .offset = IN_GROUP(count)},
+    {.name = "length",
+     .about = "tape length of one bed",
+     .kind = ER_KEY_QUANTITY,
+     .presence = ER_REQUIRED,
+     .quantity = ER_LENGTH,
+     .range = ER_ABOVE_ZERO,
+     .offset = IN_GROUP(length)},
+    {.name = "spacing",
+     .about = "from bed to bed, centre to centre",
+     .kind = ER_KEY_QUANTITY,
+     .presence = ER_REQUIRED,
+     .quantity = ER_LENGTH,
+     .range = ER_ABOVE_ZERO,
+     .offset = IN_GROUP(spacing)},
+    {.name = "last_length",
+     .about = "tape length of the group's last bed, in a field that tapers; without it \"length\"",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_LENGTH,
+     .range = ER_ABOVE_ZERO,
+     .offset = IN_GROUP(last_length)},
+    {.name = "gap",
+     .about = "extra distance before the group's first bed, such as a drive row",
+     .kind = ER_KEY_QUANTITY,
+     .presence = ER_DEFAULTED,
+     .quantity = ER_LENGTH,
+     .range = ER_FROM_ZERO,
+     .fallback = {0.0, 0.0},
+     .offset = IN_GROUP(gap)},
+    {.name = "tape",
+     .about = "the tape's name",
+     .kind = ER_KEY_TAPE,
+     .presence = ER_REQUIRED,
+     .offset = IN_GROUP(tape)},
+    {.name = "tapes",
+     .about = "tapes per bed",
+     .kind = ER_KEY_COUNT,
+     .presence = ER_DEFAULTED,
+     .range = ER_FROM_ONE,
+     .fallback = {1.0, 1.0},
+     .offset = IN_GROUP(tapes)},
+    {.name = "rows",
+     .about = "rows of plants per bed",
+     .kind = ER_KEY_COUNT,
+     .presence = ER_DEFAULTED,
+     .range = ER_FROM_ONE,
+     .fallback = {1.0, 1.0},
+     .offset = IN_GROUP(rows)},
+    {.name = "slope",
+     .about = "percent along the bed, going away from the header: positive is uphill",
+     .kind = ER_KEY_PERCENT,
+     .presence = ER_DEFAULTED,
+     .range = {-100.0, 100.0, false, false},
+     .fallback = {0.0, 0.0},
+     .offset = IN_GROUP(ground.slope)},
+    {.name = "profile",
+     .about = "ground along the bed, [[distance from the header, elevation], ...]",
+     .kind = ER_KEY_POINTS,
+     .quantity = ER_LENGTH,
+     .second_quantity = ER_LENGTH,
+     .offset = IN_GROUP(ground.points),
+     .second_offset = IN_GROUP(ground.count)},
+    {.name = "sides",
+     .about = "\"both\": tapes leave the header on both sides",
+     .kind = ER_KEY_CHOICE,
+     .presence = ER_DEFAULTED,
+     .words = sides,
+     .offset = offsetof(struct er_bed_group_entry, sides)},
+    {.name = "other_length",
+     .about = "tape length on the second side; without it \"length\"",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_LENGTH,
+     .range = ER_ABOVE_ZERO,
+     .offset = IN_GROUP(other_length)},
+    {.name = "other_slope",
+     .about = "percent along the second side, away from the header; without it -slope",
+     .kind = ER_KEY_PERCENT,
+     .range = {-100.0, 100.0, false, false},
+     .offset = IN_GROUP(other_ground.slope)},
+    {.name = "other_profile",
+     .about = "ground along the second side, [[distance from the header, elevation], ...]",
+     .kind = ER_KEY_POINTS,
+     .quantity = ER_LENGTH,
+     .second_quantity = ER_LENGTH,
+     .offset = IN_GROUP(other_ground.points),
+     .second_offset = IN_GROUP(other_ground.count)},
+    {.name = "bed_width",
+     .about = "wetted or rooted width, for depths on the bed",
+     .kind = ER_KEY_QUANTITY,
+     .presence = ER_DEFAULTED,
+     .quantity = ER_SMALL_LENGTH,
+     .range = ER_ABOVE_ZERO,
+     .fallback = {30.0, 760.0},
+     .offset = IN_GROUP(bed_width)},
+    {.name = "plant_spacing",
+     .about = "from plant to plant along the row",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_SMALL_LENGTH,
+     .range = ER_ABOVE_ZERO,
+     .offset = IN_GROUP(plant_spacing)},
+};
+
+static const struct er_rule bed_rules[] = {
+    {.kind = ER_AT_MOST_ONE, .keys = {"slope", "profile"}, .why = NULL},
+    {.kind = ER_AT_MOST_ONE, .keys = {"other_slope", "other_profile"}, .why = NULL},
+    {.kind = ER_ONLY_WITH, .keys = {"other_length", "sides"}, .word = "both"},
+    {.kind = ER_ONLY_WITH, .keys = {"other_slope", "sides"}, .word = "both"},
+    {.kind = ER_ONLY_WITH, .keys = {"other_profile", "sides"}, .word = "both"},
+};
+
+static void complete_second_side(struct er_reader *reader, const struct er_place *place,
+                                 struct er_bed_group *group)
+{
+    er_ground_complete(reader, place, "other_profile", &group->other_ground);
+    const bool other_given =
+        er_place_has(place, "other_slope") || er_place_has(place, "other_profile");
+    if (group->both_sides && er_place_has(place, "profile") && !other_given) {
+        const struct er_place at = er_place_key(place, "other_profile");
+        er_reader_problem(reader, &at, ER_AT_VALUE,
+                          "with a \"profile\" and both sides the second side needs "
+                          "\"other_profile\" or \"other_slope\"");
+    }
+    if (!other_given) {
+        group->other_ground.slope = -group->ground.slope;
+    } else if (!er_given(group->other_ground.slope)) {
+        group->other_ground.slope = 0.0;
+    }
+    if (!er_given(group->other_length)) {
+        group->other_length = group->length;
+    }
+}
+
+/* A tape too short for its first emitter would be a pipe with no outlet. */
+static void check_fit(struct er_reader *reader, const struct er_place *place, const char *key,
+                      const struct er_tape *tape, double length)
+{
+    if (!(tape->emitter_spacing > 0.0) || !(length > 0.0) || er_tape_emitters(tape, length) > 0) {
+        return;
+    }
+    const struct er_place at = er_place_key(place, key);
+    er_reader_problem(reader, &at, ER_AT_VALUE,
+                      "no emitter fits on the shortest tape: %s long, with emitters %s apart",
+                      er_figure(reader, ER_LENGTH, length),
+                      er_figure(reader, ER_SMALL_LENGTH, tape->emitter_spacing));
+}
+
+static void check_fits(struct er_reader *reader, const struct er_place *place,
+                       const struct er_bed_group *group)
+{
+    if (group->tape == NULL || !reader->system_known || group->count == 0) {
+        return;
+    }
+    const bool tapers = group->count > 1 && group->last_length < group->length;
+    check_fit(reader, place, tapers ? "last_length" : "length", group->tape,
+              er_bed_length(group, tapers ? group->count - 1 : 0, false));
+    if (group->both_sides) {
+        check_fit(reader, place, "other_length", group->tape,
+                  er_bed_length(group, tapers ? group->count - 1 : 0, true));
+    }
+}
+
+static void finish_beds(struct er_reader *reader, const struct er_place *place, void *entry,
+                        const void *kept)
+{
+    (void)kept;
+    struct er_bed_group_entry *beds = entry;
+    struct er_bed_group *group = &beds->group;
+    group->both_sides = beds->sides == 1;
+    if (!er_given(group->last_length)) {
+        group->last_length = group->length;
+    }
+    er_ground_complete(reader, place, "profile", &group->ground);
+    complete_second_side(reader, place, group);
+    check_fits(reader, place, group);
+}
+
+static const struct er_stray_key bed_stray[] = {
+    {"width", "write \"bed_width\" for the bed, \"spacing\" for centre to centre"},
+    {"emitter_spacing", "it belongs in the tape"},
+    {"other_last_length", "the second side tapers as the first does"},
+    {NULL, NULL},
+};
+
+const struct er_object er_bed_group_object = {
+    .name = "a bed group",
+    .about = "alike beds side by side",
+    ER_KEYS(bed_keys),
+    ER_RULES(bed_rules),
+    .stray = bed_stray,
+    .entry_size = sizeof(struct er_bed_group_entry),
+    .kept_size = sizeof(struct er_bed_group),
+    .finish = finish_beds,
+};

@@ -1,0 +1,145 @@
+/* A zone's header: the pipe across the beds' ends. */
+#include "field/entries.h"
+
+static const struct er_key piece_keys[] = {
+    {.name = "pipe",
+     .about = "the pipe of this part of the header",
+     .kind = ER_KEY_PIPE,
+     .presence = ER_REQUIRED,
+     .offset = offsetof(struct er_header_piece, pipe)},
+    {.name = "length",
+     .about = "its length, outward from the feed point; the last one goes on as far as needed",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_LENGTH,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_header_piece, length)},
+};
+
+static void finish_piece(struct er_reader *reader, const struct er_place *place, void *entry,
+                         const void *kept)
+{
+    (void)kept;
+    struct er_header_piece *piece = entry;
+    if (place->node->next == NULL) {
+        piece->length = INFINITY;
+    } else if (!er_place_has(place, "length")) {
+        const struct er_place at = er_place_key(place, "length");
+        er_reader_problem(reader, &at, ER_AT_VALUE,
+                          "this section needs \"length\": only the last one may leave it out");
+    }
+}
+
+static const struct er_object piece_object = {
+    .name = "a header section",
+    .about = "a part of the header of one pipe",
+    ER_KEYS(piece_keys),
+    .entry_size = sizeof(struct er_header_piece),
+    .kept_size = sizeof(struct er_header_piece),
+    .finish = finish_piece,
+};
+
+/* In the order of enum er_feed. */
+static const char *const feeds[] = {"first", "last", "middle", NULL};
+
+static const struct er_key header_keys[] = {
+    {.name = "pipe",
+     .about = "the pipe, if it is the same all along",
+     .kind = ER_KEY_PIPE,
+     .offset = offsetof(struct er_header_entry, pipe)},
+    {.name = "sections",
+     .about = "pipes of different sizes, outward from the feed point, the same on both sides",
+     .kind = ER_KEY_LIST,
+     .object = &piece_object,
+     .least = 1,
+     .offset = offsetof(struct er_header_entry, header.pieces),
+     .second_offset = offsetof(struct er_header_entry, header.piece_count)},
+    {.name = "feed",
+     .about = "where the water enters: at the first bed, the last, half way between them, or at "
+              "that distance from the first",
+     .kind = ER_KEY_CHOICE_OR_QUANTITY,
+     .presence = ER_DEFAULTED,
+     .quantity = ER_LENGTH,
+     .range = ER_FROM_ZERO,
+     .words = feeds,
+     .offset = offsetof(struct er_header_entry, feed),
+     .second_offset = offsetof(struct er_header_entry, header.feed_distance)},
+    {.name = "slope",
+     .about = "percent, rising from the first bed toward the last",
+     .kind = ER_KEY_PERCENT,
+     .presence = ER_DEFAULTED,
+     .range = {-100.0, 100.0, false, false},
+     .fallback = {0.0, 0.0},
+     .offset = offsetof(struct er_header_entry, header.ground.slope)},
+    {.name = "profile",
+     .about = "ground along the header, [[distance from the first bed, elevation], ...]",
+     .kind = ER_KEY_POINTS,
+     .quantity = ER_LENGTH,
+     .second_quantity = ER_LENGTH,
+     .offset = offsetof(struct er_header_entry, header.ground.points),
+     .second_offset = offsetof(struct er_header_entry, header.ground.count)},
+    {.name = "lead",
+     .about = "length of pipe, of the first section's kind, from the join to the feed point",
+     .kind = ER_KEY_QUANTITY,
+     .presence = ER_DEFAULTED,
+     .quantity = ER_LENGTH,
+     .range = ER_FROM_ZERO,
+     .fallback = {0.0, 0.0},
+     .offset = offsetof(struct er_header_entry, header.lead)},
+};
+
+static const struct er_rule header_rules[] = {
+    {.kind = ER_EXACTLY_ONE,
+     .keys = {"pipe", "sections"},
+     .why = "one pipe all along, or a list of sections"},
+    {.kind = ER_AT_MOST_ONE, .keys = {"slope", "profile"}, .why = NULL},
+};
+
+void er_ground_complete(struct er_reader *reader, const struct er_place *object, const char *key,
+                        struct er_ground *ground)
+{
+    if (ground->count == 0) {
+        return;
+    }
+    if (ground->points[0].at > 0.0) {
+        const struct er_place profile = er_place_key(object, key);
+        const struct er_place at = {.parent = &profile, .node = profile.node->child};
+        er_reader_problem(reader, &at, ER_AT_VALUE,
+                          "a profile's first point must be at distance 0, found %s",
+                          er_figure(reader, ER_LENGTH, ground->points[0].at));
+    }
+}
+
+static void finish_header(struct er_reader *reader, const struct er_place *place, void *entry,
+                          const void *kept)
+{
+    (void)kept;
+    struct er_header_entry *header_entry = entry;
+    struct er_header *header = &header_entry->header;
+    header->feed = (enum er_feed)header_entry->feed;
+    er_ground_complete(reader, place, "profile", &header->ground);
+    if (header_entry->pipe != NULL) {
+        struct er_header_piece *piece = er_reader_array(reader, 1, sizeof *piece);
+        if (piece != NULL) {
+            *piece = (struct er_header_piece){header_entry->pipe, INFINITY};
+            header->pieces = piece;
+            header->piece_count = 1;
+        }
+    }
+}
+
+static const struct er_stray_key header_stray[] = {
+    {"length", "the header is as long as its beds' spacings make it"},
+    {"rise", "the rise to the feed point belongs in the zone"},
+    {NULL, NULL},
+};
+
+const struct er_object er_header_object = {
+    .name = "a header",
+    .about = "the pipe across the beds' ends",
+    ER_KEYS(header_keys),
+    ER_RULES(header_rules),
+    .stray = header_stray,
+    .entry_size = sizeof(struct er_header_entry),
+    .kept_size = sizeof(struct er_header),
+    .finish = finish_header,
+};

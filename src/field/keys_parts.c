@@ -1,0 +1,173 @@
+/* Parts (filters, valves, regulators, fittings) and pipes. */
+#include "field/entries.h"
+
+static const struct er_key part_keys[] = {
+    {.name = "part",
+     .about = "what it is, such as \"screen filter\"",
+     .kind = ER_KEY_TEXT,
+     .offset = offsetof(struct er_part, name)},
+    {.name = "loss",
+     .about = "pressure loss; with at_flow it grows with the square of the flow",
+     .kind = ER_KEY_QUANTITY,
+     .presence = ER_DEFAULTED,
+     .quantity = ER_PRESSURE,
+     .range = ER_FROM_ZERO,
+     .fallback = {0.0, 0.0},
+     .offset = offsetof(struct er_part, loss)},
+    {.name = "at_flow",
+     .about = "flow at which the loss is given; without it the loss is the same at any flow",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_FLOW,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_part, at_flow)},
+    {.name = "holds",
+     .about = "a pressure regulator: the outlet pressure that it holds",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_PRESSURE,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_part, holds)},
+    {.name = "min_flow",
+     .about = "the least flow that it is made for",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_FLOW,
+     .range = ER_FROM_ZERO,
+     .offset = offsetof(struct er_part, min_flow)},
+    {.name = "max_flow",
+     .about = "the largest flow that it is made for",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_FLOW,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_part, max_flow)},
+    {.name = "max_pressure",
+     .about = "the highest pressure that it is rated for",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_PRESSURE,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_part, max_pressure)},
+    {.name = "dirty_loss",
+     .about = "a filter: further loss at at_flow when it is due for cleaning",
+     .kind = ER_KEY_QUANTITY,
+     .presence = ER_DEFAULTED,
+     .quantity = ER_PRESSURE,
+     .range = ER_FROM_ZERO,
+     .fallback = {0.0, 0.0},
+     .offset = offsetof(struct er_part, dirty_loss)},
+};
+
+static const struct er_rule part_rules[] = {
+    {.kind = ER_NEEDS,
+     .keys = {"dirty_loss", "at_flow"},
+     .why = "the flow at which the filter's loss was measured"},
+};
+
+static void finish_part(struct er_reader *reader, const struct er_place *place, void *entry,
+                        const void *kept)
+{
+    (void)kept;
+    const struct er_part *part = entry;
+    if (part->min_flow > part->max_flow) {
+        const struct er_place at = er_place_key(place, "min_flow");
+        er_reader_problem(
+            reader, &at, ER_AT_VALUE, "\"min_flow\" (%s) must not be above \"max_flow\" (%s)",
+            er_figure(reader, ER_FLOW, part->min_flow), er_figure(reader, ER_FLOW, part->max_flow));
+    }
+}
+
+const struct er_object er_part_object = {
+    .name = "a part",
+    .about = "a filter, valve, regulator or fitting",
+    ER_KEYS(part_keys),
+    ER_RULES(part_rules),
+    .entry_size = sizeof(struct er_part),
+    .kept_size = sizeof(struct er_part),
+    .finish = finish_part,
+};
+
+static const char *const headworks_requires[] = {"part", NULL};
+
+const struct er_object er_headworks_object = {
+    .name = "a part of the headworks",
+    .about = "a filter, valve, regulator or fitting between the source and the mainline",
+    .base = &er_part_object,
+    .also_required = headworks_requires,
+    .entry_size = sizeof(struct er_part),
+    .kept_size = sizeof(struct er_part),
+};
+
+static const char *const regulator_places[] = {"header", NULL};
+
+static const struct er_key regulator_keys[] = {
+    {.name = "place",
+     .about = "\"header\": it stands at the header's feed point; else at the zone's join",
+     .kind = ER_KEY_CHOICE,
+     .words = regulator_places,
+     .offset = offsetof(struct er_regulator_entry, place)},
+};
+
+static const char *const regulator_requires[] = {"holds", NULL};
+
+const struct er_object er_regulator_object = {
+    .name = "a regulator",
+    .about = "a part that holds a zone's pressure",
+    .base = &er_part_object,
+    ER_KEYS(regulator_keys),
+    .also_required = regulator_requires,
+    .entry_size = sizeof(struct er_regulator_entry),
+    .kept_size = sizeof(struct er_regulator_entry),
+};
+
+static const struct er_key pipe_keys[] = {
+    {.name = "inside_diameter",
+     .about = "inside diameter, not the nominal size",
+     .kind = ER_KEY_QUANTITY,
+     .presence = ER_REQUIRED,
+     .quantity = ER_SMALL_LENGTH,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_pipe, inside_diameter)},
+    {.name = "c",
+     .about = "Hazen-Williams coefficient: the smoother the pipe, the higher",
+     .kind = ER_KEY_NUMBER,
+     .presence = ER_DEFAULTED,
+     .range = ER_ABOVE_ZERO,
+     .fallback = {150.0, 150.0},
+     .offset = offsetof(struct er_pipe, c),
+     .assumed = "Hazen-Williams coefficient of smooth plastic pipe; the maker's friction chart "
+                "shows the pipe's own"},
+    {.name = "max_pressure",
+     .about = "the highest pressure that it is rated for",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_PRESSURE,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_pipe, max_pressure)},
+    {.name = "price",
+     .about = "money per ft (us) or per m (metric)",
+     .kind = ER_KEY_NUMBER,
+     .range = ER_FROM_ZERO,
+     .offset = offsetof(struct er_pipe, price)},
+};
+
+static void finish_pipe(struct er_reader *reader, const struct er_place *place, void *entry,
+                        const void *kept)
+{
+    struct er_pipe *pipe = entry;
+    if (er_given(pipe->price)) {
+        pipe->price /= er_to_si(ER_LENGTH, reader->system, 1.0);
+    }
+    er_reader_assume(reader, place, &er_pipe_object, "c", kept);
+}
+
+static const struct er_stray_key pipe_stray[] = {
+    {"diameter", "write \"inside_diameter\": what counts is the inside"},
+    {"length", "a length belongs beside the pipe, in the section or header that it makes"},
+    {NULL, NULL},
+};
+
+const struct er_object er_pipe_object = {
+    .name = "a pipe",
+    .about = "a kind of pipe",
+    ER_KEYS(pipe_keys),
+    .stray = pipe_stray,
+    .entry_size = sizeof(struct er_pipe),
+    .kept_size = sizeof(struct er_pipe),
+    .finish = finish_pipe,
+};

@@ -1,0 +1,281 @@
+/* The source: where the water and the pressure come from. */
+#include "field/entries.h"
+
+/* 68 F is 20 C but for rounding; both are written as they would be in the file. */
+static const struct er_key suction_keys[] = {
+    {.name = "pipe",
+     .about = "the suction pipe",
+     .kind = ER_KEY_PIPE,
+     .offset = offsetof(struct er_suction, pipe)},
+    {.name = "length",
+     .about = "length of the suction pipe",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_LENGTH,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_suction, length)},
+    {.name = "height",
+     .about = "the pump's inlet above the water; without it the pump's lift",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_LENGTH,
+     .range = ER_ANY_NUMBER,
+     .offset = offsetof(struct er_suction, height)},
+    {.name = "altitude",
+     .about = "height of the pump above the sea",
+     .kind = ER_KEY_QUANTITY,
+     .presence = ER_DEFAULTED,
+     .quantity = ER_LENGTH,
+     .range = {-1000.0, 9000.0, false, false},
+     .fallback = {0.0, 0.0},
+     .offset = offsetof(struct er_suction, altitude)},
+    {.name = "temperature",
+     .about = "temperature of the water",
+     .kind = ER_KEY_QUANTITY,
+     .presence = ER_DEFAULTED,
+     .quantity = ER_TEMPERATURE,
+     .range = {0.0, 100.0, false, false},
+     .fallback = {68.0, 20.0},
+     .offset = offsetof(struct er_suction, temperature)},
+    {.name = "npsh_required",
+     .about = "net positive suction head that the pump's maker asks for",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_HEAD,
+     .range = ER_FROM_ZERO,
+     .offset = offsetof(struct er_suction, npsh_required)},
+};
+
+static const struct er_rule suction_rules[] = {
+    {.kind = ER_NEEDS, .keys = {"pipe", "length"}, .why = "the two go together"},
+    {.kind = ER_NEEDS, .keys = {"length", "pipe"}, .why = "the two go together"},
+};
+
+static void finish_suction(struct er_reader *reader, const struct er_place *place, void *entry,
+                           const void *kept)
+{
+    (void)reader;
+    (void)place;
+    (void)kept;
+    struct er_suction *suction = entry;
+    suction->given = true;
+    if (suction->pipe == NULL) {
+        suction->length = 0.0;
+    }
+}
+
+static const struct er_object suction_object = {
+    .name = "the suction",
+    .about = "the pipe before the pump, for the pressure at the pump's inlet",
+    ER_KEYS(suction_keys),
+    ER_RULES(suction_rules),
+    .entry_size = sizeof(struct er_suction),
+    .kept_size = sizeof(struct er_suction),
+    .finish = finish_suction,
+};
+
+static const struct er_key test_keys[] = {
+    {.name = "static",
+     .about = "pressure at no flow",
+     .kind = ER_KEY_QUANTITY,
+     .presence = ER_REQUIRED,
+     .quantity = ER_PRESSURE,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_source_entry, source.static_pressure)},
+    {.name = "flow",
+     .about = "flow that was measured",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_FLOW,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_source_entry, source.test_flow)},
+    {.name = "volume",
+     .about = "volume that ran in the time",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_VOLUME,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_source_entry, volume)},
+    {.name = "time",
+     .about = "time that the volume took",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_TIME,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_source_entry, time)},
+    {.name = "pressure",
+     .about = "pressure at that flow; 0: wide open",
+     .kind = ER_KEY_QUANTITY,
+     .presence = ER_DEFAULTED,
+     .quantity = ER_PRESSURE,
+     .range = ER_FROM_ZERO,
+     .fallback = {0.0, 0.0},
+     .offset = offsetof(struct er_source_entry, source.test_pressure)},
+};
+
+static const struct er_rule test_rules[] = {
+    {.kind = ER_EXACTLY_ONE,
+     .keys = {"flow", "volume"},
+     .why = "the measured flow, or a volume and the time it took"},
+    {.kind = ER_NEEDS, .keys = {"volume", "time"}, .why = "the time that the volume took"},
+    {.kind = ER_NEEDS, .keys = {"time", "volume"}, .why = "the volume that ran in that time"},
+};
+
+static void finish_test(struct er_reader *reader, const struct er_place *place, void *entry,
+                        const void *kept)
+{
+    (void)kept;
+    struct er_source_entry *test = entry;
+    if (er_given(test->volume)) {
+        test->source.test_flow = test->volume / test->time;
+    }
+    if (test->source.test_pressure >= test->source.static_pressure) {
+        const bool given = er_place_has(place, "pressure");
+        const struct er_place at = er_place_key(place, given ? "pressure" : "static");
+        er_reader_problem(reader, &at, ER_AT_VALUE,
+                          "the pressure at the measured flow (%s) must be under the static "
+                          "pressure (%s)",
+                          er_figure(reader, ER_PRESSURE, test->source.test_pressure),
+                          er_figure(reader, ER_PRESSURE, test->source.static_pressure));
+    }
+}
+
+/* The objects inside the source are read into the source's own entry. */
+static const struct er_object test_object = {
+    .name = "a test",
+    .about = "a bucket or hydrant test",
+    ER_KEYS(test_keys),
+    ER_RULES(test_rules),
+    .entry_size = sizeof(struct er_source_entry),
+    .kept_size = sizeof(struct er_source_entry),
+    .finish = finish_test,
+};
+
+static const struct er_key pump_keys[] = {
+    {.name = "curve",
+     .about = "head that the pump adds, [[flow, head], ...]",
+     .kind = ER_KEY_POINTS,
+     .presence = ER_REQUIRED,
+     .quantity = ER_FLOW,
+     .second_quantity = ER_HEAD,
+     .offset = offsetof(struct er_source_entry, source.curve),
+     .second_offset = offsetof(struct er_source_entry, source.curve_count)},
+    {.name = "lift",
+     .about = "the pump's outlet above the water that it draws from; negative: flooded suction",
+     .kind = ER_KEY_QUANTITY,
+     .presence = ER_DEFAULTED,
+     .quantity = ER_LENGTH,
+     .range = ER_ANY_NUMBER,
+     .fallback = {0.0, 0.0},
+     .offset = offsetof(struct er_source_entry, source.lift)},
+};
+
+static const struct er_object pump_object = {
+    .name = "a pump",
+    .about = "a pump by its curve",
+    ER_KEYS(pump_keys),
+    .entry_size = sizeof(struct er_source_entry),
+    .kept_size = sizeof(struct er_source_entry),
+};
+
+static const struct er_key source_keys[] = {
+    {.name = "pressure",
+     .about = "pressure at the source's outlet, held at any flow",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_PRESSURE,
+     .range = ER_FROM_ZERO,
+     .offset = offsetof(struct er_source_entry, source.pressure)},
+    {.name = "curve",
+     .about = "pressures measured at the outlet, [[flow, pressure], ...]",
+     .kind = ER_KEY_POINTS,
+     .quantity = ER_FLOW,
+     .second_quantity = ER_PRESSURE,
+     .offset = offsetof(struct er_source_entry, source.curve),
+     .second_offset = offsetof(struct er_source_entry, source.curve_count)},
+    {.name = "test",
+     .about = "a bucket or hydrant test",
+     .kind = ER_KEY_OBJECT,
+     .object = &test_object,
+     .offset = 0},
+    {.name = "pump",
+     .about = "a pump by its curve",
+     .kind = ER_KEY_OBJECT,
+     .object = &pump_object,
+     .offset = 0},
+    {.name = "flow_limit",
+     .about = "the most that the source may give: a well's yield, a meter, a permit",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_FLOW,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_source_entry, source.flow_limit)},
+    {.name = "storage",
+     .about = "usable volume in the pond or tank",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_VOLUME,
+     .range = ER_FROM_ZERO,
+     .offset = offsetof(struct er_source_entry, source.storage)},
+    {.name = "refill",
+     .about = "flow that refills the storage, day and night",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_FLOW,
+     .range = ER_FROM_ZERO,
+     .offset = offsetof(struct er_source_entry, source.refill)},
+    {.name = "suction",
+     .about = "the pipe before the pump",
+     .kind = ER_KEY_OBJECT,
+     .object = &suction_object,
+     .offset = offsetof(struct er_source_entry, source.suction)},
+};
+
+static const struct er_rule source_rules[] = {
+    {.kind = ER_EXACTLY_ONE,
+     .keys = {"pressure", "curve", "test", "pump"},
+     .why = "they say what pressure the source holds at what flow"},
+    {.kind = ER_NEEDS, .keys = {"suction", "pump"}, .why = NULL},
+};
+
+/* Pressures and heads of a curve must not rise with the flow. */
+static void check_curve(struct er_reader *reader, const struct er_place *curve,
+                        const struct er_source *source, enum er_quantity quantity)
+{
+    struct er_place at = {.parent = curve};
+    cJSON_ArrayForEach(at.node, curve->node)
+    {
+        const size_t i = at.index++;
+        if (i == 0 || !(source->curve[i].value > source->curve[i - 1].value)) {
+            continue;
+        }
+        const struct er_place here = {.parent = curve, .index = i, .node = at.node};
+        er_reader_problem(reader, &here, ER_AT_VALUE,
+                          "a curve must not rise with the flow: %s comes after %s",
+                          er_figure(reader, quantity, source->curve[i].value),
+                          er_figure(reader, quantity, source->curve[i - 1].value));
+    }
+}
+
+static void finish_source(struct er_reader *reader, const struct er_place *place, void *entry,
+                          const void *kept)
+{
+    (void)kept;
+    struct er_source *source = &((struct er_source_entry *)entry)->source;
+    const struct er_place pump = er_place_key(place, "pump");
+    const struct er_place curve = er_place_key(pump.node != NULL ? &pump : place, "curve");
+    if (pump.node != NULL) {
+        source->kind = ER_SOURCE_PUMP;
+    } else if (er_place_has(place, "test")) {
+        source->kind = ER_SOURCE_TEST;
+    } else {
+        source->kind = curve.node != NULL ? ER_SOURCE_CURVE : ER_SOURCE_PRESSURE;
+    }
+    const bool one_curve = pump.node == NULL || !er_place_has(place, "curve");
+    if (source->curve_count > 0 && one_curve) {
+        check_curve(reader, &curve, source, pump.node != NULL ? ER_HEAD : ER_PRESSURE);
+    }
+    if (!er_given(source->suction.height)) {
+        source->suction.height = source->lift;
+    }
+}
+
+const struct er_object er_source_object = {
+    .name = "the source",
+    .about = "where the water and the pressure come from",
+    ER_KEYS(source_keys),
+    ER_RULES(source_rules),
+    .entry_size = sizeof(struct er_source_entry),
+    .kept_size = sizeof(struct er_source),
+    .finish = finish_source,
+};

@@ -1,0 +1,281 @@
+/* What the crop needs, and when water may run. */
+#include "field/entries.h"
+
+static const char *const stages[] = {"initial", "mid", "end", NULL}; /* as enum er_stage */
+static const char *const areas[] = {"spacing", "bed", NULL};
+
+#define IN_WATER(member) offsetof(struct er_water_entry, member)
+
+static const struct er_key water_keys[] = {
+    {.name = "need",
+     .about = "depth per day that the crop uses at its peak",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_DEPTH_PER_DAY,
+     .range = ER_FROM_ZERO,
+     .offset = IN_WATER(need)},
+    {.name = "need_per_length",
+     .about = "volume per length of bed per day",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_VOLUME_PER_LENGTH,
+     .range = ER_FROM_ZERO,
+     .offset = IN_WATER(need_per_length)},
+    {.name = "eto",
+     .about = "reference evapotranspiration per day; the need is eto x kc",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_DEPTH_PER_DAY,
+     .range = ER_FROM_ZERO,
+     .offset = IN_WATER(eto)},
+    {.name = "kc",
+     .about = "crop coefficient",
+     .kind = ER_KEY_NUMBER,
+     .range = ER_FROM_ZERO,
+     .offset = IN_WATER(kc)},
+    {.name = "crop",
+     .about = "a crop of the catalogue, for its crop coefficient",
+     .kind = ER_KEY_TEXT,
+     .offset = IN_WATER(crop)},
+    {.name = "stage",
+     .about = "the crop's stage",
+     .kind = ER_KEY_CHOICE,
+     .words = stages,
+     .offset = IN_WATER(stage)},
+    {.name = "mulch_factor",
+     .about = "multiplies eto x kc; plastic mulch lowers it",
+     .kind = ER_KEY_NUMBER,
+     .presence = ER_DEFAULTED,
+     .range = ER_ABOVE_ZERO,
+     .fallback = {1.0, 1.0},
+     .offset = IN_WATER(mulch_factor)},
+    {.name = "area",
+     .about = "the area that the depth covers: bed length x spacing, or bed length x bed_width",
+     .kind = ER_KEY_CHOICE,
+     .presence = ER_DEFAULTED,
+     .words = areas,
+     .offset = IN_WATER(area)},
+    {.name = "efficiency",
+     .about = "percent of the applied water that the crop can use; without it the smaller of 90 "
+              "and the zone's emission uniformity",
+     .kind = ER_KEY_PERCENT,
+     .range = {0.0, 100.0, true, false},
+     .fallback = {90.0, 90.0},
+     .offset = IN_WATER(water.efficiency),
+     .assumed = "share of the water that the crop can use: the smaller of 90 percent, usual for "
+                "drip, and the zone's emission uniformity"},
+    {.name = "leaching",
+     .about = "percent of the applied water let past the roots for salts",
+     .kind = ER_KEY_PERCENT,
+     .presence = ER_DEFAULTED,
+     .range = {0.0, 100.0, false, true},
+     .fallback = {0.0, 0.0},
+     .offset = IN_WATER(water.leaching)},
+    {.name = "every",
+     .about = "days between irrigations",
+     .kind = ER_KEY_NUMBER,
+     .presence = ER_DEFAULTED,
+     .range = ER_ABOVE_ZERO,
+     .fallback = {1.0, 1.0},
+     .offset = IN_WATER(water.every)},
+    {.name = "soil",
+     .about = "a soil of the catalogue, for the most that one irrigation may give",
+     .kind = ER_KEY_TEXT,
+     .offset = IN_WATER(soil)},
+    {.name = "root_depth",
+     .about = "depth of the roots",
+     .kind = ER_KEY_QUANTITY,
+     .presence = ER_DEFAULTED,
+     .quantity = ER_SMALL_LENGTH,
+     .range = ER_ABOVE_ZERO,
+     .fallback = {12.0, 300.0},
+     .offset = IN_WATER(water.root_depth),
+     .assumed = "root depth of a vegetable crop; \"evenrow catalog crops\" lists ranges, a spade "
+                "shows the crop's own"},
+    {.name = "allowed_depletion",
+     .about = "percent of the soil's available water that may be used up between irrigations",
+     .kind = ER_KEY_PERCENT,
+     .presence = ER_DEFAULTED,
+     .range = {0.0, 100.0, true, false},
+     .fallback = {50.0, 50.0},
+     .offset = IN_WATER(water.allowed_depletion),
+     .assumed = "share of the soil's water that may be used up between irrigations; \"evenrow "
+                "catalog crops\" lists it by crop"},
+    {.name = "wetted_width",
+     .about = "width of soil that the tapes of a bed wet; without it bed_width",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_SMALL_LENGTH,
+     .range = ER_ABOVE_ZERO,
+     .offset = IN_WATER(water.wetted_width)},
+    {.name = "season",
+     .about = "planting date, stage lengths and monthly eto, for \"season\"",
+     .kind = ER_KEY_OPEN},
+};
+
+static const struct er_rule water_rules[] = {
+    {.kind = ER_AT_MOST_ONE,
+     .keys = {"need", "need_per_length", "eto"},
+     .why = "the need is given in one form"},
+    {.kind = ER_AT_MOST_ONE,
+     .keys = {"need", "need_per_length", "kc", "crop"},
+     .why = "\"kc\" and \"crop\" each go with \"eto\""},
+};
+
+static const struct er_stray_key water_stray[] = {
+    {"hours", "the hours are the whole farm's: they belong in the top level's \"water\""},
+    {NULL, NULL},
+};
+
+const struct er_object er_water_object = {
+    .name = "a zone's water",
+    .about = "what is different for this zone from the whole file's water",
+    ER_KEYS(water_keys),
+    ER_RULES(water_rules),
+    .stray = water_stray,
+    .entry_size = sizeof(struct er_water_entry),
+    .kept_size = sizeof(struct er_water),
+};
+
+static const struct er_key farm_water_keys[] = {
+    {.name = "hours",
+     .about = "hours of the day in which water may run",
+     .kind = ER_KEY_QUANTITY,
+     .presence = ER_DEFAULTED,
+     .quantity = ER_TIME,
+     .range = {0.0, ER_DAY, true, false},
+     .fallback = {20.0, 20.0},
+     .offset = offsetof(struct er_farm_water_entry, hours),
+     .assumed = "hours of the day in which water may run; leaves time for repairs"},
+};
+
+const struct er_object er_farm_water_object = {
+    .name = "the water",
+    .about = "what the crop needs and when water may run",
+    .base = &er_water_object,
+    ER_KEYS(farm_water_keys),
+    .entry_size = sizeof(struct er_farm_water_entry),
+    .kept_size = sizeof(struct er_farm_water_entry),
+};
+
+static void forget_kc(struct er_water_entry *entry)
+{
+    entry->kc = NAN;
+    entry->crop = NULL;
+    entry->stage = -1;
+}
+
+/* What of the farm's need still counts for a zone that gives its own, in whatever form. */
+static struct er_water_entry without_replaced(const struct er_place *place,
+                                              const struct er_water_entry *from)
+{
+    struct er_water_entry rest = *from;
+    const bool whole = er_place_has(place, "need") || er_place_has(place, "need_per_length");
+    const bool kc = er_place_has(place, "kc");
+    const bool crop = er_place_has(place, "crop") || er_place_has(place, "stage");
+    if (whole || kc || crop || er_place_has(place, "eto")) {
+        rest.need = NAN;
+        rest.need_per_length = NAN;
+    }
+    if (whole) {
+        rest.eto = NAN;
+    }
+    if (whole || kc) {
+        forget_kc(&rest);
+    } else if (crop) {
+        rest.kc = NAN;
+    }
+    return rest;
+}
+
+void er_water_inherit(const struct er_place *place, struct er_water_entry *entry,
+                      const struct er_water_entry *from)
+{
+    const struct er_water_entry rest = without_replaced(place, from);
+    er_object_inherit(&er_water_object, place, entry, &rest);
+}
+
+/* Whether the key is given for the zone or for the whole farm. What is given but is not in
+ * `entry` was wrong, and that has been told. */
+static bool is_given(const struct er_place *place, const char *key)
+{
+    const struct er_place *root = place;
+    while (root->parent != NULL) {
+        root = root->parent;
+    }
+    const struct er_place farm = er_place_key(root, "water");
+    return er_place_has(place, key) || er_place_has(&farm, key);
+}
+
+static void tell_missing(struct er_reader *reader, const struct er_place *place, const char *zone,
+                         const char *key, const char *say)
+{
+    if (is_given(place, key)) {
+        return;
+    }
+    const struct er_place at = er_place_key(place, key);
+    if (zone == NULL) {
+        er_reader_problem(reader, &at, ER_AT_VALUE, "%s", say);
+    } else {
+        er_reader_problem(reader, &at, ER_AT_VALUE, "%s (zone %s)", say,
+                          er_reader_quote(reader, zone));
+    }
+}
+
+/* The crop coefficient, given or the catalogue's; NAN with a problem taken down. */
+static double find_kc(struct er_reader *reader, const struct er_place *place, const char *zone,
+                      const struct er_water_entry *entry)
+{
+    if (er_given(entry->kc)) {
+        return entry->kc;
+    }
+    if (entry->crop == NULL) {
+        const char *say = entry->stage < 0 ? "\"eto\" needs \"kc\", or \"crop\" and \"stage\""
+                                           : "\"stage\" needs \"crop\"";
+        if (!is_given(place, "kc")) {
+            tell_missing(reader, place, zone, "crop", say);
+        }
+        return NAN;
+    }
+    const struct er_place at = er_place_key(place, "crop");
+    const struct er_crop *crop = er_reader_crop(reader, &at, entry->crop);
+    if (entry->stage < 0) {
+        tell_missing(reader, place, zone, "stage",
+                     "\"crop\" needs \"stage\": \"initial\", \"mid\" or \"end\"");
+    }
+    if (crop == NULL || entry->stage < 0) {
+        return NAN;
+    }
+    const double coefficients[] = {crop->kc_initial, crop->kc_mid, crop->kc_end};
+    return coefficients[entry->stage];
+}
+
+static void complete_need(struct er_reader *reader, const struct er_place *place, const char *zone,
+                          struct er_water_entry *entry)
+{
+    struct er_water *water = &entry->water;
+    const bool has_kc = er_given(entry->kc) || entry->crop != NULL || entry->stage >= 0;
+    if (er_given(entry->need)) {
+        water->need_kind = ER_NEED_DEPTH;
+        water->need = entry->need;
+    } else if (er_given(entry->need_per_length)) {
+        water->need_kind = ER_NEED_PER_LENGTH;
+        water->need = entry->need_per_length;
+    } else if (er_given(entry->eto)) {
+        water->need_kind = ER_NEED_DEPTH;
+        water->need = entry->eto * find_kc(reader, place, zone, entry) * entry->mulch_factor;
+    } else if (has_kc) {
+        tell_missing(reader, place, zone, "eto",
+                     "a crop coefficient needs \"eto\", the reference evapotranspiration per day");
+    }
+}
+
+void er_water_complete(struct er_reader *reader, const struct er_place *place, const char *zone,
+                       struct er_water_entry *entry)
+{
+    struct er_water *water = &entry->water;
+    water->need_kind = ER_NEED_NONE;
+    water->need = NAN;
+    water->area_is_bed = entry->area == 1;
+    complete_need(reader, place, zone, entry);
+    if (entry->soil != NULL) {
+        const struct er_place at = er_place_key(place, "soil");
+        water->soil = er_reader_soil(reader, &at, entry->soil);
+    }
+}
