@@ -40,7 +40,7 @@ struct er_ground {
 
 /* A filter, valve, regulator or fitting. */
 struct er_part {
-    const char *name; /* NULL when not named */
+    const char *name;    /* NULL when not named */
     double loss;         /* m of head, at at_flow; at any flow above zero without at_flow */
     double at_flow;      /* m3/s, or NAN */
     double holds;        /* m of head, or NAN: outlet pressure is at most this */
@@ -60,22 +60,22 @@ struct er_pipe {
 
 struct er_tape {
     const char *name;
-    double emitter_flow;    /* m3/s, nominal */
-    double at_pressure;     /* m of head; NAN only for a compensating emitter */
-    double exponent;        /* 0 < x <= 1; NAN for a compensating emitter */
-    double holds_from;      /* m of head; NAN for an ordinary emitter */
-    double holds_to;        /* m of head; INFINITY when it holds at any pressure above */
-    double emitter_spacing; /* m */
-    double inside_diameter; /* m */
-    double c;               /* Hazen-Williams coefficient */
-    double emitter_loss;    /* m of tape whose friction equals one emitter's extra loss */
-    double cv;              /* coefficient of manufacturing variation, as a fraction */
-    double min_pressure;    /* m of head */
-    double max_pressure;    /* m of head */
-    double wall;            /* m, or NAN */
+    double emitter_flow;             /* m3/s, nominal */
+    double at_pressure;              /* m of head; NAN only for a compensating emitter */
+    double exponent;                 /* 0 < x <= 1; NAN for a compensating emitter */
+    double holds_from;               /* m of head; NAN for an ordinary emitter */
+    double holds_to;                 /* m of head; INFINITY when it holds at any pressure above */
+    double emitter_spacing;          /* m */
+    double inside_diameter;          /* m */
+    double c;                        /* Hazen-Williams coefficient */
+    double emitter_loss;             /* m of tape whose friction equals one emitter's extra loss */
+    double cv;                       /* coefficient of manufacturing variation, as a fraction */
+    double min_pressure;             /* m of head */
+    double max_pressure;             /* m of head */
+    double wall;                     /* m, or NAN */
     const struct er_part *connector; /* NULL: none */
-    double roll_length;     /* m, or NAN */
-    double roll_price;      /* money, or NAN */
+    double roll_length;              /* m, or NAN */
+    double roll_price;               /* money, or NAN */
 };
 
 enum er_source_kind { ER_SOURCE_PRESSURE, ER_SOURCE_CURVE, ER_SOURCE_TEST, ER_SOURCE_PUMP };
@@ -83,26 +83,26 @@ enum er_source_kind { ER_SOURCE_PRESSURE, ER_SOURCE_CURVE, ER_SOURCE_TEST, ER_SO
 struct er_suction {
     bool given;
     const struct er_pipe *pipe; /* NULL: none */
-    double length;        /* m; 0 without a pipe */
-    double height;        /* m, the pump's inlet above the water */
-    double altitude;      /* m */
-    double temperature;   /* C */
-    double npsh_required; /* m, or NAN */
+    double length;              /* m; 0 without a pipe */
+    double height;              /* m, the pump's inlet above the water */
+    double altitude;            /* m */
+    double temperature;         /* C */
+    double npsh_required;       /* m, or NAN */
 };
 
 struct er_source {
     enum er_source_kind kind;
-    double pressure;              /* ER_SOURCE_PRESSURE: m of head at any flow */
-    size_t curve_count;           /* ER_SOURCE_CURVE, ER_SOURCE_PUMP: points (flow, head) */
+    double pressure;    /* ER_SOURCE_PRESSURE: m of head at any flow */
+    size_t curve_count; /* ER_SOURCE_CURVE, ER_SOURCE_PUMP: points (flow, head) */
     const struct er_point *curve;
-    double static_pressure;       /* ER_SOURCE_TEST: m of head at no flow */
-    double test_flow;             /* ER_SOURCE_TEST: m3/s */
-    double test_pressure;         /* ER_SOURCE_TEST: m of head at test_flow */
-    double lift;                  /* ER_SOURCE_PUMP: m, the outlet above the water */
-    struct er_suction suction;    /* ER_SOURCE_PUMP only */
-    double flow_limit;            /* m3/s, or NAN */
-    double storage;               /* m3, or NAN */
-    double refill;                /* m3/s, or NAN */
+    double static_pressure;    /* ER_SOURCE_TEST: m of head at no flow */
+    double test_flow;          /* ER_SOURCE_TEST: m3/s */
+    double test_pressure;      /* ER_SOURCE_TEST: m of head at test_flow */
+    double lift;               /* ER_SOURCE_PUMP: m, the outlet above the water */
+    struct er_suction suction; /* ER_SOURCE_PUMP only */
+    double flow_limit;         /* m3/s, or NAN */
+    double storage;            /* m3, or NAN */
+    double refill;             /* m3/s, or NAN */
 };
 
 #define ER_HEADWORKS SIZE_MAX /* the place of `from` and `on` that is no section */
@@ -139,14 +139,14 @@ struct er_bed_group {
     double spacing;     /* m, centre to centre */
     double gap;         /* m, extra before the group's first bed */
     const struct er_tape *tape;
-    size_t tapes; /* per bed */
-    size_t rows;  /* of plants, per bed */
+    size_t tapes;            /* per bed */
+    size_t rows;             /* of plants, per bed */
     struct er_ground ground; /* along the bed, away from the header */
     bool both_sides;
     double other_length;           /* m, the second side's, of the group's first bed */
     struct er_ground other_ground; /* the second side's, away from the header */
-    double bed_width;     /* m */
-    double plant_spacing; /* m, or NAN */
+    double bed_width;              /* m */
+    double plant_spacing;          /* m, or NAN */
 };
 
 enum er_need_kind { ER_NEED_NONE, ER_NEED_DEPTH, ER_NEED_PER_LENGTH };
@@ -173,9 +173,9 @@ struct er_water {
 
 struct er_zone {
     const char *name;
-    size_t on;   /* mainline section at whose end the zone joins, or ER_HEADWORKS */
-    double rise; /* m, the feed point above the join */
-    const struct er_part *valve;     /* NULL: none */
+    size_t on;                   /* mainline section at whose end the zone joins, or ER_HEADWORKS */
+    double rise;                 /* m, the feed point above the join */
+    const struct er_part *valve; /* NULL: none */
     const struct er_part *regulator; /* NULL: none */
     bool regulator_at_header;        /* it stands at the feed point, after lead and rise */
     struct er_header header;
@@ -198,10 +198,10 @@ struct er_limits {
 
 /* A default that the reader put in and that moves the answer. */
 struct er_assumption {
-    const char *pointer; /* RFC 6901, where the value would stand */
-    double value;        /* in SI, percent or a plain number */
+    const char *pointer;       /* RFC 6901, where the value would stand */
+    double value;              /* in SI, percent or a plain number */
     enum er_quantity quantity; /* ER_QUANTITY_COUNT: a plain number or a percent */
-    const char *unit;    /* NULL: the quantity's own; "percent" or "" otherwise */
+    const char *unit;          /* NULL: the quantity's own; "percent" or "" otherwise */
     const char *text;
     const void *of; /* the tape or pipe it belongs to; NULL: the whole field */
 };
@@ -219,8 +219,8 @@ struct er_field {
     const struct er_zone *zones;
     size_t set_count;
     const struct er_set *sets;
-    bool has_water;      /* a need is given for one zone or more */
-    double hours;        /* s in a day in which water may run */
+    bool has_water; /* a need is given for one zone or more */
+    double hours;   /* s in a day in which water may run; NAN: the file has no water */
     struct er_limits limits;
     size_t assumption_count;
     const struct er_assumption *assumptions;

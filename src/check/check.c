@@ -185,7 +185,7 @@ static void sum_day(struct er_result *result)
     struct er_day_result *day = &result->day;
     day->hours_needed = 0.0;
     day->volume = 0.0;
-    day->hours_available = field->has_water ? field->hours : (double)NAN;
+    day->hours_available = field->hours;
     for (size_t s = 0; s < field->set_count; s++) {
         double longest = 0.0;
         for (size_t z = 0; z < field->sets[s].zone_count; z++) {

@@ -213,6 +213,9 @@ static void finish_field(struct er_reader *reader, const struct er_place *place,
     for (size_t i = 0; i < field->zone_count; i++) {
         field->has_water = field->has_water || field->zones[i].water.need_kind != ER_NEED_NONE;
     }
+    if (!field->has_water && !er_place_has(place, "water")) {
+        field->hours = (double)NAN;
+    }
     assume_water(reader, place, field, "efficiency", false);
     if (field->has_water) {
         const struct er_place water = er_place_key(place, "water");
