@@ -152,12 +152,12 @@ static enum er_status add_duplicate(struct builder *builder, size_t first, size_
 static enum er_status close_container(struct builder *builder)
 {
     size_t first_key = builder->first_key[--builder->depth];
-    struct open_key *keys = builder->keys + first_key;
     size_t count = builder->key_count - first_key;
     builder->key_count = first_key;
     if (count < 2) {
         return ER_OK;
     }
+    struct open_key *keys = builder->keys + first_key;
     qsort(keys, count, sizeof *keys, compare_keys);
     size_t first = 0;
     for (size_t i = 1; i < count; i++) {
