@@ -19,7 +19,7 @@ static int tell_verdict(const struct er_result *result)
     if (er_report_verdict(result, &verdict) != ER_OK) {
         status = er_message_no_memory();
     } else {
-        er_message(0, "%.*s", (int)strcspn(er_text_string(&verdict), "\n"),
+        er_message(0, "checked: %.*s", (int)strcspn(er_text_string(&verdict), "\n"),
                    er_text_string(&verdict));
     }
     er_text_release(&verdict);
@@ -29,13 +29,14 @@ static int tell_verdict(const struct er_result *result)
 /* Says how many zones there are, where it is more than one. */
 static void tell_zones(const struct er_start *start)
 {
-    const char *unit = er_unit_name(ER_FLOW, start->system);
+    char takes[ER_SAID], gives[ER_SAID];
+    double all = (double)start->beds * start->bed_flow;
     if (start->zones > 1) {
         er_message(0,
-                   "all beds at once take %.3g %s, more than 80 percent of the %.3g %s that the "
-                   "source gives at the pressure needed: %zu zones",
-                   er_from_si(ER_FLOW, start->system, (double)start->beds * start->bed_flow), unit,
-                   er_from_si(ER_FLOW, start->system, start->usable_flow), unit, start->zones);
+                   "all beds at once take %s, more than 80 percent of the %s that the source "
+                   "gives at the pressure needed: %zu zones",
+                   er_start_say(takes, ER_FLOW, start->system, all),
+                   er_start_say(gives, ER_FLOW, start->system, start->usable_flow), start->zones);
     }
 }
 

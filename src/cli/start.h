@@ -47,6 +47,12 @@ int er_start_read(const struct er_command_line *line, struct er_start *start);
  * 0, or an exit status after a message. */
 int er_start_plan(struct er_start *start, const struct er_catalogue *catalogue);
 
+#define ER_SAID 48 /* bytes that a quantity with its unit takes, and more */
+
+/* `value` (SI) with its unit, for messages. Returns `said`. */
+const char *er_start_say(char said[ER_SAID], enum er_quantity quantity, enum er_system system,
+                         double value);
+
 /* Beds of the `zone`-th zone (from 0): the first ones may have one more than the last. */
 size_t er_start_zone_beds(const struct er_start *start, size_t zone);
 

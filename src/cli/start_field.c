@@ -44,26 +44,35 @@ static void add_round_flow(struct builder *b, cJSON *parent, const char *key, do
     add_number(b, parent, key, step * ceil(value / step));
 }
 
+/* One default as a note of its own: "--length 100 ft". */
+static void add_default(struct builder *b, cJSON *notes, const struct er_option *option)
+{
+    struct er_text note;
+    er_text_init(&note);
+    er_text_appendf(&note, "--%s %s", option->name, option->defaults[b->start->system]);
+    b->failed = b->failed || note.out_of_memory;
+    add_text(b, notes, NULL, er_text_string(&note));
+    er_text_release(&note);
+}
+
 /* The flags that were not given, each with the value that stands for it. */
 static void add_defaults(struct builder *b, cJSON *notes)
 {
-    struct er_text list;
-    er_text_init(&list);
+    bool headed = false;
     for (size_t i = 0; i < ER_OPTION_COUNT; i++) {
         const struct er_option *option = &er_options()[i];
-        const char *value = option->defaults[b->start->system];
         bool other_source = (option->id == ER_OPTION_BUCKET && !b->start->by_bucket) ||
                             (option->id == ER_OPTION_SOURCE_FLOW && b->start->by_bucket);
-        if (value != NULL && !other_source && !er_option_given(b->line, option->id)) {
-            er_text_appendf(&list, "%s--%s %s", list.length > 0 ? ", " : "", option->name, value);
+        if (option->defaults[b->start->system] == NULL || other_source ||
+            er_option_given(b->line, option->id)) {
+            continue;
         }
+        if (!headed) {
+            add_text(b, notes, NULL, "These are defaults, to be replaced by your own figures:");
+            headed = true;
+        }
+        add_default(b, notes, option);
     }
-    b->failed = b->failed || list.out_of_memory;
-    if (list.length > 0) {
-        add_text(b, notes, NULL, "Defaults, to be replaced by your own figures:");
-        add_text(b, notes, NULL, er_text_string(&list));
-    }
-    er_text_release(&list);
 }
 
 static void add_notes(struct builder *b, cJSON *root)
@@ -137,16 +146,17 @@ static void add_tape(struct builder *b, cJSON *root)
 {
     const struct er_start *start = b->start;
     cJSON *tape = add_object(b, add_object(b, root, "tapes"), "row tape");
+    bool beyond_default = start->holds > er_to_si(ER_PRESSURE, ER_US, 14.5);
+    add_text(b, tape, "note",
+             beyond_default
+                 ? "max_pressure is a guess; exponent, cv and ratings: see the maker's sheet."
+                 : "Add min_pressure, max_pressure, exponent and cv from the maker's sheet.");
     add_quantity(b, tape, "flow", ER_TAPE_FLOW, start->tape_flow);
     add_quantity(b, tape, "at_pressure", ER_PRESSURE, start->tape_pressure);
     add_quantity(b, tape, "emitter_spacing", ER_SMALL_LENGTH, start->emitter_spacing);
     add_quantity(b, tape, "inside_diameter", ER_SMALL_LENGTH, start->tape_diameter);
-    if (start->holds > er_to_si(ER_PRESSURE, ER_US, 14.5)) {
-        add_text(b, tape, "note", "max_pressure is a guess for a tape of so much pressure.");
+    if (beyond_default) {
         add_quantity(b, tape, "max_pressure", ER_PRESSURE, 1.25 * start->holds);
-    } else {
-        add_text(b, tape, "note",
-                 "Add min_pressure, max_pressure, exponent and cv from the maker's sheet.");
     }
 }
 
@@ -181,20 +191,22 @@ static void add_zone(struct builder *b, cJSON *zones, size_t place)
     add_round_flow(b, regulator, "at_flow", zone_flow(start, 0));
 
     cJSON *header = add_object(b, zone, "header");
-    add_text(b, header, "pipe", start->header_pipe);
-    add_text(b, header, "feed", "first");
-    add_number(b, header, "lead", 0.0);
     if (place == 0) {
         add_text(b, header, "note",
                  "lead: length of pipe from the valve to the first bed; put yours.");
     }
+    add_text(b, header, "pipe", start->header_pipe);
+    add_text(b, header, "feed", "first");
+    add_number(b, header, "lead", 0.0);
     add_beds(b, zone, er_start_zone_beds(start, place));
 }
 
 static void add_water(struct builder *b, cJSON *root)
 {
     cJSON *water = add_object(b, root, "water");
-    add_text(b, water, "note", "What the crop uses at its peak, over the whole bed spacing.");
+    add_text(b, water, "note",
+             "need: what the crop uses at its peak, over the whole bed spacing. Also to be put: "
+             "hours, efficiency, soil.");
     add_quantity(b, water, "need", ER_DEPTH_PER_DAY, b->start->need);
 }
 
@@ -207,9 +219,9 @@ bool er_start_write(const struct er_command_line *line, const struct er_start *s
         return false;
     }
     add_number(&b, root, "version", 1.0);
+    add_notes(&b, root);
     add_text(&b, root, "title", start->title != NULL ? start->title : "First plan");
     add_text(&b, root, "units", start->system == ER_US ? "us" : "metric");
-    add_notes(&b, root);
     add_source(&b, root);
     add_filter(&b, root);
     add_tape(&b, root);

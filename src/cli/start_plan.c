@@ -1,9 +1,11 @@
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "cli/message.h"
 #include "cli/start.h"
 #include "evenrow/hydraulics.h"
+#include "report/table.h"
 
 /* Losses that a first plan allows for, until the makers' sheets are at hand. Common practice,
  * no source. */
@@ -20,6 +22,16 @@
 #define HEADER_VELOCITY 1.5   /* m/s, as the field file's default limit */
 
 static double psi(double value) { return er_to_si(ER_PRESSURE, ER_US, value); }
+
+const char *er_start_say(char said[ER_SAID], enum er_quantity quantity, enum er_system system,
+                         double value)
+{
+    double number = er_from_si(quantity, system, value);
+    bool plain = fabs(number) < 1e9;
+    snprintf(said, ER_SAID, plain ? "%.*f %s" : "%.*e %s", plain ? er_decimals(number) : 3, number,
+             er_unit_name(quantity, system));
+    return said;
+}
 
 /* `head` as a round figure of the plan's own units: whole psi, or 5 kPa. */
 static double round_pressure(double head, enum er_system system)
@@ -48,13 +60,13 @@ static void plan_pressures(struct er_start *start)
 static int plan_flow(struct er_start *start)
 {
     enum er_system system = start->system;
-    const char *unit = er_unit_name(ER_PRESSURE, system);
+    char has[ER_SAID], needs[ER_SAID];
     if (start->source_pressure <= start->pressure_needed) {
         return er_message(ER_EXIT_BAD_INPUT,
-                          "the source has %.4g %s, and filter, regulator and tape need more than "
-                          "%.4g %s; lower --tape-pressure, or raise --source-pressure by a pump",
-                          er_from_si(ER_PRESSURE, system, start->source_pressure), unit,
-                          er_from_si(ER_PRESSURE, system, start->pressure_needed), unit);
+                          "the source has %s, and filter, regulator and tape need more than %s; "
+                          "lower --tape-pressure, or raise --source-pressure by a pump",
+                          er_start_say(has, ER_PRESSURE, system, start->source_pressure),
+                          er_start_say(needs, ER_PRESSURE, system, start->pressure_needed));
     }
     start->usable_flow = start->source_flow;
     if (start->by_bucket) {
@@ -76,16 +88,15 @@ static int plan_zones(struct er_start *start)
                       sqrt(start->holds / start->tape_pressure);
     double beds_at_once = floor(most / start->bed_flow);
     if (beds_at_once < 1.0) {
+        char takes[ER_SAID], gives[ER_SAID], length[ER_SAID];
+        enum er_system system = start->system;
         return er_message(
             ER_EXIT_BAD_INPUT,
-            "one bed takes %.3g %s, more than 80 percent of the %.3g %s that the source gives at "
-            "the pressure needed; beds of %.3g %s or less would do",
-            er_from_si(ER_FLOW, start->system, start->bed_flow),
-            er_unit_name(ER_FLOW, start->system),
-            er_from_si(ER_FLOW, start->system, start->usable_flow),
-            er_unit_name(ER_FLOW, start->system),
-            er_from_si(ER_LENGTH, start->system, start->length * most / start->bed_flow),
-            er_unit_name(ER_LENGTH, start->system));
+            "one bed takes %s, more than 80 percent of the %s that the source gives "
+            "at the pressure needed; beds of at most %s would do",
+            er_start_say(takes, ER_FLOW, system, start->bed_flow),
+            er_start_say(gives, ER_FLOW, system, start->usable_flow),
+            er_start_say(length, ER_LENGTH, system, start->length * (most / start->bed_flow)));
     }
     start->zones = (size_t)ceil((double)start->beds / beds_at_once);
     return 0;
@@ -108,7 +119,7 @@ static bool header_will_do(const struct er_start *start, const struct er_pipe *p
     double flow = (double)beds * start->bed_flow;
     return flow / er_pipe_area(pipe->inside_diameter) <= HEADER_VELOCITY &&
            header_loss(start, pipe, beds) <= HEADER_LOSS_SHARE * start->holds &&
-           !(pipe->max_pressure < start->source_pressure);
+           !(pipe->max_pressure < start->holds);
 }
 
 /* The narrowest pipe of a kind that will do, or NULL. */

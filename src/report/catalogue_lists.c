@@ -14,7 +14,7 @@ static const struct er_listed pipe_columns[] = {
     {"inside_diameter", "inside", ER_LISTED_QUANTITY, ER_SMALL_LENGTH, PIPE(pipe.inside_diameter)},
     {"c", "C", ER_LISTED_NUMBER, PLAIN, PIPE(pipe.c)},
     {"max_pressure", "rated\nto", ER_LISTED_QUANTITY, ER_PRESSURE, PIPE(pipe.max_pressure)},
-    {"about", "what it is", ER_LISTED_WORDS, PLAIN, PIPE(about)},
+    {"about", "what it is", ER_LISTED_ABOUT, PLAIN, PIPE(about)},
     {"source", "from", ER_LISTED_SOURCE, PLAIN, PIPE(source)},
 };
 
@@ -33,7 +33,7 @@ static const struct er_listed tape_columns[] = {
     {"cv", NULL, ER_LISTED_NUMBER, PLAIN, TAPE(tape.cv)},
     {"min_pressure", "rated\nfrom", ER_LISTED_QUANTITY, ER_PRESSURE, TAPE(tape.min_pressure)},
     {"max_pressure", "rated\nto", ER_LISTED_QUANTITY, ER_PRESSURE, TAPE(tape.max_pressure)},
-    {"about", NULL, ER_LISTED_WORDS, PLAIN, TAPE(about)},
+    {"about", NULL, ER_LISTED_ABOUT, PLAIN, TAPE(about)},
     {"source", "from", ER_LISTED_SOURCE, PLAIN, TAPE(source)},
 };
 
@@ -46,15 +46,15 @@ static const struct er_listed soil_columns[] = {
 
 static const struct er_listed crop_columns[] = {
     {"name", "name", ER_LISTED_WORDS, PLAIN, CROP(name)},
-    {"kc_initial", "kc\ninitial", ER_LISTED_NUMBER, PLAIN, CROP(kc_initial)},
+    {"kc_initial", "kc\nini", ER_LISTED_NUMBER, PLAIN, CROP(kc_initial)},
     {"kc_mid", "kc\nmid", ER_LISTED_NUMBER, PLAIN, CROP(kc_mid)},
     {"kc_end", "kc\nend", ER_LISTED_NUMBER, PLAIN, CROP(kc_end)},
     {"root_depth_min", "roots\nfrom", ER_LISTED_QUANTITY, ER_SMALL_LENGTH, CROP(root_depth_min)},
     {"root_depth_max", "roots\nto", ER_LISTED_QUANTITY, ER_SMALL_LENGTH, CROP(root_depth_max)},
-    {"depletion", "may be\nused up", ER_LISTED_PERCENT, PLAIN, CROP(depletion)},
+    {"depletion", "may\nuse", ER_LISTED_PERCENT, PLAIN, CROP(depletion)},
     {"height", NULL, ER_LISTED_QUANTITY, ER_LENGTH, CROP(height)},
-    {"days_initial", "days\ninit.", ER_LISTED_NUMBER, PLAIN, CROP(stage_days[0])},
-    {"days_development", "\ndev.", ER_LISTED_NUMBER, PLAIN, CROP(stage_days[1])},
+    {"days_initial", "days\nini", ER_LISTED_NUMBER, PLAIN, CROP(stage_days[0])},
+    {"days_development", "\ndev", ER_LISTED_NUMBER, PLAIN, CROP(stage_days[1])},
     {"days_mid", "\nmid", ER_LISTED_NUMBER, PLAIN, CROP(stage_days[2])},
     {"days_late", "\nlate", ER_LISTED_NUMBER, PLAIN, CROP(stage_days[3])},
     {"source", "from", ER_LISTED_SOURCE, PLAIN, CROP(source)},
@@ -115,7 +115,8 @@ static const char *entry_at(const struct er_list *list, size_t entry)
 
 bool er_list_is_words(const struct er_listed *column)
 {
-    return column->kind == ER_LISTED_WORDS || column->kind == ER_LISTED_SOURCE;
+    return column->kind == ER_LISTED_WORDS || column->kind == ER_LISTED_ABOUT ||
+           column->kind == ER_LISTED_SOURCE;
 }
 
 const char *er_list_words(const struct er_list *list, size_t entry, size_t column)

@@ -39,9 +39,9 @@ static struct er_column *make_columns(const struct er_list *list, enum er_system
                                ? listed->head
                                : er_arena_format(arena, "%s\n%s", listed->head,
                                                  strcmp(unit, "percent") == 0 ? "%" : unit);
-        enum er_column_kind kind = listed->kind == ER_LISTED_WORDS    ? ER_COLUMN_WORDS
-                                   : listed->kind == ER_LISTED_SOURCE ? ER_COLUMN_RIGHT
-                                                                      : ER_COLUMN_NUMBER;
+        enum er_column_kind kind = listed->kind == ER_LISTED_SOURCE ? ER_COLUMN_RIGHT
+                                   : er_list_is_words(listed)       ? ER_COLUMN_WORDS
+                                                                    : ER_COLUMN_PLAIN;
         if (head == NULL) {
             return NULL;
         }
@@ -51,22 +51,68 @@ static struct er_column *make_columns(const struct er_list *list, enum er_system
     return columns;
 }
 
-static void fill_row(const struct er_list *list, enum er_system system, const size_t *shown,
-                     struct sources *sources, struct er_table *table, size_t entry)
+/* Where the words of an entry tell more than what it is: behind the first "; " they say how its
+ * figures are meant. NULL if there is no more. */
+static const char *meaning_of(const char *about)
 {
-    for (size_t i = 0; i < table->column_count; i++) {
-        const struct er_listed *listed = &list->columns[shown[i]];
-        if (listed->kind == ER_LISTED_SOURCE) {
-            char number[32];
-            snprintf(number, sizeof number, "[%zu]",
-                     source_number(sources, er_list_words(list, entry, shown[i])));
-            er_table_text(table, entry, i, number);
-        } else if (er_list_is_words(listed)) {
-            er_table_text(table, entry, i, er_list_words(list, entry, shown[i]));
-        } else {
-            er_table_number(table, entry, i, er_list_number(list, entry, shown[i], system));
+    const char *behind = strstr(about, "; ");
+    return behind != NULL ? behind + 2 : NULL;
+}
+
+/* The note to an entry: how its figures are meant, and where they come from. */
+static const char *note_to(const struct er_list *list, size_t entry, size_t source,
+                           struct er_arena *arena)
+{
+    const char *text = er_list_words(list, entry, source);
+    for (size_t i = 0; i < list->column_count; i++) {
+        bool about = list->columns[i].kind == ER_LISTED_ABOUT && list->columns[i].head != NULL;
+        const char *meaning = about ? meaning_of(er_list_words(list, entry, i)) : NULL;
+        if (meaning != NULL) {
+            return er_arena_format(arena, "%s. Source: %s", meaning, text);
         }
     }
+    return text;
+}
+
+/* What an entry is, in a few words, kept in the arena. */
+static const char *short_about(const char *about, struct er_arena *arena)
+{
+    const char *meaning = meaning_of(about);
+    int length = (int)(meaning != NULL ? (size_t)(meaning - 2 - about) : strlen(about));
+    return er_arena_format(arena, "%.*s", length, about);
+}
+
+/* The text of a cell that holds words, or NULL if memory ran out. */
+static const char *cell_words(const struct er_list *list, size_t entry, size_t column,
+                              struct sources *sources, struct er_arena *arena)
+{
+    const char *text = er_list_words(list, entry, column);
+    if (list->columns[column].kind == ER_LISTED_ABOUT) {
+        return short_about(text, arena);
+    }
+    if (list->columns[column].kind == ER_LISTED_SOURCE) {
+        const char *note = note_to(list, entry, column, arena);
+        return note != NULL ? er_arena_format(arena, "[%zu]", source_number(sources, note)) : NULL;
+    }
+    return text;
+}
+
+static enum er_status fill_row(const struct er_list *list, const size_t *shown,
+                               struct sources *sources, struct er_arena *arena,
+                               struct er_table *table, size_t entry)
+{
+    for (size_t i = 0; i < table->column_count; i++) {
+        if (!er_list_is_words(&list->columns[shown[i]])) {
+            er_table_number(table, entry, i, er_list_number(list, entry, shown[i], table->system));
+            continue;
+        }
+        const char *words = cell_words(list, entry, shown[i], sources, arena);
+        if (words == NULL) {
+            return ER_NO_MEMORY;
+        }
+        er_table_text(table, entry, i, words);
+    }
+    return ER_OK;
 }
 
 static void append_sources(const struct sources *sources, struct er_text *out)
@@ -93,8 +139,8 @@ static enum er_status write_list(const struct er_list *list, enum er_system syst
     if (status == ER_OK) {
         struct er_table table;
         er_table_init(&table, system, columns, count, list->entry_count);
-        for (size_t entry = 0; entry < list->entry_count; entry++) {
-            fill_row(list, system, shown, &sources, &table, entry);
+        for (size_t entry = 0; status == ER_OK && entry < list->entry_count; entry++) {
+            status = fill_row(list, shown, &sources, &arena, &table, entry);
         }
         er_text_appendf(out, "%s\n\n", list->heading);
         er_table_write(&table, out);

@@ -47,8 +47,8 @@ void er_page_rows(struct er_page *page)
         {"tape in,\nlowest", ER_COLUMN_ALIKE, ER_PRESSURE},
         {"tape in,\nhighest", ER_COLUMN_ALIKE, ER_PRESSURE},
         {"lowest\nfar end", ER_COLUMN_ALIKE, ER_PRESSURE},
-        {"EU\n%", ER_COLUMN_NUMBER, ER_NO_UNIT},
-        {"flow\nvaries\n%", ER_COLUMN_NUMBER, ER_NO_UNIT},
+        {"EU\n%", ER_COLUMN_TENTHS, ER_NO_UNIT},
+        {"flow\nvaries\n%", ER_COLUMN_TENTHS, ER_NO_UNIT},
     };
     const struct er_field *field = page->result->field;
     struct er_table table;
@@ -88,9 +88,9 @@ void er_page_evenness(struct er_page *page)
         {"emitter\nleast", ER_COLUMN_NUMBER, ER_EMITTER_FLOW},
         {"emitter\nmean", ER_COLUMN_ALIKE, ER_EMITTER_FLOW},
         {"emitter\nmost", ER_COLUMN_ALIKE, ER_EMITTER_FLOW},
-        {"Christ-\niansen\n%", ER_COLUMN_NUMBER, ER_NO_UNIT},
-        {"low\nquarter\n%", ER_COLUMN_NUMBER, ER_NO_UNIT},
-        {"stat-\nistical\n%", ER_COLUMN_NUMBER, ER_NO_UNIT},
+        {"Christ-\niansen\n%", ER_COLUMN_TENTHS, ER_NO_UNIT},
+        {"low\nquarter\n%", ER_COLUMN_TENTHS, ER_NO_UNIT},
+        {"stat-\nistical\n%", ER_COLUMN_TENTHS, ER_NO_UNIT},
     };
     const struct er_field *field = page->result->field;
     struct er_table table;
@@ -132,14 +132,14 @@ static void put_clock(struct er_table *table, size_t row, size_t column, double 
     er_text_release(&clock);
 }
 
-/* The names of a set's zones: "1, 2". */
+/* The names of a set's zones: "1 + 2". */
 static void put_zone_names(struct er_page *page, struct er_table *table, size_t row, size_t column)
 {
     const struct er_field *field = page->result->field;
     struct er_text names;
     er_text_init(&names);
     for (size_t i = 0; i < field->sets[row].zone_count; i++) {
-        er_text_append(&names, i > 0 ? ", " : "");
+        er_text_append(&names, i > 0 ? " + " : "");
         er_text_append(&names, field->zones[field->sets[row].zones[i]].name);
     }
     er_table_text(table, row, column, er_text_string(&names));
@@ -283,8 +283,8 @@ void er_page_run_time(struct er_page *page)
         {"that is,\nof bed", ER_COLUMN_NUMBER, ER_VOLUME_PER_LENGTH},
         {"a week,\nfield", ER_COLUMN_NUMBER, ER_DEPTH},
         {"a week,\nbed", ER_COLUMN_ALIKE, ER_DEPTH},
-        {us ? "hours\nfor 1 in,\nfield" : "hours\nfor 10 mm,\nfield", ER_COLUMN_NUMBER, ER_NO_UNIT},
-        {us ? "hours\nfor 1 in,\nbed" : "hours\nfor 10 mm,\nbed", ER_COLUMN_ALIKE, ER_NO_UNIT},
+        {us ? "h for\n1 in,\nfield" : "h for\n10 mm,\nfield", ER_COLUMN_NUMBER, ER_NO_UNIT},
+        {us ? "h for\n1 in,\nbed" : "h for\n10 mm,\nbed", ER_COLUMN_ALIKE, ER_NO_UNIT},
         {"in\npulses", ER_COLUMN_WHOLE, ER_NO_UNIT},
     };
     const struct er_field *field = page->result->field;
@@ -349,9 +349,9 @@ void er_page_day(struct er_page *page)
     struct er_text text;
     er_text_init(&text);
     er_page_heading(page, "The day");
-    append_given(page, &text, ER_TIME, day->hours_needed);
-    er_text_append(&text, " of the ");
-    append_given(page, &text, ER_TIME, day->hours_available);
+    append_clock(&text, day->hours_needed);
+    er_text_append(&text, " h:min, of the ");
+    append_clock(&text, day->hours_available);
     er_text_append(&text, " in which water may run");
     append_day_line(page, "running", &text);
 

@@ -7,6 +7,7 @@
 
 #define GAP 2           /* blanks between columns */
 #define LEAST_WORDS 6   /* columns that a column of words keeps, however full the page */
+#define SAME 1e-9       /* relative: nearer than this two figures are the same */
 #define PLAIN_UP_TO 1e9 /* a number at or above this is written with an exponent */
 
 void er_table_init(struct er_table *table, enum er_system system, const struct er_column *columns,
@@ -120,11 +121,46 @@ static double largest_in(const struct er_table *table, size_t column)
     return largest;
 }
 
+/* Whether every number of a column is whole, once multiplied by `scale`. */
+static bool whole_when_scaled(const struct er_table *table, size_t column, double scale)
+{
+    for (size_t row = 0; row < table->row_count; row++) {
+        double scaled = scale * cell_at(table, row, column)->number;
+        if (fabs(scaled - floor(scaled + 0.5)) > SAME * fabs(scaled)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* The decimals with which figures out of a list were given, or if those are more than the
+ * smallest figure asks, as many as the largest does. */
+static int plain_decimals(const struct er_table *table, size_t column)
+{
+    double smallest = HUGE_VAL;
+    for (size_t row = 0; row < table->row_count; row++) {
+        double size = fabs(cell_at(table, row, column)->number);
+        smallest = size > 0.0 ? fmin(smallest, size) : smallest;
+    }
+    for (int decimals = 0; decimals <= er_decimals(smallest); decimals++) {
+        if (whole_when_scaled(table, column, pow(10.0, decimals))) {
+            return decimals;
+        }
+    }
+    return er_decimals(largest_in(table, column));
+}
+
 /* Decimals of the number columns from `first` on that are alike. */
 static int decimals_from(const struct er_table *table, size_t first)
 {
     if (table->columns[first].kind == ER_COLUMN_WHOLE) {
         return 0;
+    }
+    if (table->columns[first].kind == ER_COLUMN_TENTHS) {
+        return 1;
+    }
+    if (table->columns[first].kind == ER_COLUMN_PLAIN) {
+        return plain_decimals(table, first);
     }
     double largest = largest_in(table, first);
     for (size_t column = first + 1;

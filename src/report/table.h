@@ -18,8 +18,11 @@ enum er_column_kind {
     ER_COLUMN_WORDS,  /* text, to the left, wrapped where it must be */
     ER_COLUMN_RIGHT,  /* text, to the right, never wrapped: times, figures with a unit */
     ER_COLUMN_WHOLE,  /* whole numbers */
+    ER_COLUMN_TENTHS, /* one decimal, always: percents */
     ER_COLUMN_NUMBER, /* three or four figures, as the column's largest number asks */
-    ER_COLUMN_ALIKE   /* the same, with the decimals of the number column to its left */
+    ER_COLUMN_PLAIN,  /* figures out of a list: the decimals that they were given with, if
+                         those are few */
+    ER_COLUMN_ALIKE   /* as ER_COLUMN_NUMBER, with the decimals of the number column to its left */
 };
 
 #define ER_NO_UNIT ER_QUANTITY_COUNT
