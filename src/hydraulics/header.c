@@ -108,7 +108,7 @@ static double feed_pressure(void *context, double far_pressure, double *slope)
     double pressure_slope = 1.0;
     double flow = 0.0;
     double flow_slope = 0.0;
-    for (size_t n = walk->arm->node_count; n-- > 0;) {
+    for (size_t n = walk->arm->reached; n-- > 0;) {
         struct er_node *node = &walk->arm->nodes[n];
         double take_slope;
         node->pressure = pressure;
@@ -128,6 +128,55 @@ static double feed_pressure(void *context, double far_pressure, double *slope)
     return pressure;
 }
 
+/* What the outermost reached node is left with is found as a number; below this it is none. */
+#define NO_PRESSURE 1e-200 /* m */
+
+/* A header many times too long leaves its last beds less than any number: cuts the arm to
+ * the nodes that `inlet_pressure` does reach, by halving. */
+static void cut_arm(struct arm_walk *walk, double inlet_pressure)
+{
+    struct er_arm *arm = walk->arm;
+    size_t enough = 1;
+    size_t too_many = arm->node_count;
+    while (too_many - enough > 1) {
+        double slope;
+        arm->reached = enough + (too_many - enough) / 2;
+        if (feed_pressure(walk, NO_PRESSURE, &slope) <= inlet_pressure)
+            enough = arm->reached;
+        else
+            too_many = arm->reached;
+    }
+    arm->reached = enough;
+}
+
+/* Beyond the nodes that water reaches it would stand level. */
+static void set_beyond(const struct arm_walk *walk)
+{
+    struct er_arm *arm = walk->arm;
+    const struct er_node *last = &arm->nodes[arm->reached - 1];
+    for (size_t n = arm->reached; n < arm->node_count; n++) {
+        double slope;
+        arm->nodes[n].pressure = last->pressure + last->rise - arm->nodes[n].rise;
+        arm->nodes[n].reach_flow = 0.0;
+        (void)node_take(walk->network, walk->zone, &arm->nodes[n], &slope);
+    }
+}
+
+static bool close_arm(struct arm_walk *walk, double inlet_pressure)
+{
+    const struct er_arm *arm = walk->arm;
+    const struct er_node *last = &arm->nodes[arm->reached - 1];
+    double far_pressure = inlet_pressure - last->rise;
+    struct er_closure closure = {.function = feed_pressure,
+                                 .context = walk,
+                                 .wanted = inlet_pressure,
+                                 .low = arm->dry_pressure - last->rise,
+                                 .high = nextafter(far_pressure, INFINITY),
+                                 .guess = last->pressure,
+                                 .tolerance = ARM_TOLERANCE * fmax(1.0, fabs(inlet_pressure))};
+    return er_close(&closure, &far_pressure, NULL) == ER_OK || fabs(far_pressure) > NO_PRESSURE;
+}
+
 static void arm_respond(struct er_network *network, struct er_zone_network *zone,
                         struct er_arm *arm, double inlet_pressure)
 {
@@ -136,21 +185,15 @@ static void arm_respond(struct er_network *network, struct er_zone_network *zone
     if (arm->node_count == 0)
         return;
     struct arm_walk walk = {.network = network, .zone = zone, .arm = arm};
-    const struct er_node *last = &arm->nodes[arm->node_count - 1];
-    double far_pressure = inlet_pressure - last->rise;
-    double slope;
+    arm->reached = arm->node_count;
     if (!(inlet_pressure > arm->dry_pressure)) {
-        (void)feed_pressure(&walk, far_pressure, &slope);
-        return;
+        double slope;
+        (void)feed_pressure(&walk, inlet_pressure - arm->nodes[arm->node_count - 1].rise, &slope);
+    } else if (!close_arm(&walk, inlet_pressure)) {
+        cut_arm(&walk, inlet_pressure);
+        (void)close_arm(&walk, inlet_pressure);
+        set_beyond(&walk);
     }
-    struct er_closure closure = {.function = feed_pressure,
-                                 .context = &walk,
-                                 .wanted = inlet_pressure,
-                                 .low = arm->dry_pressure - last->rise,
-                                 .high = nextafter(far_pressure, INFINITY),
-                                 .guess = last->pressure,
-                                 .tolerance = ARM_TOLERANCE * fmax(1.0, fabs(inlet_pressure))};
-    (void)er_close(&closure, &far_pressure, NULL);
 }
 
 void er_zone_respond(struct er_network *network, struct er_zone_network *zone,

@@ -10,6 +10,7 @@
 #define CLOSED 1e-9          /* of every pressure, at the end */
 #define SAMPLES_A_PASS 6     /* of one response, while it is being learnt */
 #define LEARNING_PASSES 4
+#define LEARNT 1e-3 /* disagreement from which on every outlet is walked */
 #define NOTHING_TO_LEARN 1e-13
 
 struct pass {
@@ -114,8 +115,7 @@ static enum er_status solve_passes(struct er_network *network, size_t *seen)
 {
     struct pass pass = {.disagreement = 1.0};
     for (size_t p = 1; p <= PASSES_MAX; p++) {
-        pass.every_outlet =
-            pass.every_outlet || pass.disagreement <= AGREEMENT || p > LEARNING_PASSES;
+        pass.every_outlet = pass.every_outlet || pass.disagreement <= LEARNT || p > LEARNING_PASSES;
         pass.tolerance = fmax(WALK_TOLERANCE, 1e-2 * pass.disagreement);
         if (pass.every_outlet && pass.disagreement < 1e-4)
             pass.tolerance = WALK_TOLERANCE;

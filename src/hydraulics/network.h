@@ -40,6 +40,7 @@ struct er_node {
 struct er_arm {
     size_t node_count;
     struct er_node *nodes;
+    size_t reached;      /* nodes that water reaches; all, but in a header far too long */
     double dry_pressure; /* at the feed point, at or below it nothing flows */
     double flow, flow_slope;
 };
