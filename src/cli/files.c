@@ -84,6 +84,9 @@ static int may_write(const char *path, bool force, mode_t *mode)
 {
     struct stat there;
     *mode = 0;
+    if (path[0] == '\0') {
+        return er_message(ER_EXIT_BAD_INPUT, "-o wants the name of a file");
+    }
     if (stat(path, &there) != 0) {
         return 0; /* nothing there; if it is something else, making the file will tell */
     }

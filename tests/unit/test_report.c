@@ -306,6 +306,33 @@ static void table_wraps_its_longest_words_and_no_figures(void **state)
     er_text_release(&out);
 }
 
+static void listed_figures_keep_their_own_decimals(void **state)
+{
+    (void)state;
+    static const struct er_column columns[] = {{"bore", ER_COLUMN_PLAIN, ER_NO_UNIT},
+                                               {"C", ER_COLUMN_PLAIN, ER_NO_UNIT},
+                                               {"to", ER_COLUMN_PLAIN, ER_NO_UNIT},
+                                               {"%", ER_COLUMN_TENTHS, ER_NO_UNIT}};
+    static const double figures[2][4] = {{0.615, 150.0, 7.874015748, 0.0517},
+                                         {6.065, 140.0, 59.05511811, 100.0}};
+    struct er_table table;
+    er_table_init(&table, ER_US, columns, 4, 2);
+    for (size_t row = 0; row < 2; row++) {
+        for (size_t column = 0; column < 4; column++) {
+            er_table_number(&table, row, column, figures[row][column]);
+        }
+    }
+    struct er_text out;
+    er_text_init(&out);
+    er_table_write(&table, &out);
+    assert_string_equal(er_text_string(&out), " bore    C    to      %\n"
+                                              "-----  ---  ----  -----\n"
+                                              "0.615  150   7.9    0.1\n"
+                                              "6.065  140  59.1  100.0\n");
+    er_table_release(&table);
+    er_text_release(&out);
+}
+
 static void empty_table_is_nothing(void **state)
 {
     (void)state;
@@ -558,6 +585,88 @@ static void csv_cells_are_quoted_and_harmless(void **state)
     er_text_release(&out);
 }
 
+/* ---- the catalogue ---- */
+
+typedef enum er_status catalogue_writer(const struct er_catalogue *, enum er_catalogue_kind,
+                                        enum er_system, struct er_text *);
+
+static struct er_text write_catalogue(catalogue_writer *writer, enum er_catalogue_kind kind,
+                                      enum er_system system)
+{
+    struct er_catalogue catalogue;
+    struct er_text out;
+    er_text_init(&out);
+    assert_int_equal(er_catalogue_open(&catalogue), ER_OK);
+    assert_int_equal(writer(&catalogue, kind, system, &out), ER_OK);
+    er_catalogue_release(&catalogue);
+    return out;
+}
+
+static void catalogue_text_fits_and_numbers_its_sources(void **state)
+{
+    (void)state;
+    for (enum er_system system = ER_US; system <= ER_METRIC; system++) {
+        struct er_text out = write_catalogue(er_report_catalogue_text, ER_CATALOGUE_KINDS, system);
+        const char *text = er_text_string(&out);
+        assert_fits_page(text);
+        for (const char *number = strchr(text, '['); number != NULL;
+             number = strchr(number + 1, '[')) {
+            unsigned place;
+            char note[32];
+            assert_int_equal(sscanf(number, "[%u]\n", &place), 1);
+            snprintf(note, sizeof note, "\n%4u  ", place);
+            assert_non_null(strstr(number, note)); /* further down, in the same list or after */
+        }
+        er_text_release(&out);
+    }
+}
+
+static void catalogue_data_gives_a_source_for_every_entry(void **state)
+{
+    (void)state;
+    struct er_text out = write_catalogue(er_report_catalogue_json, ER_CATALOGUE_KINDS, ER_US);
+    cJSON *root = cJSON_Parse(er_text_string(&out));
+    assert_non_null(root);
+    size_t entries = 0;
+    for (unsigned k = 0; k < ER_CATALOGUE_KINDS; k++) {
+        const char *kind = er_catalogue_kind_name((enum er_catalogue_kind)k);
+        const cJSON *entry = cJSON_GetObjectItem(root, kind)->child;
+        assert_non_null(entry);
+        for (; entry != NULL; entry = entry->next, entries++) {
+            assert_true(string_at(entry, "name")[0] != '\0');
+            assert_true(string_at(entry, "source")[0] != '\0');
+        }
+    }
+    assert_true(entries > 100);
+    const cJSON *units = cJSON_GetObjectItem(root, "units");
+    assert_string_equal(string_at(cJSON_GetObjectItem(units, "soils"), "available_water"), "in/ft");
+    cJSON_Delete(root);
+    er_text_release(&out);
+}
+
+static void catalogue_csv_is_even(void **state)
+{
+    (void)state;
+    for (unsigned k = 0; k < ER_CATALOGUE_KINDS; k++) {
+        struct er_text out =
+            write_catalogue(er_report_catalogue_csv, (enum er_catalogue_kind)k, ER_METRIC);
+        const char *line = er_text_string(&out);
+        size_t columns = count_commas(line);
+        size_t lines = 0;
+        for (; *line != '\0'; line = strchr(line, '\n') + 1, lines++) {
+            size_t commas = 0;
+            bool quoted = false;
+            for (const char *at = line; *at != '\n'; at++) {
+                quoted = *at == '"' ? !quoted : quoted;
+                commas += *at == ',' && !quoted;
+            }
+            assert_int_equal(commas, columns);
+        }
+        assert_true(lines > 1);
+        er_text_release(&out);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -567,6 +676,7 @@ int main(void)
         cmocka_unit_test(number_in_running_text_ends_without_zeros),
         cmocka_unit_test(table_lines_up_and_shares_decimals),
         cmocka_unit_test(table_wraps_its_longest_words_and_no_figures),
+        cmocka_unit_test(listed_figures_keep_their_own_decimals),
         cmocka_unit_test(empty_table_is_nothing),
         cmocka_unit_test(text_begins_with_the_verdict_and_its_reason),
         cmocka_unit_test(text_answers_each_question_in_both_systems),
@@ -578,6 +688,9 @@ int main(void)
         cmocka_unit_test(json_escapes_what_a_terminal_obeys),
         cmocka_unit_test(csv_has_a_row_for_each_zone),
         cmocka_unit_test(csv_cells_are_quoted_and_harmless),
+        cmocka_unit_test(catalogue_text_fits_and_numbers_its_sources),
+        cmocka_unit_test(catalogue_data_gives_a_source_for_every_entry),
+        cmocka_unit_test(catalogue_csv_is_even),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
