@@ -67,15 +67,11 @@ struct quantity {
     struct unit units[MOST_UNITS]; /* the last is followed by one without name */
 };
 
-#define ROW(name, factor, offset)                                                                  \
-    {                                                                                              \
-        name, factor, offset                                                                       \
-    }
+#define ROW(name, factor, offset) {name, factor, offset},
 #define NAME(name, factor, offset) name
-#define COMMA ,
 #define QUANTITY(name, us, metric, list)                                                           \
     {                                                                                              \
-        name, {us, metric}, list(NAME, ", "), { list(ROW, COMMA) }                                 \
+        name, {us, metric}, list(NAME, ", "), { list(ROW, ) }                                      \
     }
 
 static const struct quantity quantities[ER_QUANTITY_COUNT] = {

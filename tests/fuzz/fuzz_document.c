@@ -1,4 +1,5 @@
-/* Opens a field file of any bytes, changes it, tells problems in it, and checks what must hold.
+/* Opens a field file of any bytes, changes it, tells problems in it, reads the field, and checks
+ * what must hold.
  *
  * An input is a field file and, each after a byte 0x1e, what changes it: a merge patch if it
  * begins with P, an assignment if it begins with S. */
@@ -32,7 +33,7 @@ static void check_status(enum er_status status, const struct er_problems *proble
         const struct er_problem *problem = &problems->kept[i];
         must(problem->origin != NULL && problem->text != NULL, "a problem has a text");
         must((problem->line == 0) == (problem->column == 0), "a line has a column");
-        for (const char *at = problem->text; *at != '\0'; at++) {
+        for (const char *at = problem->text; at != NULL && *at != '\0'; at++) {
             must((unsigned char)*at >= 0x20 && *at != 0x7f, "a text is safe to print");
         }
     }
@@ -106,6 +107,20 @@ static void change(struct er_document *document, const char *text, size_t length
     er_problems_release(&problems);
 }
 
+/* The tree is a field, or else every problem has its place. */
+static void read_field(const struct er_document *document)
+{
+    struct er_problems problems;
+    er_problems_init(&problems);
+    struct er_field field;
+    memset(&field, 0, sizeof field);
+    enum er_status status = er_field_read(document, &field, &problems);
+    check_status(status, &problems);
+    must(status == ER_OK || field.arena.newest == NULL, "what is no field is empty");
+    er_field_release(&field);
+    er_problems_release(&problems);
+}
+
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
     char *text = malloc(size + 1);
@@ -135,6 +150,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     }
     if (status == ER_OK) {
         check_tree(document);
+        read_field(document);
     }
     er_document_release(document);
     free(text);

@@ -344,7 +344,7 @@ static void depth_has_a_limit(void **state)
     refuse(text, 1, 105, "more than 100 objects and arrays inside each other");
     free(text);
 
-    size_t length = 50 * 1000 * 1000;
+    size_t length = 50000000;
     text = malloc(length);
     assert_non_null(text);
     memset(text, '[', length);
@@ -391,7 +391,7 @@ static void many_keys_take_no_long_time(void **state)
 {
     (void)state;
     enum { KEYS = 200000, DIFFERENT = 1000 };
-    char *text = malloc(KEYS * 16);
+    char *text = malloc((size_t)KEYS * 16);
     assert_non_null(text);
     size_t length = 0;
     for (int i = 0; i < KEYS; i++) {
@@ -463,7 +463,7 @@ static void a_problem_finds_its_place(void **state)
 static void many_problems_take_no_long_time(void **state)
 {
     (void)state;
-    size_t length = 5 * 1000 * 1000;
+    size_t length = 5000000;
     char *text = malloc(length);
     assert_non_null(text);
     memset(text, ' ', length);
