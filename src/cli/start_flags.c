@@ -66,23 +66,22 @@ static int read_quantity(const char *flag, const char *text, enum er_quantity qu
     return 0;
 }
 
+/* Reads every flag that is a quantity, going on after a bad one so that all are told. */
 static int read_all_quantities(const struct er_command_line *line, struct er_start *start)
 {
+    int status = 0;
     for (size_t i = 0; i < sizeof quantity_flags / sizeof quantity_flags[0]; i++) {
         enum er_option_id id = quantity_flags[i].id;
         const char *text = flag_text(line, id, start->system);
         double value = (double)NAN;
-        int status = 0;
         if (text != NULL) {
-            status = read_quantity(er_options()[id].name, text, quantity_flags[i].quantity,
-                                   start->system, &value);
-        }
-        if (status != 0) {
-            return status;
+            int one = read_quantity(er_options()[id].name, text, quantity_flags[i].quantity,
+                                    start->system, &value);
+            status = one != 0 ? one : status;
         }
         memcpy((char *)start + quantity_flags[i].offset, &value, sizeof value);
     }
-    return 0;
+    return status;
 }
 
 static int read_count(const struct er_command_line *line, enum er_option_id id,
@@ -161,21 +160,18 @@ int er_start_read(const struct er_command_line *line, struct er_start *start)
     memset(start, 0, sizeof *start);
     start->system = er_units_named(er_option_value(line, ER_OPTION_NEW_UNITS), ER_US);
     start->title = er_option_value(line, ER_OPTION_TITLE);
-    int status = read_count(line, ER_OPTION_BEDS, start->system, MOST_BEDS, &start->beds);
-    if (status == 0) {
-        status = read_count(line, ER_OPTION_TAPES, start->system, MOST_TAPES, &start->tapes);
+    const int statuses[] = {
+        read_count(line, ER_OPTION_BEDS, start->system, MOST_BEDS, &start->beds),
+        read_count(line, ER_OPTION_TAPES, start->system, MOST_TAPES, &start->tapes),
+        read_slope(line, start),
+        read_all_quantities(line, start),
+        read_bucket(line, start),
+        choose_source(line, start),
+    };
+    for (size_t i = 0; i < sizeof statuses / sizeof statuses[0]; i++) {
+        if (statuses[i] != 0) {
+            return statuses[i];
+        }
     }
-    if (status == 0) {
-        status = read_slope(line, start);
-    }
-    if (status == 0) {
-        status = read_all_quantities(line, start);
-    }
-    if (status == 0) {
-        status = read_bucket(line, start);
-    }
-    if (status == 0) {
-        status = choose_source(line, start);
-    }
-    return status;
+    return 0;
 }

@@ -350,7 +350,7 @@ void er_page_day(struct er_page *page)
     er_text_init(&text);
     er_page_heading(page, "The day");
     append_clock(&text, day->hours_needed);
-    er_text_append(&text, " h:min, of the ");
+    er_text_append(&text, " (h:min) of the ");
     append_clock(&text, day->hours_available);
     er_text_append(&text, " in which water may run");
     append_day_line(page, "running", &text);
