@@ -176,14 +176,15 @@ static void assume_water(struct er_reader *reader, const struct er_place *root,
 {
     const struct er_place farm = er_place_key(root, "water");
     const struct er_place zones = er_place_key(root, "zones");
-    struct er_place zone = {.parent = &zones};
-    cJSON_ArrayForEach(zone.node, zones.node)
+    size_t index = 0;
+    const cJSON *item = NULL;
+    cJSON_ArrayForEach(item, zones.node)
     {
+        const struct er_place zone = {.parent = &zones, .index = index++, .node = item};
         const struct er_water *water = &field->zones[zone.index].water;
         const struct er_place own = er_place_key(&zone, "water");
         const bool matters =
             water->need_kind != ER_NEED_NONE && (water->soil != NULL || !needs_soil);
-        zone.index++;
         if (!matters || er_place_has(&own, key)) {
             continue;
         }

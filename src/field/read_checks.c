@@ -128,10 +128,23 @@ static void tell_broken_rule(struct er_reader *reader, const struct er_place *pl
     }
 }
 
-static bool has_word(const struct er_place *place, const char *key, const char *word)
+/* Whether the choice `name` is left out, or is a word other than `word`. What is no word of it
+ * at all has been told already. */
+static bool is_other_word(const struct er_place *place, const struct er_object *object,
+                          const char *name, const char *word)
 {
-    const cJSON *node = cJSON_GetObjectItemCaseSensitive(place->node, key);
-    return cJSON_IsString(node) && strcmp(node->valuestring, word) == 0;
+    const cJSON *node = cJSON_GetObjectItemCaseSensitive(place->node, name);
+    if (node == NULL) {
+        return true;
+    }
+    if (!cJSON_IsString(node) || strcmp(node->valuestring, word) == 0) {
+        return false;
+    }
+    const char *const *known = er_object_key(object, name)->words;
+    while (*known != NULL && strcmp(*known, node->valuestring) != 0) {
+        known++;
+    }
+    return *known != NULL;
 }
 
 /* How many of the rule's keys are given; the last of them in the order of the file. */
@@ -173,7 +186,7 @@ static void check_rule(struct er_reader *reader, const struct er_place *place,
         broken = first && !er_place_has(place, rule->keys[1]);
         break;
     case ER_ONLY_WITH:
-        broken = first && !has_word(place, rule->keys[1], rule->word);
+        broken = first && is_other_word(place, object, rule->keys[1], rule->word);
         last = rule->keys[0];
         break;
     }

@@ -12,9 +12,6 @@
 #define LARGEST 1e12
 #define SMALLEST 1e-18
 
-/* Whole numbers up to this are exact in a double. */
-#define LARGEST_COUNT 1e15
-
 /* What a quantity is called in a message, and a usual figure in the unit of each system. */
 struct usual {
     const char *noun;
@@ -234,10 +231,7 @@ void er_read_count(struct er_reader *reader, const struct er_place *place, const
 {
     size_t count = 0;
     const double value = number_at(reader, place, key, "a whole number");
-    if (value > LARGEST_COUNT) {
-        er_reader_problem(reader, place, ER_AT_VALUE, "%s is more than can be counted here",
-                          er_found(reader, place->node));
-    } else if (value > floor(value)) {
+    if (value > floor(value)) {
         er_reader_problem(reader, place, ER_AT_VALUE, "expected a whole number, found %s",
                           er_found(reader, place->node));
     } else if (value >= 0.0) {
