@@ -10,7 +10,7 @@
 static bool open_catalogue(struct er_reader *reader)
 {
     if (reader->catalogue_open) {
-        return true;
+        return !reader->out_of_memory;
     }
     if (er_catalogue_open(&reader->catalogue) != ER_OK) {
         reader->out_of_memory = true;
