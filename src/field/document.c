@@ -230,11 +230,13 @@ static bool find_place(const struct er_source_text *source, const char *pointer,
 void er_document_problem(const struct er_document *document, struct er_problems *problems,
                          const char *pointer, enum er_spot spot, const char *format, ...)
 {
+    if (problems->count >= ER_PROBLEMS_KEPT) {
+        er_problems_add(problems, NULL, 0, 0, NULL, "only counted: its place would take a walk");
+        return;
+    }
     size_t found = 0, line = 0, column = 0;
     const struct er_source_text *source = find_source(document, pointer, &found);
-    /* A problem that will only be counted needs no place, which takes a walk to find. */
-    if (problems->count < ER_PROBLEMS_KEPT &&
-        !find_place(source, pointer, found, spot, &line, &column)) {
+    if (!find_place(source, pointer, found, spot, &line, &column)) {
         problems->out_of_memory = true;
     }
     struct er_text text;

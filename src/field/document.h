@@ -8,6 +8,7 @@
 #include "evenrow/reading.h"
 
 /* The tree, with all overrides made so far. Lives as long as the document.
+ * A number is in its valuedouble; valueint is the document's own.
  * No object in it has a key twice, and every text in it is valid UTF-8 without NUL. */
 const cJSON *er_document_root(const struct er_document *document);
 
