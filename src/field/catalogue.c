@@ -95,12 +95,12 @@ static const struct er_object soil_object = {
 
 #define CROP_NUMBER(key, what, presence_, member)                                                  \
     {                                                                                              \
-        .name = key, .about = what, .kind = ER_KEY_NUMBER, .presence = presence_,                  \
+        .name = (key), .about = (what), .kind = ER_KEY_NUMBER, .presence = (presence_),            \
         .range = ER_ABOVE_ZERO, .offset = offsetof(struct er_crop, member)                         \
     }
 #define CROP_LENGTH(key, what, member)                                                             \
     {                                                                                              \
-        .name = key, .about = what, .kind = ER_KEY_QUANTITY, .presence = ER_REQUIRED,              \
+        .name = (key), .about = (what), .kind = ER_KEY_QUANTITY, .presence = ER_REQUIRED,          \
         .quantity = ER_LENGTH, .range = ER_ABOVE_ZERO, .offset = offsetof(struct er_crop, member)  \
     }
 

@@ -42,7 +42,7 @@ bool er_object_requires(const struct er_object *object, const struct er_key *key
 static double default_number(const struct er_key *key, enum er_system system)
 {
     if (key->presence != ER_DEFAULTED) {
-        return NAN;
+        return (double)NAN;
     }
     const double value = key->fallback[system];
     switch (key->kind) {
@@ -89,7 +89,7 @@ static void put_default(const struct er_reader *reader, const struct er_key *key
                  key->presence == ER_DEFAULTED ? (size_t)key->fallback[reader->system] : 0);
         break;
     case ER_KEY_CHOICE_OR_QUANTITY:
-        put_double(entry, key->second_offset, NAN);
+        put_double(entry, key->second_offset, (double)NAN);
         put_int(entry, key->offset, 0);
         break;
     case ER_KEY_CHOICE:

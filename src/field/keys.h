@@ -49,19 +49,19 @@ struct er_key_range {
 
 #define ER_ANY_NUMBER                                                                              \
     {                                                                                              \
-        -INFINITY, INFINITY, false, false                                                          \
+        -(double)INFINITY, (double)INFINITY, false, false                                          \
     }
 #define ER_ABOVE_ZERO                                                                              \
     {                                                                                              \
-        0.0, INFINITY, true, false                                                                 \
+        0.0, (double)INFINITY, true, false                                                         \
     }
 #define ER_FROM_ZERO                                                                               \
     {                                                                                              \
-        0.0, INFINITY, false, false                                                                \
+        0.0, (double)INFINITY, false, false                                                        \
     }
 #define ER_FROM_ONE                                                                                \
     {                                                                                              \
-        1.0, INFINITY, false, false                                                                \
+        1.0, (double)INFINITY, false, false                                                        \
     }
 
 enum er_presence { ER_OPTIONAL, ER_REQUIRED, ER_DEFAULTED };

@@ -180,7 +180,8 @@ static void assume_water(struct er_reader *reader, const struct er_place *root,
     const cJSON *item = NULL;
     cJSON_ArrayForEach(item, zones.node)
     {
-        const struct er_place zone = {.parent = &zones, .index = index++, .node = item};
+        const struct er_place zone = {.parent = &zones, .index = index, .node = item};
+        index++;
         const struct er_water *water = &field->zones[zone.index].water;
         const struct er_place own = er_place_key(&zone, "water");
         const bool matters =

@@ -21,7 +21,7 @@ static void finish_piece(struct er_reader *reader, const struct er_place *place,
     (void)kept;
     struct er_header_piece *piece = entry;
     if (place->node->next == NULL) {
-        piece->length = INFINITY;
+        piece->length = (double)INFINITY;
     } else if (!er_place_has(place, "length")) {
         const struct er_place at = er_place_key(place, "length");
         er_reader_problem(reader, &at, ER_AT_VALUE,
@@ -120,7 +120,7 @@ static void finish_header(struct er_reader *reader, const struct er_place *place
     if (header_entry->pipe != NULL) {
         struct er_header_piece *piece = er_reader_array(reader, 1, sizeof *piece);
         if (piece != NULL) {
-            *piece = (struct er_header_piece){header_entry->pipe, INFINITY};
+            *piece = (struct er_header_piece){header_entry->pipe, (double)INFINITY};
             header->pieces = piece;
             header->piece_count = 1;
         }

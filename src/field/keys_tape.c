@@ -181,9 +181,9 @@ static void finish_tape(struct er_reader *reader, const struct er_place *place, 
         tape->emitter_flow = tape_entry->flow * tape->emitter_spacing;
     }
     if (er_place_has(place, "holds_from")) {
-        tape->exponent = NAN;
+        tape->exponent = (double)NAN;
         if (!er_place_has(place, "holds_to")) {
-            tape->holds_to = INFINITY;
+            tape->holds_to = (double)INFINITY;
         }
         check_holding(reader, place, tape);
     } else {

@@ -156,7 +156,7 @@ const struct er_object er_farm_water_object = {
 
 static void forget_kc(struct er_water_entry *entry)
 {
-    entry->kc = NAN;
+    entry->kc = (double)NAN;
     entry->crop = NULL;
     entry->stage = -1;
 }
@@ -170,16 +170,16 @@ static struct er_water_entry without_replaced(const struct er_place *place,
     const bool kc = er_place_has(place, "kc");
     const bool crop = er_place_has(place, "crop") || er_place_has(place, "stage");
     if (whole || kc || crop || er_place_has(place, "eto")) {
-        rest.need = NAN;
-        rest.need_per_length = NAN;
+        rest.need = (double)NAN;
+        rest.need_per_length = (double)NAN;
     }
     if (whole) {
-        rest.eto = NAN;
+        rest.eto = (double)NAN;
     }
     if (whole || kc) {
         forget_kc(&rest);
     } else if (crop) {
-        rest.kc = NAN;
+        rest.kc = (double)NAN;
     }
     return rest;
 }
@@ -231,7 +231,7 @@ static double find_kc(struct er_reader *reader, const struct er_place *place, co
         if (!is_given(place, "kc")) {
             tell_missing(reader, place, zone, "crop", say);
         }
-        return NAN;
+        return (double)NAN;
     }
     const struct er_place at = er_place_key(place, "crop");
     const struct er_crop *crop = er_reader_crop(reader, &at, entry->crop);
@@ -240,7 +240,7 @@ static double find_kc(struct er_reader *reader, const struct er_place *place, co
                      "\"crop\" needs \"stage\": \"initial\", \"mid\" or \"end\"");
     }
     if (crop == NULL || entry->stage < 0) {
-        return NAN;
+        return (double)NAN;
     }
     const double coefficients[] = {crop->kc_initial, crop->kc_mid, crop->kc_end};
     return coefficients[entry->stage];
@@ -271,7 +271,7 @@ void er_water_complete(struct er_reader *reader, const struct er_place *place, c
 {
     struct er_water *water = &entry->water;
     water->need_kind = ER_NEED_NONE;
-    water->need = NAN;
+    water->need = (double)NAN;
     water->area_is_bed = entry->area == 1;
     complete_need(reader, place, zone, entry);
     if (entry->soil != NULL) {

@@ -27,7 +27,7 @@ static struct er_point read_point(struct er_reader *reader, const struct er_plac
                           er_quantity_name(key->quantity), er_quantity_name(key->second_quantity),
                           cJSON_IsArray(place->node) ? "a list that has not two items"
                                                      : er_found(reader, place->node));
-        return (struct er_point){NAN, NAN};
+        return (struct er_point){(double)NAN, (double)NAN};
     }
     const struct er_place at = {.parent = place, .node = place->node->child};
     const struct er_place value = {.parent = place, .index = 1, .node = at.node->next};

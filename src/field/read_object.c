@@ -64,12 +64,31 @@ static bool is_list(struct er_reader *reader, const struct er_place *place,
     return true;
 }
 
+/* How much room the members need: what is no object in a list is not kept. */
 static size_t count_members(const cJSON *node, bool is_map)
 {
     size_t count = 0;
     const cJSON *member = NULL;
-    cJSON_ArrayForEach(member, node) { count += !is_map || !er_is_note(member); }
+    cJSON_ArrayForEach(member, node)
+    {
+        count += is_map ? !er_is_note(member) : (bool)cJSON_IsObject(member);
+    }
     return count;
+}
+
+/* Reads one member, an object or not, through `scratch` into `to`. */
+static void read_member(struct er_reader *reader, const struct er_place *place,
+                        const struct er_object *object, void *scratch, void *to)
+{
+    if (!is_object(reader, place, object)) {
+        return;
+    }
+    memset(scratch, 0, object->entry_size);
+    if (place->key != NULL) {
+        put_pointer(scratch, 0, er_reader_text(reader, place->key));
+    }
+    er_read_object(reader, place, object, scratch, to);
+    memcpy(to, scratch, object->kept_size);
 }
 
 /* Reads the members of a list, or of a map into whose items their names are put first. */
@@ -85,6 +104,7 @@ static void read_members(struct er_reader *reader, const struct er_place *place,
         return;
     }
     struct er_place at = {.parent = place};
+    char *to = kept;
     const cJSON *member = NULL;
     cJSON_ArrayForEach(member, place->node)
     {
@@ -93,15 +113,8 @@ static void read_members(struct er_reader *reader, const struct er_place *place,
         }
         at.key = is_map ? member->string : NULL;
         at.node = member;
-        char *to = kept + at.index * object->kept_size;
-        memset(scratch, 0, object->entry_size);
-        if (is_object(reader, &at, object)) {
-            if (is_map) {
-                put_pointer(scratch, 0, er_reader_text(reader, member->string));
-            }
-            er_read_object(reader, &at, object, scratch, to);
-        }
-        memcpy(to, scratch, object->kept_size);
+        read_member(reader, &at, object, scratch, to);
+        to += is_map || cJSON_IsObject(member) ? object->kept_size : 0;
         at.index++;
     }
     put_pointer(entry, key->offset, kept);

@@ -87,7 +87,7 @@ static const char *range_text(struct er_reader *reader, const struct er_key_rang
     }
     struct er_arena *arena = &reader->notices.arena;
     if (range->low >= range->high) {
-        return keep(reader, er_arena_format(arena, "%.6g", range->low));
+        return keep(reader, er_arena_format(arena, "just %.6g", range->low));
     }
     if (isinf(range->high)) {
         return keep(reader, range->low_open ? er_arena_format(arena, "above %.6g", range->low)
@@ -127,12 +127,13 @@ static void tell_fault(struct er_reader *reader, const struct er_place *place,
     const char *figure = usual->figure[reader->system];
     const char *unit = er_unit_name(quantity, reader->system);
     const char *found = er_found(reader, place->node);
+    const bool is_fraction = strchr(place->node->valuestring, '/') != NULL;
     switch (fault) {
     case ER_QUANTITY_NO_UNIT:
         er_reader_problem(reader, place, ER_AT_VALUE,
-                          "%s has no unit: name one, as in \"%s %s\", or write the number "
-                          "without quotes for %s",
-                          found, figure, unit, unit);
+                          "%s has no unit: name one, as in \"%s %s\"%s%s", found, figure, unit,
+                          is_fraction ? "" : ", or write the number without quotes for ",
+                          is_fraction ? "" : unit);
         break;
     case ER_QUANTITY_BAD_UNIT:
         er_reader_problem(reader, place, ER_AT_VALUE,
@@ -161,26 +162,26 @@ static struct er_key_range range_in_file(const struct er_reader *reader, enum er
 double er_quantity_at(struct er_reader *reader, const struct er_place *place,
                       enum er_quantity quantity, const struct er_key_range *range)
 {
-    double value = NAN;
+    double value = (double)NAN;
     if (cJSON_IsString(place->node)) {
         const enum er_quantity_fault fault =
             er_quantity_parse(place->node->valuestring, quantity, &value);
         if (fault != ER_QUANTITY_GOOD) {
             tell_fault(reader, place, quantity, fault);
-            return NAN;
+            return (double)NAN;
         }
     } else if (cJSON_IsNumber(place->node)) {
         value = er_to_si(quantity, reader->system, place->node->valuedouble);
     } else {
         tell_not_a_quantity(reader, place, quantity);
-        return NAN;
+        return (double)NAN;
     }
     if (!in_range(range, value)) {
         const struct er_key_range shown = range_in_file(reader, quantity, range);
         er_reader_problem(reader, place, ER_AT_VALUE, "expected %s, %s %s, found %s",
                           usuals[quantity].noun, range_text(reader, &shown),
                           er_unit_name(quantity, reader->system), er_found(reader, place->node));
-        return NAN;
+        return (double)NAN;
     }
     return is_sane(reader, place, value) ? value : (double)NAN;
 }
@@ -201,13 +202,14 @@ static double number_at(struct er_reader *reader, const struct er_place *place,
         er_reader_problem(reader, place, ER_AT_VALUE, "expected %s%s%s, found %s", noun,
                           endless ? "" : ", ", endless ? "" : range_text(reader, &key->range),
                           er_found(reader, place->node));
-        return NAN;
+        return (double)NAN;
     }
     const double value = place->node->valuedouble;
     if (!in_range(&key->range, value)) {
-        er_reader_problem(reader, place, ER_AT_VALUE, "expected %s, %s, found %s", noun,
-                          range_text(reader, &key->range), er_found(reader, place->node));
-        return NAN;
+        er_reader_problem(reader, place, ER_AT_VALUE, "expected %s, %s, found %s: %s", noun,
+                          range_text(reader, &key->range), er_found(reader, place->node),
+                          key->about);
+        return (double)NAN;
     }
     return is_sane(reader, place, value) ? value : (double)NAN;
 }
@@ -315,7 +317,7 @@ static bool begins_as_figure(const char *text)
 void er_read_choice_or_quantity(struct er_reader *reader, const struct er_place *place,
                                 const struct er_key *key, void *entry)
 {
-    double value = NAN;
+    double value = (double)NAN;
     int choice = 0;
     const bool is_text = cJSON_IsString(place->node);
     if (cJSON_IsNumber(place->node) || (is_text && begins_as_figure(place->node->valuestring))) {

@@ -147,27 +147,27 @@ static struct er_assumption *new_assumption(struct er_reader *reader)
 }
 
 void er_reader_assume(struct er_reader *reader, const struct er_place *place,
-                      const struct er_object *object, const char *name, const void *of)
+                      const struct er_object *object, const char *key, const void *of)
 {
-    if (reader->is_catalogue || er_place_has(place, name)) {
+    if (reader->is_catalogue || er_place_has(place, key)) {
         return;
     }
-    const struct er_place missing = er_place_key(place, name);
-    const struct er_key *key = er_object_key(object, name);
+    const struct er_place missing = er_place_key(place, key);
+    const struct er_key *described = er_object_key(object, key);
     const char *pointer = pointer_of(&reader->arena, &missing);
     struct er_assumption *assumption = new_assumption(reader);
     if (pointer == NULL || assumption == NULL) {
         reader->out_of_memory = true;
         return;
     }
-    const double value = key->fallback[reader->system];
-    const bool is_quantity = key->kind == ER_KEY_QUANTITY;
+    const double value = described->fallback[reader->system];
+    const bool is_quantity = described->kind == ER_KEY_QUANTITY;
     *assumption = (struct er_assumption){
         .pointer = pointer,
-        .value = is_quantity ? er_to_si(key->quantity, reader->system, value) : value,
-        .quantity = is_quantity ? key->quantity : ER_QUANTITY_COUNT,
-        .unit = is_quantity ? NULL : (key->kind == ER_KEY_PERCENT ? "percent" : ""),
-        .text = key->assumed,
+        .value = is_quantity ? er_to_si(described->quantity, reader->system, value) : value,
+        .quantity = is_quantity ? described->quantity : ER_QUANTITY_COUNT,
+        .unit = is_quantity ? NULL : (described->kind == ER_KEY_PERCENT ? "percent" : ""),
+        .text = described->assumed,
         .of = of};
 }
 
