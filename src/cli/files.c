@@ -15,6 +15,15 @@
 /* Far over any field file, and small enough that an endless input ends before memory does. */
 #define MOST_BYTES ((size_t)256 * 1024 * 1024)
 
+/* The exit status for an `errno`: whether the machine was short of something, or what the user
+ * named cannot be used. */
+static int exit_status_of(int reason)
+{
+    bool short_of = reason == ENOSPC || reason == EDQUOT || reason == EIO || reason == ENOMEM ||
+                    reason == EMFILE || reason == ENFILE;
+    return short_of ? ER_EXIT_UNFINISHED : ER_EXIT_BAD_INPUT;
+}
+
 const char *er_file_label(const char *path)
 {
     return strcmp(path, "-") == 0 ? "standard input" : path;
@@ -35,7 +44,7 @@ static int read_stream(FILE *stream, const char *label, struct er_text *text)
         }
     }
     if (ferror(stream)) {
-        return er_message(ER_EXIT_BAD_INPUT, "%s: %s", label, strerror(errno));
+        return er_message(exit_status_of(errno), "%s: %s", label, strerror(errno));
     }
     return 0;
 }
@@ -47,7 +56,7 @@ int er_read_file(const char *path, struct er_text *text)
     }
     FILE *stream = fopen(path, "rb");
     if (stream == NULL) {
-        return er_message(ER_EXIT_BAD_INPUT, "%s: %s", path, strerror(errno));
+        return er_message(exit_status_of(errno), "%s: %s", path, strerror(errno));
     }
     int status = read_stream(stream, path, text);
     fclose(stream);
@@ -136,21 +145,13 @@ static int put_in_place(const char *temporary, const char *target, bool force)
     return rename(temporary, target);
 }
 
-/* Whether a file could not be made for want of something on the machine, and not because the
- * path is wrong. */
-static bool machine_is_short(int reason)
-{
-    return reason == ENOSPC || reason == EDQUOT || reason == EIO || reason == ENOMEM ||
-           reason == EMFILE || reason == ENFILE;
-}
-
 static int write_new(const char *temporary, const char *target, const struct er_text *text,
                      bool force, mode_t mode)
 {
     int file = open(temporary, O_WRONLY | O_CREAT | O_EXCL, 0666);
     if (file < 0) {
-        int status = machine_is_short(errno) ? ER_EXIT_UNFINISHED : ER_EXIT_BAD_INPUT;
-        return er_message(status, "%s: cannot be written: %s", target, strerror(errno));
+        return er_message(exit_status_of(errno), "%s: cannot be written: %s", target,
+                          strerror(errno));
     }
     bool written = (mode == 0 || fchmod(file, mode) == 0) && write_all(file, text) == 0;
     int reason = errno;
