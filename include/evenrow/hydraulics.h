@@ -82,7 +82,7 @@ void er_run_visit(const struct er_run *run, const struct er_run_state *state,
 
 /* Flow (m3/s) out of the run's end when it is opened to the air, its inlet held at
  * `inlet_pressure` and its emitters running; 0 where the water cannot reach the end.
- * ER_OK or ER_NOT_CLOSED. */
+ * *end_flow is read as the first guess (0: none). ER_OK or ER_NOT_CLOSED. */
 enum er_status er_run_flush(const struct er_run *run, double inlet_pressure, double *end_flow);
 
 /* Pressure (m) lost in a part at `flow`: loss x (flow / at_flow)^2, or the loss itself at any

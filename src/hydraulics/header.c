@@ -129,7 +129,7 @@ static double feed_pressure(void *context, double far_pressure, double *slope)
 }
 
 /* What the outermost reached node is left with is found as a number; below this it is none. */
-#define NO_PRESSURE 1e-200 /* m */
+#define NO_PRESSURE 1e-280 /* m */
 
 /* A header many times too long leaves its last beds less than any number: cuts the arm to
  * the nodes that `inlet_pressure` does reach, by halving. */

@@ -13,6 +13,8 @@
 #include "hydraulics/emitter.h"
 
 #define FLUSH_TOLERANCE 1e-10
+#define NO_PRESSURE 1e-280    /* m; below it a pressure is none */
+#define NO_FLOW 1e-100        /* m3/s; the end of a run many times too long gives less */
 #define CEILING_OF_SEARCH 1e9 /* m; no answer needs a trial pressure above it */
 
 /* Where a walk has come to: the pressure at one point, the flow passing toward it from
@@ -185,6 +187,22 @@ static size_t last_below(const struct er_run *run, double level)
     return emitter;
 }
 
+/* The last emitter that `inlet_pressure` reaches in a run many times too long, found by
+ * halving: with next to nothing there, the inlet would want no more than that. */
+static size_t last_reached(const struct walker *walker, size_t too_far, double inlet_pressure)
+{
+    size_t reached = 0;
+    while (too_far - reached > 1) {
+        size_t middle = reached + (too_far - reached) / 2;
+        if (walk_state(walker, middle, NO_PRESSURE, CEILING_OF_SEARCH).inlet_pressure <=
+            inlet_pressure)
+            reached = middle;
+        else
+            too_far = middle;
+    }
+    return reached;
+}
+
 enum er_status er_run_solve(const struct er_run *run, double inlet_pressure, double tolerance,
                             struct er_run_state *state)
 {
@@ -212,12 +230,16 @@ enum er_status er_run_solve(const struct er_run *run, double inlet_pressure, dou
     };
     double far_pressure;
     enum er_status status = er_close(&closure, &far_pressure, NULL);
+    closure.low = 0.0;
+    closure.high = inlet_pressure - dry_pressure;
     if (status == ER_NOT_CLOSED && far_pressure < 0.0) {
-        /* The end is dry and the last wet emitter's pressure is lost in the rounding of the
-         * end's: take that emitter's own pressure as the thing to find. */
+        /* The end is dry, and what the last wet emitter has is lost in the rounding of the
+         * end's pressure: find that emitter's own. */
         search.state.last_wet = last_below(run, far_pressure + end_elevation + 1e-9);
-        closure.low = 0.0;
-        closure.high = inlet_pressure - dry_pressure;
+        status = er_close(&closure, &far_pressure, NULL);
+    }
+    if (status == ER_NOT_CLOSED && far_pressure < NO_PRESSURE) {
+        search.state.last_wet = last_reached(&walker, search.state.last_wet, inlet_pressure);
         status = er_close(&closure, &far_pressure, NULL);
     }
     *state = search.state;
@@ -254,10 +276,10 @@ enum er_status er_run_flush(const struct er_run *run, double inlet_pressure, dou
 {
     struct walker walker = walker_make(run);
     double slope;
-    double still = flushed_inlet_pressure(&walker, 0.0, &slope);
-    *end_flow = 0.0;
-    if (!(still < inlet_pressure))
+    if (!(flushed_inlet_pressure(&walker, 0.0, &slope) < inlet_pressure)) {
+        *end_flow = 0.0;
         return ER_OK;
+    }
     /* With the emitters shut, friction alone would let this much through; with them running,
      * less. */
     double fall = inlet_pressure - er_ground_elevation(&run->ground, run->length);
@@ -267,7 +289,12 @@ enum er_status er_run_flush(const struct er_run *run, double inlet_pressure, dou
                                  .wanted = inlet_pressure,
                                  .low = 0.0,
                                  .high = most * (1.0 + 1e-9),
-                                 .guess = 0.5 * most,
+                                 .guess = *end_flow > 0.0 ? *end_flow : 0.5 * most,
                                  .tolerance = FLUSH_TOLERANCE * fmax(1.0, fabs(inlet_pressure))};
-    return er_close(&closure, end_flow, NULL);
+    enum er_status status = er_close(&closure, end_flow, NULL);
+    if (status == ER_NOT_CLOSED && *end_flow < NO_FLOW) {
+        *end_flow = 0.0;
+        return ER_OK;
+    }
+    return status;
 }
