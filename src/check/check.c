@@ -252,12 +252,13 @@ static bool pipe_is_used(const struct er_field *field, const void *of)
     return false;
 }
 
+/* In percent, as the assumption is. */
 static double lowest_efficiency(const struct er_result *result, double otherwise)
 {
     double lowest = otherwise;
     for (size_t z = 0; z < result->field->zone_count; z++)
-        if (result->zones[z].efficiency < lowest)
-            lowest = result->zones[z].efficiency;
+        if (100.0 * result->zones[z].efficiency < lowest)
+            lowest = 100.0 * result->zones[z].efficiency;
     return lowest;
 }
 
