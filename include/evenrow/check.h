@@ -100,20 +100,20 @@ struct er_zone_result {
     double run_time;    /* s per irrigation */
     double gross_per_length;
     double time_per_depth_spacing, time_per_depth_bed; /* s per m of depth over each area */
-    double efficiency;      /* fraction used for the need; NAN without a need */
-    double holding;         /* m3 that the root zone takes in one irrigation; NAN without a soil */
-    size_t pulses;          /* runs that one irrigation should be split into; 1: no need to */
-    double flush_velocity;  /* the weakest of the unlike tapes; NAN where no water reaches any */
-    size_t lowest_bed;      /* bed position from 0 whose far end has far_end_pressure */
+    double efficiency;     /* fraction used for the need; NAN without a need */
+    double holding;        /* m3 that the root zone takes in one irrigation; NAN without a soil */
+    size_t pulses;         /* runs that one irrigation should be split into; 1: no need to */
+    double flush_velocity; /* the weakest of the unlike tapes; NAN where no water reaches any */
+    size_t lowest_bed;     /* bed position from 0 whose far end has far_end_pressure */
     bool lowest_second_side;
-    size_t dry_rows;        /* tape runs with an emitter that gets nothing */
+    size_t dry_rows; /* tape runs with an emitter that gets nothing */
 };
 
 struct er_set_result {
     double flow;
     double source_pressure;
     double after_headworks; /* pressure at the headworks' outlet */
-    double run_time;  /* s, the longest of its zones; NAN without */
+    double run_time;        /* s, the longest of its zones; NAN without */
 };
 
 struct er_section_result {
@@ -154,7 +154,7 @@ struct er_result {
 
 /* What a check could not do, for the message with exit status 3. */
 struct er_failure {
-    char what[160];  /* what did not close: "zone 2", "set 1" */
+    char what[160]; /* what did not close: "zone 2", "set 1" */
     size_t passes;
     double residual; /* relative */
 };

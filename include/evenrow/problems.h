@@ -25,7 +25,7 @@ struct er_problem {
 
 struct er_problems {
     struct er_arena arena;
-    size_t count; /* all that were found */
+    size_t count;                             /* all that were found */
     struct er_problem kept[ER_PROBLEMS_KEPT]; /* the first min(count, ER_PROBLEMS_KEPT) */
     bool out_of_memory; /* a text could not be kept; the call that met it returns ER_NO_MEMORY */
 };

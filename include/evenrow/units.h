@@ -11,6 +11,7 @@
 #ifndef EVENROW_UNITS_H
 #define EVENROW_UNITS_H
 
+#include <math.h>
 #include <stddef.h>
 
 #include "evenrow/status.h"
@@ -18,6 +19,9 @@
 #ifdef __cplusplus
 extern "C" {
 #endif
+
+#define ER_NONE ((double)NAN)         /* a number that does not exist or was not given */
+#define ER_ENDLESS ((double)INFINITY) /* without an end */
 
 #define ER_GRAVITY 9.80665       /* m/s2, standard */
 #define ER_WATER_DENSITY 998.2   /* kg/m3, water at 20 C */
@@ -66,9 +70,9 @@ double er_from_si(enum er_quantity quantity, enum er_system system, double value
 /* What is wrong with a text that should have been a quantity. */
 enum er_quantity_fault {
     ER_QUANTITY_GOOD,
-    ER_QUANTITY_NO_NUMBER,  /* does not start with a JSON number or a fraction */
-    ER_QUANTITY_NO_UNIT,    /* a number and nothing after it */
-    ER_QUANTITY_BAD_UNIT,   /* a unit that this quantity does not have, or text after the unit */
+    ER_QUANTITY_NO_NUMBER,   /* does not start with a JSON number or a fraction */
+    ER_QUANTITY_NO_UNIT,     /* a number and nothing after it */
+    ER_QUANTITY_BAD_UNIT,    /* a unit that this quantity does not have, or text after the unit */
     ER_QUANTITY_OUT_OF_RANGE /* a number too large for a double */
 };
 

@@ -199,9 +199,8 @@ static void sum_day(struct er_result *result)
     }
     double refilled = er_given(field->source.refill) ? field->source.refill * ER_DAY : 0.0;
     double drawn = day->volume - refilled;
-    day->days_of_supply = er_given(field->source.storage) && drawn > 0.0
-                              ? field->source.storage / drawn
-                              : (double)NAN;
+    day->days_of_supply =
+        er_given(field->source.storage) && drawn > 0.0 ? field->source.storage / drawn : ER_NONE;
 }
 
 static double suction_friction(const struct er_suction *suction, double flow)

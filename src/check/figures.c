@@ -20,7 +20,7 @@ static double emitters_per_plant(const struct er_bed_group *group)
  * Source: Keller and Karmeli 1974; ASAE EP405.1 (from memory). */
 static double manufacture_share(const struct er_zone *zone)
 {
-    double lowest = INFINITY;
+    double lowest = ER_ENDLESS;
     for (size_t g = 0; g < zone->group_count; g++) {
         const struct er_bed_group *group = &zone->groups[g];
         double share =
@@ -52,8 +52,8 @@ static enum er_status figure_evenness(const struct er_network *network,
     result->emitter_flow = even.flow;
     result->mean_emitter_flow = even.mean_flow;
     result->emission_uniformity =
-        flows ? manufacture_share(zone->zone) * even.min_r / even.mean_r : (double)NAN;
-    result->flow_variation = flows ? (even.max_r - even.min_r) / even.max_r : (double)NAN;
+        flows ? manufacture_share(zone->zone) * even.min_r / even.mean_r : ER_NONE;
+    result->flow_variation = flows ? (even.max_r - even.min_r) / even.max_r : ER_NONE;
     result->christiansen = 1.0 - even.mean_deviation;
     result->low_quarter = even.low_quarter;
     result->statistical_uniformity = 1.0 - sqrt(even.variation * even.variation + cv * cv);
@@ -63,8 +63,8 @@ static enum er_status figure_evenness(const struct er_network *network,
 static void figure_rows(const struct er_network *network, const struct er_zone_network *zone,
                         struct er_zone_result *result)
 {
-    result->tape_inlet_pressure = (struct er_range){INFINITY, -INFINITY};
-    result->far_end_pressure = INFINITY;
+    result->tape_inlet_pressure = (struct er_range){ER_ENDLESS, -ER_ENDLESS};
+    result->far_end_pressure = ER_ENDLESS;
     result->beds = zone->outlet_count;
     for (size_t o = 0; o < zone->outlet_count; o++) {
         const struct er_outlet *outlet = &zone->outlets[o];
@@ -129,7 +129,7 @@ static enum er_status flush_run(const struct er_tape *tape, double length,
  * zone's lowest tape-inlet pressure. */
 static enum er_status figure_flushing(const struct er_zone *zone, struct er_zone_result *result)
 {
-    double slowest = INFINITY;
+    double slowest = ER_ENDLESS;
     double inlet_pressure = result->tape_inlet_pressure.min;
     enum er_status status = ER_OK;
     for (size_t g = 0; status == ER_OK && g < zone->group_count; g++) {
@@ -163,8 +163,8 @@ static void figure_water(const struct er_zone *zone, struct er_zone_result *resu
     result->gross_per_length = plan.gross_per_length;
     result->holding = plan.holding;
     result->pulses = plan.pulses;
-    result->time_per_depth_spacing = flows ? ground.area / result->flow : (double)NAN;
-    result->time_per_depth_bed = flows ? ground.bed_area / result->flow : (double)NAN;
+    result->time_per_depth_spacing = flows ? ground.area / result->flow : ER_NONE;
+    result->time_per_depth_bed = flows ? ground.bed_area / result->flow : ER_NONE;
 }
 
 enum er_status er_figure_zone(const struct er_network *network, struct er_zone_network *zone,

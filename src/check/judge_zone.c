@@ -20,8 +20,8 @@ static double highest_pressure(const struct er_outlet *outlet)
 
 static struct worst_outlets find_worst(const struct er_zone_network *zone)
 {
-    struct worst_outlets worst = {.low_by = -INFINITY, .high_by = -INFINITY};
-    double driest = INFINITY;
+    struct worst_outlets worst = {.low_by = -ER_ENDLESS, .high_by = -ER_ENDLESS};
+    double driest = ER_ENDLESS;
     for (size_t o = 0; o < zone->outlet_count; o++) {
         const struct er_outlet *outlet = &zone->outlets[o];
         const struct er_tape *tape = outlet->group->tape;

@@ -47,7 +47,7 @@ static void close_zone(struct er_network *network, size_t z)
     struct er_closure closure = {.function = zone_surplus,
                                  .context = &at,
                                  .low = least,
-                                 .high = nextafter(most, INFINITY),
+                                 .high = nextafter(most, ER_ENDLESS),
                                  .guess = guess,
                                  .tolerance = BALANCE_TOLERANCE * fmax(1.0, fabs(most))};
     double inlet_pressure;

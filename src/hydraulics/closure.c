@@ -5,6 +5,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "evenrow/units.h"
+
 /* A double has some 2,100 halvings between its largest and smallest; Newton needs a handful. */
 #define STEPS_MAX 2200
 
@@ -26,7 +28,7 @@ enum er_status er_close(const struct er_closure *closure, double *x, double *res
     double low = closure->low;
     double high = closure->high;
     double slope = 0.0;
-    double last_gap = INFINITY;
+    double last_gap = ER_ENDLESS;
     double difference = 0.0;
 
     *x = inside(closure->guess, low, high) ? closure->guess : middle(low, high);

@@ -14,8 +14,8 @@ struct er_emitter er_emitter_make(const struct er_tape *tape)
     } else {
         emitter.exponent = tape->exponent;
         emitter.scale = tape->emitter_flow / pow(tape->at_pressure, tape->exponent);
-        emitter.holds_from = INFINITY;
-        emitter.holds_to = INFINITY;
+        emitter.holds_from = ER_ENDLESS;
+        emitter.holds_to = ER_ENDLESS;
     }
     emitter.square_root = emitter.exponent == 0.5;
     return emitter;

@@ -97,7 +97,7 @@ static void sort_into_bins(void *context, size_t emitter, double pressure, doubl
 static void empty_bins(struct bin *bins)
 {
     for (size_t b = 0; b < BINS; b++)
-        bins[b] = (struct bin){.min = INFINITY, .max = -INFINITY};
+        bins[b] = (struct bin){.min = ER_ENDLESS, .max = -ER_ENDLESS};
 }
 
 /* The sum of the `wanted` lowest r. Sorts by ever finer bins: those wholly below the border
@@ -140,7 +140,7 @@ static void measure_spread(struct visit_all *all, struct sorting *sorting, const
 enum er_status er_evenness_measure(const struct er_network *network, struct er_zone_network *zone,
                                    struct er_evenness *evenness)
 {
-    const struct er_range nothing = {INFINITY, -INFINITY};
+    const struct er_range nothing = {ER_ENDLESS, -ER_ENDLESS};
     struct sums sums = {.r = nothing, .q = nothing};
     struct visit_all all = {
         .network = network, .zone = zone, .visit = add_to_sums, .context = &sums, .now = &sums.now};
@@ -156,9 +156,9 @@ enum er_status er_evenness_measure(const struct er_network *network, struct er_z
                                      .mean_r = sums.first_r + sums.shifted / sums.count,
                                      .min_r = sums.r.min,
                                      .max_r = sums.r.max,
-                                     .variation = NAN,
-                                     .mean_deviation = NAN,
-                                     .low_quarter = NAN,
+                                     .variation = ER_NONE,
+                                     .mean_deviation = ER_NONE,
+                                     .low_quarter = ER_NONE,
                                      .flow = sums.q,
                                      .pressure = pressure,
                                      .mean_flow = sums.flow / sums.count};

@@ -50,7 +50,7 @@ static double connected_flow(const struct er_network *network, struct er_outlet 
                                  .context = &at,
                                  .wanted = pressure,
                                  .low = response->dry_pressure,
-                                 .high = nextafter(pressure - loss, INFINITY),
+                                 .high = nextafter(pressure - loss, ER_ENDLESS),
                                  .guess = outlet->inlet_pressure,
                                  .tolerance = CONNECTOR_TOLERANCE * fmax(1.0, fabs(pressure))};
     (void)er_close(&closure, &outlet->inlet_pressure, NULL);
@@ -171,7 +171,7 @@ static bool close_arm(struct arm_walk *walk, double inlet_pressure)
                                  .context = walk,
                                  .wanted = inlet_pressure,
                                  .low = arm->dry_pressure - last->rise,
-                                 .high = nextafter(far_pressure, INFINITY),
+                                 .high = nextafter(far_pressure, ER_ENDLESS),
                                  .guess = last->pressure,
                                  .tolerance = ARM_TOLERANCE * fmax(1.0, fabs(inlet_pressure))};
     return er_close(&closure, &far_pressure, NULL) == ER_OK || fabs(far_pressure) > NO_PRESSURE;

@@ -154,7 +154,7 @@ static void reverse_nodes(struct er_arm *arm)
 /* Nothing flows in the arm until the feed point's pressure lifts water over some outlet. */
 static double arm_dry_pressure(const struct builder *builder, const struct er_arm *arm)
 {
-    double lowest = INFINITY;
+    double lowest = ER_ENDLESS;
     for (size_t n = 0; n < arm->node_count; n++) {
         const struct er_node *node = &arm->nodes[n];
         for (size_t o = 0; o < node->outlet_count; o++) {

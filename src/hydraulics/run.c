@@ -96,7 +96,7 @@ static inline void walk_to_inlet(const struct walker *walker, size_t last, doubl
         }
         pass_pipe(walk, walker->step, rise);
         if (!(walk->pressure < ceiling)) {
-            walk->pressure = INFINITY;
+            walk->pressure = ER_ENDLESS;
             return;
         }
     }
@@ -254,7 +254,7 @@ void er_run_visit(const struct er_run *run, const struct er_run_state *state,
     for (size_t emitter = run->emitters - 1; emitter > state->last_wet; emitter--)
         visit(context, emitter, level - emitter_elevation(run, emitter), 0.0);
     struct walk walk = {.pressure = state->far_pressure, .pressure_slope = 1.0};
-    walk_to_inlet(&walker, state->last_wet, INFINITY, &walk, visit, context);
+    walk_to_inlet(&walker, state->last_wet, ER_ENDLESS, &walk, visit, context);
 }
 
 /* The inlet pressure of a run whose open end gives `end_flow`. */

@@ -81,5 +81,5 @@ double er_source_last_flow(const struct er_source *source)
     case ER_SOURCE_PRESSURE:
         break;
     }
-    return INFINITY;
+    return ER_ENDLESS;
 }

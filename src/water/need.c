@@ -46,7 +46,7 @@ struct er_irrigation er_irrigation_plan(const struct er_zone *zone,
                                         double emission_uniformity)
 {
     const struct er_water *water = &zone->water;
-    struct er_irrigation plan = {NAN, NAN, NAN, NAN, NAN, NAN, 1};
+    struct er_irrigation plan = {ER_NONE, ER_NONE, ER_NONE, ER_NONE, ER_NONE, ER_NONE, 1};
     if (water->need_kind == ER_NEED_NONE)
         return plan;
     plan.efficiency = efficiency_of(water, emission_uniformity);

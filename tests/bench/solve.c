@@ -28,7 +28,7 @@ static struct er_tape tape = {.emitter_flow = 0.45 * ER_GALLON / 60.0 / 30.48 * 
                               .min_pressure = 4.0 * 0.70433,
                               .max_pressure = 15.0 * 0.70433};
 static struct er_pipe pipe = {.inside_diameter = 0.0779, .c = 150.0};
-static struct er_header_piece piece = {&pipe, INFINITY};
+static struct er_header_piece piece = {&pipe, ER_ENDLESS};
 static const size_t first_zone = 0;
 static const struct er_set set = {1, &first_zone};
 
@@ -134,8 +134,8 @@ static double report(const char *what, size_t beds, double length, double last_l
 int main(void)
 {
     struct rusage usage;
-    tape.holds_from = tape.holds_to = tape.wall = tape.roll_length = tape.roll_price = (double)NAN;
-    pipe.max_pressure = pipe.price = (double)NAN;
+    tape.holds_from = tape.holds_to = tape.wall = tape.roll_length = tape.roll_price = ER_NONE;
+    pipe.max_pressure = pipe.price = ER_NONE;
     printf("%-44s %10s %11s %11s %6s\n", "zone", "emitters", "solved in", "floor", "ratio");
     double alike = report("40 alike beds of 640 ft, 8 in", 40, 195.072, 195.072);
     report("40 beds of 40 lengths, 320 to 640 ft", 40, 195.072, 97.536);
