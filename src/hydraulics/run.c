@@ -116,13 +116,21 @@ static double lowest_elevation(const struct er_run *run, size_t from)
 
 double er_run_dry_pressure(const struct er_run *run) { return lowest_elevation(run, 0); }
 
+/* Beyond the last wet emitter water would stand level with it; what that leaves above zero is
+ * less than can be told from nothing, and nothing flows there. */
+static double dry_emitter_pressure(const struct er_run *run, const struct er_run_state *state,
+                                   size_t emitter)
+{
+    return fmin(0.0, state->far_pressure + emitter_elevation(run, state->last_wet) -
+                         emitter_elevation(run, emitter));
+}
+
 double er_run_far_end_pressure(const struct er_run *run, const struct er_run_state *state)
 {
     size_t end = run->emitters - 1;
     if (state->last_wet == end)
         return state->far_pressure;
-    return state->far_pressure + emitter_elevation(run, state->last_wet) -
-           emitter_elevation(run, end);
+    return dry_emitter_pressure(run, state, end);
 }
 
 static struct er_run_state state_after(const struct walk *walk, size_t last, double far_pressure)
@@ -250,9 +258,8 @@ void er_run_visit(const struct er_run *run, const struct er_run_state *state,
                   er_emitter_visit *visit, void *context)
 {
     struct walker walker = walker_make(run);
-    double level = state->far_pressure + emitter_elevation(run, state->last_wet);
     for (size_t emitter = run->emitters - 1; emitter > state->last_wet; emitter--)
-        visit(context, emitter, level - emitter_elevation(run, emitter), 0.0);
+        visit(context, emitter, dry_emitter_pressure(run, state, emitter), 0.0);
     struct walk walk = {.pressure = state->far_pressure, .pressure_slope = 1.0};
     walk_to_inlet(&walker, state->last_wet, ER_ENDLESS, &walk, visit, context);
 }
