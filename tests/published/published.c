@@ -152,6 +152,8 @@ static void print_tally(const char *file, const cJSON *group, const struct tally
     bool relative = tally->tolerance.relative;
     double scale = relative ? 100.0 : 1.0;
     const char *unit = relative ? "%" : text_of(group, "unit");
+    if (strcmp(unit, "1") == 0)
+        unit = ""; /* a plain number */
     printf("published\t%s\t%s\t%s\t%zu\t%.3g %s\t%.3g %s\t%s\n", file, text_of(group, "group"),
            text_of(group, "kind"), tally->checks, tally->largest * scale, unit,
            tally->tolerance.most * scale, unit, text_of(group, "source"));
