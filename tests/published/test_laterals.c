@@ -15,10 +15,10 @@
 static struct er_tape tape_common(const struct published_row *row)
 {
     return (struct er_tape){.emitter_flow = row_number(row, "nominal_m3_s"),
-                            .at_pressure = NAN,
-                            .exponent = NAN,
-                            .holds_from = NAN,
-                            .holds_to = NAN,
+                            .at_pressure = (double)NAN,
+                            .exponent = (double)NAN,
+                            .holds_from = (double)NAN,
+                            .holds_to = (double)NAN,
                             .emitter_spacing = row_number(row, "spacing_m"),
                             .inside_diameter = row_number(row, "diameter_m"),
                             .c = row_number(row, "c")};
@@ -36,7 +36,7 @@ static struct er_tape tape_compensating(const struct published_row *row)
 {
     struct er_tape tape = tape_common(row);
     tape.holds_from = 1.0; /* m: under all pressures of the row */
-    tape.holds_to = INFINITY;
+    tape.holds_to = (double)INFINITY;
     return tape;
 }
 
@@ -67,7 +67,7 @@ static double run_figure(const struct published_row *row, const char *figure,
     double inlet = row_number(row, "inlet_m");
     struct er_run_state state = {0};
     assert_int_equal(er_run_solve(&run, inlet, 1e-12, &state), ER_OK);
-    struct flows flows = {.least = INFINITY, .most = 0.0, .sum = 0.0};
+    struct flows flows = {.least = (double)INFINITY, .most = 0.0, .sum = 0.0};
     er_run_visit(&run, &state, take_flow, &flows);
     double end_head = er_run_far_end_pressure(&run, &state);
     if (strcmp(figure, "end_head") == 0)

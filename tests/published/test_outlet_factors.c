@@ -19,10 +19,10 @@
  * as the inlet's. */
 static struct er_tape tape_for(size_t outlets, double length)
 {
-    struct er_tape tape = {.at_pressure = NAN,
-                           .exponent = NAN,
+    struct er_tape tape = {.at_pressure = (double)NAN,
+                           .exponent = (double)NAN,
                            .holds_from = 1e-3,
-                           .holds_to = INFINITY,
+                           .holds_to = (double)INFINITY,
                            .emitter_spacing = SPACING,
                            .inside_diameter = 0.016,
                            .c = 150.0};

@@ -14,7 +14,7 @@
 static double inside_diameter(const struct published_row *row, const char *figure)
 {
     const char *name = row_text(row, "pipe");
-    double found = NAN;
+    double found = (double)NAN;
     struct er_catalogue catalogue;
     (void)figure;
     assert_int_equal(er_catalogue_open(&catalogue), ER_OK);

@@ -27,7 +27,7 @@ static double nearest_flow(const struct published_row *row, const char *figure)
 {
     double spacing = row_number(row, "emitter_spacing_in");
     double wanted = row_number(row, "gpm_per_100ft");
-    double nearest = NAN;
+    double nearest = (double)NAN;
     struct er_catalogue catalogue;
     (void)figure;
     assert_int_equal(er_catalogue_open(&catalogue), ER_OK);
