@@ -2,9 +2,12 @@
  *
  * This object is preloaded into the program under test. Before main begins it takes
  * over: for n = 1, 2, ... it forks a child in which the n-th allocation returns NULL,
- * lets that child run main, and looks at how it ended, until a child ends without
- * having reached its n-th allocation. Two rounds: in the first only the n-th fails,
- * in the second the n-th and all that follow.
+ * lets that child run main, and looks at how it ended. Two rounds: in the first only the
+ * n-th fails, in the second the n-th and all that follow.
+ *
+ * A program that reads a list makes the same allocation, called from the same functions,
+ * thousands of times. Of those with the same call stack the first few are tried, and the
+ * others are passed over, for that tells as much in seconds as all of them in many minutes.
  *
  * A run is good when it ends
  *   - with status 3, nothing on standard output and one line on standard error that
@@ -16,11 +19,13 @@
  *   EVENROW_FAIL_STDIN   a file to be standard input
  *   EVENROW_FAIL_FOLDER  a folder for the program's output files; emptied before each
  *                        run, and it must be empty after a run that ended with 3
+ *   EVENROW_FAIL_ALL     set to anything: every allocation is tried
  *
  * It needs glibc, whose own allocator can be reached as __libc_malloc and so on. */
 #define _GNU_SOURCE
 #include <dirent.h>
 #include <errno.h>
+#include <execinfo.h>
 #include <fcntl.h>
 #include <stdbool.h>
 #include <stdint.h>
@@ -36,24 +41,48 @@ void *__libc_calloc(size_t count, size_t size);
 void *__libc_realloc(void *block, size_t size);
 void __libc_free(void *block);
 
-enum { NO_MEMORY_STATUS = 3, SECONDS_FOR_A_RUN = 60, STREAM_BUFFER = 65536 };
+enum {
+    NO_MEMORY_STATUS = 3,
+    SECONDS_FOR_A_RUN = 60,
+    STREAM_BUFFER = 65536,
+    STACK_DEPTH = 40, /* innermost callers that tell one call stack from another */
+    TRIED_OF_A_STACK = 3,
+    MOST_CALLS = 1 << 20 /* beyond, a call is always tried */
+};
 
-/* What a child tells its parent; it lives in a page that both share. */
+/* What a child tells its parent; it lives in memory that both share. */
 struct ledger {
     unsigned long calls; /* allocations asked for */
     long live;           /* blocks not freed yet */
     bool finished;       /* the child came to its end, so `live` is the last word */
 };
 
+static uint64_t *stacks; /* of the undisturbed run: each call's stack as a hash, in shared memory */
+static bool noting_stacks;
+
 static struct ledger *ledger;
 static bool armed; /* in a child: counting, and failing when its turn comes */
 static unsigned long turn;
 static bool and_all_after;
 
+/* FNV-1a over the return addresses, which are the same in every child of one parent. */
+static uint64_t stack_hash(void)
+{
+    void *callers[STACK_DEPTH];
+    int depth = backtrace(callers, STACK_DEPTH);
+    const unsigned char *bytes = (const unsigned char *)callers;
+    uint64_t hash = 14695981039346656037u;
+    for (size_t i = 0; i < (size_t)depth * sizeof *callers; i++)
+        hash = (hash ^ bytes[i]) * 1099511628211u;
+    return hash;
+}
+
 static bool must_fail(void)
 {
     if (!armed)
         return false;
+    if (noting_stacks && ledger->calls < MOST_CALLS)
+        stacks[ledger->calls] = stack_hash();
     ledger->calls++;
     return turn != 0 && (ledger->calls == turn || (and_all_after && ledger->calls > turn));
 }
@@ -132,6 +161,7 @@ static void be_child(const struct outcome *outcome, unsigned long failing, bool 
     alarm(SECONDS_FOR_A_RUN);
     turn = failing;
     and_all_after = sticky;
+    noting_stacks = failing == 0;
     armed = true;
 }
 
@@ -257,43 +287,77 @@ static void tell(unsigned long failing, bool sticky, const struct outcome *outco
             outcome->ledger.live, text);
 }
 
-__attribute__((constructor)) static void take_over(void)
+/* Whether the n-th call (from 1) is among the first of its stack. */
+static bool worth_trying(unsigned long n)
+{
+    if (n > MOST_CALLS || getenv("EVENROW_FAIL_ALL"))
+        return true;
+    unsigned earlier = 0;
+    for (unsigned long i = 0; i < n - 1 && earlier < TRIED_OF_A_STACK; i++)
+        earlier += stacks[i] == stacks[n - 1];
+    return earlier < TRIED_OF_A_STACK;
+}
+
+static void *shared(size_t size)
+{
+    void *memory = mmap(NULL, size, PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
+    if (memory == MAP_FAILED)
+        complain("mmap");
+    return memory;
+}
+
+struct tally {
+    unsigned long clean, harmless, faults;
+};
+
+/* Looks at how a run ended, and tells what was wrong with it. */
+static void weigh(unsigned long failing, bool sticky, const struct outcome *outcome,
+                  const struct outcome *undisturbed, struct tally *tally)
+{
+    const char *trouble = fault(outcome, undisturbed);
+    if (trouble) {
+        tell(failing, sticky, outcome, trouble);
+        tally->faults++;
+    } else if (failing > 0 && WEXITSTATUS(outcome->status) == NO_MEMORY_STATUS) {
+        tally->clean++;
+    } else if (failing > 0) {
+        tally->harmless++;
+    }
+}
+
+/* Runs main with each allocation failing in turn. Returns true in a child. */
+static bool run_all(struct tally *tally)
 {
     enum { FAULTS_TOLD = 10 };
-    ledger = mmap(NULL, sizeof *ledger, PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
-    if (ledger == MAP_FAILED)
-        complain("mmap");
-    struct outcome undisturbed;
+    struct outcome undisturbed, outcome;
     if (run(0, false, &undisturbed))
-        return;
-    unsigned faults = 0;
-    const char *trouble = fault(&undisturbed, &undisturbed);
-    if (trouble) {
-        tell(0, false, &undisturbed, trouble);
-        faults++;
-    }
-    unsigned long clean = 0, harmless = 0;
+        return true;
+    weigh(0, false, &undisturbed, &undisturbed, tally);
     for (int round = 0; round < 2; round++) {
-        bool more = true;
-        for (unsigned long n = 1; more && faults < FAULTS_TOLD; n++) {
-            struct outcome outcome;
+        for (unsigned long n = 1; n <= undisturbed.ledger.calls; n++) {
+            if (!worth_trying(n) || tally->faults >= FAULTS_TOLD)
+                continue;
             if (run(n, round == 1, &outcome))
-                return;
-            more = outcome.ledger.calls >= n;
-            trouble = fault(&outcome, &undisturbed);
-            if (trouble) {
-                tell(n, round == 1, &outcome, trouble);
-                faults++;
-            } else if (more) {
-                bool ended = WEXITSTATUS(outcome.status) == NO_MEMORY_STATUS;
-                *(ended ? &clean : &harmless) += 1;
-            }
+                return true;
+            weigh(n, round == 1, &outcome, &undisturbed, tally);
             forget(&outcome);
         }
     }
+    return false;
+}
+
+__attribute__((constructor)) static void take_over(void)
+{
+    struct tally tally = {0};
+    void *caller;
+    backtrace(&caller, 1); /* the first time it allocates */
+    ledger = shared(sizeof *ledger);
+    stacks = shared(MOST_CALLS * sizeof *stacks);
+    if (run_all(&tally))
+        return;
     dprintf(STDOUT_FILENO,
-            "%lu runs ended with status %d, %lu did without the allocation, %u were wrong\n", clean,
-            NO_MEMORY_STATUS, harmless, faults);
+            "%lu runs ended with status %d, %lu did without the allocation, %lu were wrong\n",
+            tally.clean, NO_MEMORY_STATUS, tally.harmless, tally.faults);
     files_in_folder(true);
-    _exit(faults == 0 && clean > 0 ? EXIT_SUCCESS : EXIT_FAILURE);
+    _exit(tally.faults == 0 && tally.clean > 0 ? EXIT_SUCCESS : EXIT_FAILURE);
 }
