@@ -10,38 +10,35 @@
 
 #define LABEL "the new field file" /* what messages call it */
 
-/* Says how the plan that was just written stands. */
-static int tell_verdict(const struct er_result *result)
+/* What is said on standard error once the file is written: how the plan in it stands. */
+static enum er_status remark_verdict(const struct er_result *result, struct er_text *remarks)
 {
     struct er_text verdict;
     er_text_init(&verdict);
-    int status = 0;
-    if (er_report_verdict(result, &verdict) != ER_OK) {
-        status = er_message_no_memory();
-    } else {
-        er_message(0, "checked: %.*s", (int)strcspn(er_text_string(&verdict), "\n"),
-                   er_text_string(&verdict));
-    }
+    enum er_status status = er_report_verdict(result, &verdict);
+    er_message_append(remarks, "checked: %.*s", (int)strcspn(er_text_string(&verdict), "\n"),
+                      er_text_string(&verdict));
     er_text_release(&verdict);
     return status;
 }
 
-/* Says how many zones there are, where it is more than one. */
-static void tell_zones(const struct er_start *start)
+/* The same: how many zones there are, where it is more than one. */
+static void remark_zones(const struct er_start *start, struct er_text *remarks)
 {
     char takes[ER_SAID], gives[ER_SAID];
     double all = (double)start->beds * start->bed_flow;
     if (start->zones > 1) {
-        er_message(0,
-                   "all beds at once take %s, more than 80 percent of the %s that the source "
-                   "gives at the pressure needed: %zu zones",
-                   er_start_say(takes, ER_FLOW, start->system, all),
-                   er_start_say(gives, ER_FLOW, start->system, start->usable_flow), start->zones);
+        er_message_append(remarks,
+                          "all beds at once take %s, more than 80 percent of the %s that the "
+                          "source gives at the pressure needed: %zu zones",
+                          er_start_say(takes, ER_FLOW, start->system, all),
+                          er_start_say(gives, ER_FLOW, start->system, start->usable_flow),
+                          start->zones);
     }
 }
 
 /* Reads the text back as 'evenrow check' would, and checks it. */
-static int check_text(const struct er_text *text, enum er_system system, bool quiet)
+static int check_text(const struct er_text *text, enum er_system system, struct er_text *remarks)
 {
     struct er_document *document = NULL;
     struct er_problems problems;
@@ -57,11 +54,11 @@ static int check_text(const struct er_text *text, enum er_system system, bool qu
     if (reading != ER_OK) {
         status = reading == ER_BAD_INPUT ? er_message_problems(&problems) : er_message_no_memory();
     }
-    if (status == 0 && !quiet) {
+    if (status == 0) {
         status = er_check_field(LABEL, &field, system, &result);
     }
-    if (status == 0 && !quiet) {
-        status = tell_verdict(&result);
+    if (status == 0 && remark_verdict(&result, remarks) != ER_OK) {
+        status = er_message_no_memory();
     }
     er_result_release(&result);
     er_field_release(&field);
@@ -72,17 +69,18 @@ static int check_text(const struct er_text *text, enum er_system system, bool qu
 
 /* Plans, writes the text, and proves that it can be read. */
 static int make_text(const struct er_command_line *line, struct er_start *start,
-                     const struct er_catalogue *catalogue, struct er_text *out)
+                     const struct er_catalogue *catalogue, struct er_text *out,
+                     struct er_text *remarks)
 {
-    bool quiet = er_option_given(line, ER_OPTION_SILENT);
     int status = er_start_plan(start, catalogue);
     if (status == 0 && !er_start_write(line, start, out)) {
         status = er_message_no_memory();
     }
-    if (status == 0 && !quiet) {
-        tell_zones(start);
+    if (status == 0) {
+        remark_zones(start, remarks);
+        status = check_text(out, start->system, remarks);
     }
-    return status == 0 ? check_text(out, start->system, quiet) : status;
+    return status == 0 && remarks->out_of_memory ? er_message_no_memory() : status;
 }
 
 int er_run_start(const struct er_command_line *line)
@@ -96,12 +94,17 @@ int er_run_start(const struct er_command_line *line)
     if (er_catalogue_open(&catalogue) != ER_OK) {
         return er_message_no_memory();
     }
-    struct er_text out;
+    struct er_text out, remarks;
     er_text_init(&out);
-    status = make_text(line, &start, &catalogue, &out);
+    er_text_init(&remarks);
+    status = make_text(line, &start, &catalogue, &out, &remarks);
     if (status == 0) {
         status = er_write_output(line, &out);
     }
+    if (status == 0 && !er_option_given(line, ER_OPTION_SILENT)) {
+        status = er_message_write(0, &remarks);
+    }
+    er_text_release(&remarks);
     er_text_release(&out);
     er_catalogue_release(&catalogue);
     return status;

@@ -3,27 +3,46 @@
 #include <stdarg.h>
 #include <stdio.h>
 
-#include "base/text.h"
+/* Appends one line made from a format and its arguments. */
+static void append_line(struct er_text *lines, const char *format, va_list arguments)
+{
+    struct er_text raw;
+    er_text_init(&raw);
+    er_text_vappendf(&raw, format, arguments);
+    er_text_append(lines, "evenrow: ");
+    er_text_append_visible(lines, er_text_string(&raw));
+    er_text_append(lines, "\n");
+    lines->out_of_memory = lines->out_of_memory || raw.out_of_memory;
+    er_text_release(&raw);
+}
+
+void er_message_append(struct er_text *lines, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    append_line(lines, format, arguments);
+    va_end(arguments);
+}
+
+int er_message_write(int status, const struct er_text *lines)
+{
+    if (lines->out_of_memory) {
+        return er_message_no_memory();
+    }
+    fputs(er_text_string(lines), stderr);
+    return status;
+}
 
 int er_message(int status, const char *format, ...)
 {
-    struct er_text raw, line;
+    struct er_text lines;
     va_list arguments;
-    er_text_init(&raw);
-    er_text_init(&line);
+    er_text_init(&lines);
     va_start(arguments, format);
-    er_text_vappendf(&raw, format, arguments);
+    append_line(&lines, format, arguments);
     va_end(arguments);
-    er_text_append(&line, "evenrow: ");
-    er_text_append_visible(&line, er_text_string(&raw));
-    er_text_append(&line, "\n");
-    if (raw.out_of_memory || line.out_of_memory) {
-        fputs("evenrow: out of memory\n", stderr);
-    } else {
-        fputs(er_text_string(&line), stderr);
-    }
-    er_text_release(&line);
-    er_text_release(&raw);
+    status = er_message_write(status, &lines);
+    er_text_release(&lines);
     return status;
 }
 
@@ -34,26 +53,30 @@ int er_message_no_memory(void)
 }
 
 /* FILE:LINE:COLUMN: POINTER: text, as far as there is each. */
-static void problem_message(const struct er_problem *problem)
+static void append_problem(struct er_text *lines, const struct er_problem *problem)
 {
     const char *pointer = problem->pointer != NULL ? problem->pointer : "";
     const char *colon = pointer[0] != '\0' ? ": " : "";
     if (problem->line > 0) {
-        er_message(0, "%s:%zu:%zu: %s%s%s", problem->origin, problem->line, problem->column,
-                   pointer, colon, problem->text);
+        er_message_append(lines, "%s:%zu:%zu: %s%s%s", problem->origin, problem->line,
+                          problem->column, pointer, colon, problem->text);
     } else {
-        er_message(0, "%s: %s%s%s", problem->origin, pointer, colon, problem->text);
+        er_message_append(lines, "%s: %s%s%s", problem->origin, pointer, colon, problem->text);
     }
 }
 
 int er_message_problems(const struct er_problems *problems)
 {
+    struct er_text lines;
+    er_text_init(&lines);
     size_t kept = problems->count < ER_PROBLEMS_KEPT ? problems->count : ER_PROBLEMS_KEPT;
     for (size_t i = 0; i < kept; i++) {
-        problem_message(&problems->kept[i]);
+        append_problem(&lines, &problems->kept[i]);
     }
     if (problems->count > kept) {
-        er_message(0, "and %zu more", problems->count - kept);
+        er_message_append(&lines, "and %zu more", problems->count - kept);
     }
-    return ER_EXIT_BAD_INPUT;
+    int status = er_message_write(ER_EXIT_BAD_INPUT, &lines);
+    er_text_release(&lines);
+    return status;
 }

@@ -2,6 +2,7 @@
 #ifndef ER_CLI_MESSAGE_H
 #define ER_CLI_MESSAGE_H
 
+#include "base/text.h"
 #include "evenrow/problems.h"
 
 enum er_exit {
@@ -12,17 +13,28 @@ enum er_exit {
 };
 
 /* Writes "evenrow: " and a text made as printf makes it, as one line to standard error, with
- * control characters as visible escapes. Returns `status`. */
+ * control characters as visible escapes. Returns `status`; where memory was short for the
+ * message it says only that, and returns ER_EXIT_UNFINISHED. */
 int er_message(int status, const char *format, ...)
 #if defined(__GNUC__)
     __attribute__((format(printf, 2, 3)))
 #endif
     ;
 
+/* The same in two steps, for messages that are made before they may be written:
+ * appends such a line to `lines`, then writes all of them. */
+void er_message_append(struct er_text *lines, const char *format, ...)
+#if defined(__GNUC__)
+    __attribute__((format(printf, 2, 3)))
+#endif
+    ;
+int er_message_write(int status, const struct er_text *lines);
+
 /* Says that memory ran out, and returns ER_EXIT_UNFINISHED. */
 int er_message_no_memory(void);
 
-/* Writes a line for each problem and how many more there are. Returns ER_EXIT_BAD_INPUT. */
+/* Writes a line for each problem and how many more there are. Returns ER_EXIT_BAD_INPUT, or
+ * as er_message where memory was short. */
 int er_message_problems(const struct er_problems *problems);
 
 #endif

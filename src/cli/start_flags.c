@@ -29,12 +29,19 @@ static const struct {
     {ER_OPTION_NEED, ER_DEPTH_PER_DAY, offsetof(struct er_start, need)},
 };
 
+/* What the flags are read from and to. A bad flag puts a message into `faults`, and the reading
+ * goes on, so that all are told. */
+struct reading {
+    const struct er_command_line *line;
+    struct er_start *start;
+    struct er_text faults;
+};
+
 /* The value of a flag as it was given, or its default; NULL if it has neither. */
-static const char *flag_text(const struct er_command_line *line, enum er_option_id id,
-                             enum er_system system)
+static const char *flag_text(const struct reading *reading, enum er_option_id id)
 {
-    const char *given = er_option_value(line, id);
-    return given != NULL ? given : er_options()[id].defaults[system];
+    const char *given = er_option_value(reading->line, id);
+    return given != NULL ? given : er_options()[id].defaults[reading->start->system];
 }
 
 /* Whether all of `text` is one number; *number gets it. */
@@ -48,130 +55,119 @@ static bool bare_number(const char *text, double *number)
     return true;
 }
 
-static int read_quantity(const char *flag, const char *text, enum er_quantity quantity,
-                         enum er_system system, double *value)
+/* Reads a quantity above zero into *value. */
+static void read_quantity(struct reading *reading, const char *flag, const char *text,
+                          enum er_quantity quantity, double *value)
 {
     double bare;
     if (bare_number(text, &bare)) {
-        *value = er_to_si(quantity, system, bare);
+        *value = er_to_si(quantity, reading->start->system, bare);
     } else if (er_quantity_parse(text, quantity, value) != ER_QUANTITY_GOOD) {
-        return er_message(ER_EXIT_BAD_INPUT,
+        er_message_append(&reading->faults,
                           "--%s: '%s' is no %s; give a number, or a number with a unit: %s", flag,
                           text, er_quantity_name(quantity), er_unit_names(quantity));
+        return;
     }
     if (!isfinite(*value) || *value <= 0.0) {
-        return er_message(ER_EXIT_BAD_INPUT, "--%s: '%s' must be above zero and finite", flag,
-                          text);
+        er_message_append(&reading->faults, "--%s: '%s' must be above zero and finite", flag, text);
     }
-    return 0;
 }
 
-/* Reads every flag that is a quantity, going on after a bad one so that all are told. */
-static int read_all_quantities(const struct er_command_line *line, struct er_start *start)
+static void read_all_quantities(struct reading *reading)
 {
-    int status = 0;
     for (size_t i = 0; i < sizeof quantity_flags / sizeof quantity_flags[0]; i++) {
         enum er_option_id id = quantity_flags[i].id;
-        const char *text = flag_text(line, id, start->system);
+        const char *text = flag_text(reading, id);
         double value = (double)NAN;
         if (text != NULL) {
-            int one = read_quantity(er_options()[id].name, text, quantity_flags[i].quantity,
-                                    start->system, &value);
-            status = one != 0 ? one : status;
+            read_quantity(reading, er_options()[id].name, text, quantity_flags[i].quantity, &value);
         }
-        memcpy((char *)start + quantity_flags[i].offset, &value, sizeof value);
+        memcpy((char *)reading->start + quantity_flags[i].offset, &value, sizeof value);
     }
-    return status;
 }
 
-static int read_count(const struct er_command_line *line, enum er_option_id id,
-                      enum er_system system, double most, size_t *count)
+static void read_count(struct reading *reading, enum er_option_id id, double most, size_t *count)
 {
-    const char *text = flag_text(line, id, system);
+    const char *text = flag_text(reading, id);
     double number;
     if (!bare_number(text, &number) || number < 1.0 || number > most || number != floor(number)) {
-        return er_message(ER_EXIT_BAD_INPUT, "--%s: '%s' is no whole number from 1 to %.0f",
+        er_message_append(&reading->faults, "--%s: '%s' is no whole number from 1 to %.0f",
                           er_options()[id].name, text, most);
+        return;
     }
     *count = (size_t)number;
-    return 0;
 }
 
-static int read_slope(const struct er_command_line *line, struct er_start *start)
+static void read_slope(struct reading *reading)
 {
-    const char *text = flag_text(line, ER_OPTION_SLOPE, start->system);
-    if (!bare_number(text, &start->slope) || fabs(start->slope) > 100.0) {
-        return er_message(ER_EXIT_BAD_INPUT,
+    const char *text = flag_text(reading, ER_OPTION_SLOPE);
+    if (!bare_number(text, &reading->start->slope) || fabs(reading->start->slope) > 100.0) {
+        er_message_append(&reading->faults,
                           "--slope: '%s' is no number of percent from -100 to 100", text);
     }
-    return 0;
 }
 
 /* Half of a bucket test: bare numbers are gallons or litres, and seconds, since nobody fills a
  * bucket of one m3, or for an hour. */
-static int read_bucket_half(const char *text, enum er_quantity quantity, double bare_unit,
-                            double *value)
+static void read_bucket_half(struct reading *reading, const char *text, enum er_quantity quantity,
+                             double bare_unit, double *value)
 {
     double bare;
-    if (bare_number(text, &bare)) {
+    if (bare_number(text, &bare) && bare > 0.0 && isfinite(bare)) {
         *value = bare * bare_unit;
-        if (isfinite(*value) && *value > 0.0) {
-            return 0;
-        }
+    } else {
+        read_quantity(reading, "bucket", text, quantity, value);
     }
-    return read_quantity("bucket", text, quantity, ER_US, value);
 }
 
-static int read_bucket(const struct er_command_line *line, struct er_start *start)
+static void read_bucket(struct reading *reading)
 {
-    const char *text = flag_text(line, ER_OPTION_BUCKET, start->system);
+    struct er_start *start = reading->start;
+    const char *text = flag_text(reading, ER_OPTION_BUCKET);
     const char *colon = strchr(text, ':');
+    double bare_volume = start->system == ER_US ? ER_GALLON : 0.001; /* m3: a litre */
     char volume[64];
     if (colon == NULL || (size_t)(colon - text) >= sizeof volume) {
-        return er_message(ER_EXIT_BAD_INPUT,
+        er_message_append(&reading->faults,
                           "--bucket: '%s' is not VOLUME:TIME, as in \"5 gal:30 s\"", text);
+        return;
     }
     memcpy(volume, text, (size_t)(colon - text));
     volume[colon - text] = '\0';
-    double litre = 0.001;
-    int status = read_bucket_half(volume, ER_VOLUME, start->system == ER_US ? ER_GALLON : litre,
-                                  &start->bucket_volume);
-    if (status == 0) {
-        status = read_bucket_half(colon + 1, ER_TIME, 1.0, &start->bucket_time);
-    }
-    return status;
+    read_bucket_half(reading, volume, ER_VOLUME, bare_volume, &start->bucket_volume);
+    read_bucket_half(reading, colon + 1, ER_TIME, 1.0, &start->bucket_time);
 }
 
 /* Which of the two ways to tell the source holds. */
-static int choose_source(const struct er_command_line *line, struct er_start *start)
+static void choose_source(struct reading *reading)
 {
-    bool bucket = er_option_given(line, ER_OPTION_BUCKET);
-    bool flow = er_option_given(line, ER_OPTION_SOURCE_FLOW);
+    bool bucket = er_option_given(reading->line, ER_OPTION_BUCKET);
+    bool flow = er_option_given(reading->line, ER_OPTION_SOURCE_FLOW);
     if (bucket && flow) {
-        return er_message(ER_EXIT_BAD_INPUT,
+        er_message_append(&reading->faults,
                           "--bucket and --source-flow both tell the source's flow; give one");
     }
-    start->by_bucket = bucket || (!flow && !er_given(start->pond));
-    return 0;
+    reading->start->by_bucket = bucket || (!flow && !er_given(reading->start->pond));
 }
 
 int er_start_read(const struct er_command_line *line, struct er_start *start)
 {
+    struct reading reading = {.line = line, .start = start};
+    er_text_init(&reading.faults);
     memset(start, 0, sizeof *start);
     start->system = er_units_named(er_option_value(line, ER_OPTION_NEW_UNITS), ER_US);
     start->title = er_option_value(line, ER_OPTION_TITLE);
-    const int statuses[] = {
-        read_count(line, ER_OPTION_BEDS, start->system, MOST_BEDS, &start->beds),
-        read_count(line, ER_OPTION_TAPES, start->system, MOST_TAPES, &start->tapes),
-        read_slope(line, start),
-        read_all_quantities(line, start),
-        read_bucket(line, start),
-        choose_source(line, start),
-    };
-    for (size_t i = 0; i < sizeof statuses / sizeof statuses[0]; i++) {
-        if (statuses[i] != 0) {
-            return statuses[i];
-        }
+    read_count(&reading, ER_OPTION_BEDS, MOST_BEDS, &start->beds);
+    read_count(&reading, ER_OPTION_TAPES, MOST_TAPES, &start->tapes);
+    read_slope(&reading);
+    read_all_quantities(&reading);
+    read_bucket(&reading);
+    choose_source(&reading);
+
+    int status = 0;
+    if (reading.faults.length > 0 || reading.faults.out_of_memory) {
+        status = er_message_write(ER_EXIT_BAD_INPUT, &reading.faults);
     }
-    return 0;
+    er_text_release(&reading.faults);
+    return status;
 }
