@@ -8,7 +8,8 @@
 #   status   the exit status wanted (no file: 0)
 #   stdout   the standard output wanted (no file: none)
 #   stderr   the standard error wanted (no file: none)
-# Other files of the folder are input. Each case runs in an empty folder of its own that
+# Other files of the folder are input. `rounded` takes the last digits off the numbers that pass
+# through it, which differ from one C library to another. Each case runs in an empty folder of its own that
 # holds copies of its input. Without CASE all cases run.
 # --update writes down what the program does now; look at the difference before you commit it.
 set -u
@@ -33,6 +34,7 @@ trap 'chmod -R u+w "$scratch"; rm -rf "$scratch"' EXIT
 trap 'exit 2' HUP INT TERM
 mkdir "$scratch/bin"
 ln -s "$program" "$scratch/bin/evenrow"
+ln -s "$here/rounded" "$scratch/bin/rounded"
 
 # Runs a case; leaves what it did in $scratch/got.
 run() {
@@ -41,11 +43,11 @@ run() {
     rm -rf "$work" "$got"
     mkdir "$work" "$got"
     cp -R "$here/cases/$1/." "$work"
-    rm -f "$work/status" "$work/stdout" "$work/stderr"
+    rm -f "$work/cmd" "$work/status" "$work/stdout" "$work/stderr"
     ln -s "$root/examples" "$work/examples"
     (
         cd "$work" &&
-            env -i PATH="$scratch/bin:$PATH" HOME="$work" LC_ALL=C TZ=UTC sh cmd
+            env -i PATH="$scratch/bin:$PATH" HOME="$work" LC_ALL=C TZ=UTC sh "$here/cases/$1/cmd"
     ) >"$got/stdout" 2>"$got/stderr" </dev/null
     echo $? >"$got/status"
 }
