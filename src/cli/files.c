@@ -51,14 +51,11 @@ static int read_stream(FILE *stream, const char *label, struct er_text *text)
 
 int er_read_file(const char *path, struct er_text *text)
 {
-    if (strcmp(path, "-") == 0) {
-        return read_stream(stdin, er_file_label(path), text);
-    }
-    FILE *stream = fopen(path, "rb");
+    FILE *stream = strcmp(path, "-") == 0 ? stdin : fopen(path, "rb");
     if (stream == NULL) {
         return er_message(exit_status_of(errno), "%s: %s", path, strerror(errno));
     }
-    int status = read_stream(stream, path, text);
+    int status = read_stream(stream, er_file_label(path), text);
     fclose(stream);
     return status;
 }

@@ -5,7 +5,7 @@
 #include "base/text.h"
 #include "cli/options.h"
 
-/* Reads a whole file, or standard input for "-", and appends it to `text`.
+/* Reads a whole file, or standard input for "-" (which it closes), and appends it to `text`.
  * 0, or an exit status after a message. */
 int er_read_file(const char *path, struct er_text *text);
 

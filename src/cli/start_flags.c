@@ -150,6 +150,22 @@ static void choose_source(struct reading *reading)
     reading->start->by_bucket = bucket || (!flow && !er_given(reading->start->pond));
 }
 
+/* The title goes into a file that has to be UTF-8. */
+static void check_title(struct reading *reading)
+{
+    const char *at = reading->start->title;
+    unsigned long character;
+    while (at != NULL && *at != '\0') {
+        size_t bytes = er_utf8_character(at, strlen(at), &character);
+        if (bytes == 0) {
+            er_message_append(&reading->faults, "--title: '%s' is not UTF-8",
+                              reading->start->title);
+            return;
+        }
+        at += bytes;
+    }
+}
+
 int er_start_read(const struct er_command_line *line, struct er_start *start)
 {
     struct reading reading = {.line = line, .start = start};
@@ -163,6 +179,7 @@ int er_start_read(const struct er_command_line *line, struct er_start *start)
     read_all_quantities(&reading);
     read_bucket(&reading);
     choose_source(&reading);
+    check_title(&reading);
 
     int status = 0;
     if (reading.faults.length > 0 || reading.faults.out_of_memory) {
