@@ -239,6 +239,12 @@ static void test_percents(void **state)
                  1.0 - sqrt(even->variation * even->variation + 0.03 * 0.03), 1e-9);
     trial_close(&trial);
     forget(&solved);
+    /* Two rows of plants share them: 900 / 450 x 2 / 2 = 2. */
+    trial_open(&trial, FIELD, "9", "",
+               "{'count': 1, 'length': 0.45, 'spacing': 2, 'tape': 'u', 'plant_spacing': 900,"
+               " 'tapes': 2, 'rows': 2}");
+    assert_close(trial.result.zones[0].emission_uniformity, 1.0 - 1.27 * 0.03 / sqrt(2.0), 1e-9);
+    trial_close(&trial);
     /* Closer plants than emitters share: fewer than one emitter a plant counts as one. */
     trial_open(&trial, FIELD, "15", "",
                "{'count': 2, 'length': 30, 'spacing': 2, 'tape': 'pc', 'plant_spacing': 100}");
