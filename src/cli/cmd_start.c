@@ -25,9 +25,9 @@ static enum er_status remark_verdict(const struct er_result *result, struct er_t
 /* The same: how many zones there are, where it is more than one. */
 static void remark_zones(const struct er_start *start, struct er_text *remarks)
 {
-    char takes[ER_SAID], gives[ER_SAID];
-    double all = (double)start->beds * start->bed_flow;
     if (start->zones > 1) {
+        char takes[ER_SAID], gives[ER_SAID];
+        double all = (double)start->beds * start->bed_flow;
         er_message_append(remarks,
                           "all beds at once take %s, more than 80 percent of the %s that the "
                           "source gives at the pressure needed: %zu zones",

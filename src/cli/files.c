@@ -1,4 +1,5 @@
-#define _XOPEN_SOURCE 700 /* POSIX.1-2008 with realpath */
+/* POSIX.1-2008 with realpath. NOLINTNEXTLINE(bugprone-reserved-identifier) */
+#define _XOPEN_SOURCE 700
 
 #include "cli/files.h"
 

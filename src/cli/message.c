@@ -69,12 +69,11 @@ int er_message_problems(const struct er_problems *problems)
 {
     struct er_text lines;
     er_text_init(&lines);
-    size_t kept = problems->count < ER_PROBLEMS_KEPT ? problems->count : ER_PROBLEMS_KEPT;
-    for (size_t i = 0; i < kept; i++) {
+    for (size_t i = 0; i < problems->count && i < ER_PROBLEMS_KEPT; i++) {
         append_problem(&lines, &problems->kept[i]);
     }
-    if (problems->count > kept) {
-        er_message_append(&lines, "and %zu more", problems->count - kept);
+    if (problems->count > ER_PROBLEMS_KEPT) {
+        er_message_append(&lines, "and %zu more", problems->count - ER_PROBLEMS_KEPT);
     }
     int status = er_message_write(ER_EXIT_BAD_INPUT, &lines);
     er_text_release(&lines);

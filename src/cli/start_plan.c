@@ -60,8 +60,8 @@ static void plan_pressures(struct er_start *start)
 static int plan_flow(struct er_start *start)
 {
     enum er_system system = start->system;
-    char has[ER_SAID], needs[ER_SAID];
     if (start->source_pressure <= start->pressure_needed) {
+        char has[ER_SAID], needs[ER_SAID];
         return er_message(ER_EXIT_BAD_INPUT,
                           "the source has %s, and filter, regulator and tape need more than %s; "
                           "lower --tape-pressure, or raise --source-pressure by a pump",
