@@ -172,7 +172,9 @@ static double inlet_pressure_of(void *context, double far_pressure, double *slop
     struct search *search = context;
     search->state =
         walk_state(search->walker, search->state.last_wet, far_pressure, search->ceiling);
-    *slope = 1.0 / search->state.far_slope;
+    /* In a run many times too long the inlet's pressure may rise faster than can be told. */
+    double far_slope = search->state.far_slope;
+    *slope = far_slope > 0.0 ? 1.0 / far_slope : (double)INFINITY;
     return search->state.inlet_pressure;
 }
 
