@@ -11,15 +11,15 @@ static struct er_tape ordinary(double exponent)
     return (struct er_tape){.emitter_flow = NOMINAL,
                             .at_pressure = 6.0,
                             .exponent = exponent,
-                            .holds_from = NAN,
-                            .holds_to = INFINITY};
+                            .holds_from = (double)NAN,
+                            .holds_to = (double)INFINITY};
 }
 
 static struct er_tape compensating(double from, double to)
 {
     return (struct er_tape){.emitter_flow = NOMINAL,
-                            .at_pressure = NAN,
-                            .exponent = NAN,
+                            .at_pressure = (double)NAN,
+                            .exponent = (double)NAN,
                             .holds_from = from,
                             .holds_to = to};
 }
@@ -53,7 +53,7 @@ static void test_nothing_at_or_below_zero(void **state)
 {
     (void)state;
     struct er_tape tapes[] = {ordinary(0.5), ordinary(0.1), ordinary(1.0), compensating(4.0, 30.0),
-                              compensating(4.0, INFINITY)};
+                              compensating(4.0, (double)INFINITY)};
     const double pressures[] = {0.0, -0.0, -1e-300, -1.0, -1e9, (double)NAN};
     for (size_t t = 0; t < 5; t++)
         for (size_t p = 0; p < 6; p++) {
@@ -76,7 +76,7 @@ static void test_compensating(void **state)
     assert_close(er_emitter_flow(&tape, 30.0, NULL), NOMINAL, 1e-15);
     assert_close(er_emitter_flow(&tape, 1.0, NULL), 0.5 * NOMINAL, 1e-14);
     assert_close(er_emitter_flow(&tape, 120.0, NULL), 2.0 * NOMINAL, 1e-14);
-    struct er_tape open = compensating(4.0, INFINITY);
+    struct er_tape open = compensating(4.0, (double)INFINITY);
     assert_close(er_emitter_flow(&open, 1e6, NULL), NOMINAL, 1e-15);
 }
 

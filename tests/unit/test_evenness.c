@@ -32,7 +32,8 @@ static void take(void *context, size_t emitter, double pressure, double flow)
 
 static struct lot collect(const struct er_network *network, const struct er_zone_network *zone)
 {
-    struct lot lot = {.room = 200000, .lowest_flow = INFINITY, .highest_flow = -INFINITY};
+    struct lot lot = {
+        .room = 200000, .lowest_flow = (double)INFINITY, .highest_flow = -(double)INFINITY};
     lot.r = malloc(lot.room * sizeof(double));
     assert_non_null(lot.r);
     for (size_t o = 0; o < zone->outlet_count; o++) {

@@ -14,8 +14,8 @@ static struct er_tape tape_of(double exponent)
     return (struct er_tape){.emitter_flow = 2.8e-7,
                             .at_pressure = 5.6,
                             .exponent = exponent,
-                            .holds_from = NAN,
-                            .holds_to = INFINITY,
+                            .holds_from = (double)NAN,
+                            .holds_to = (double)INFINITY,
                             .emitter_spacing = 0.3,
                             .inside_diameter = 0.016,
                             .c = 140.0};
@@ -23,8 +23,8 @@ static struct er_tape tape_of(double exponent)
 
 static struct er_tape compensating_tape(void)
 {
-    struct er_tape tape = tape_of(NAN);
-    tape.at_pressure = NAN;
+    struct er_tape tape = tape_of((double)NAN);
+    tape.at_pressure = (double)NAN;
     tape.holds_from = 3.0;
     tape.holds_to = 25.0;
     return tape;
@@ -52,7 +52,7 @@ static void test_one_emitter(void **state)
     assert_int_equal(run.emitters, 1);
     assert_close(run.first_reach, 0.15, 1e-15);
     double flow = 2.8e-7 * sqrt(4.0 / 5.6);
-    struct er_run_state at = er_run_walk(&run, 0, 4.0, INFINITY);
+    struct er_run_state at = er_run_walk(&run, 0, 4.0, (double)INFINITY);
     assert_close(at.inlet_flow, flow, 1e-14);
     assert_close(at.inlet_pressure, 4.0 + loss(flow, 0.15 + 0.2, &tape) + 0.04 * 0.15, 1e-14);
 }
@@ -67,7 +67,7 @@ static void test_two_emitters(void **state)
     double far = 2.8e-7 * pow(3.0 / 5.6, 0.6);
     double near_pressure = 3.0 + loss(far, 0.3, &tape) - 0.03;
     double both = far + 2.8e-7 * pow(near_pressure / 5.6, 0.6);
-    struct er_run_state at = er_run_walk(&run, 1, 3.0, INFINITY);
+    struct er_run_state at = er_run_walk(&run, 1, 3.0, (double)INFINITY);
     assert_close(at.inlet_flow, both, 1e-14);
     assert_close(at.inlet_pressure, near_pressure + loss(both, 0.15, &tape) - 0.015, 1e-14);
 }
@@ -186,7 +186,7 @@ static void test_last_wet(void **state)
     struct er_tape tape = tape_of(0.5);
     struct er_ground uphill = {.slope = 0.05};
     struct er_run run = er_run_make(&tape, 30.0, &uphill);
-    struct er_run_state at = er_run_walk(&run, 40, 0.01, INFINITY);
+    struct er_run_state at = er_run_walk(&run, 40, 0.01, (double)INFINITY);
     assert_int_equal(at.last_wet, 40);
     march(&run, &at);
     assert_close(er_run_far_end_pressure(&run, &at), 0.01 - 0.05 * 59 * 0.3, 1e-12);
@@ -248,7 +248,8 @@ static void test_solve_undoes_walk(void **state)
         struct er_ground ground = {.slope = next_number(&seed, -0.05, 0.05)};
         struct er_run run = er_run_make(&tape, next_number(&seed, 0.7, 150.0), &ground);
         double far_pressure = exp(next_number(&seed, log(0.2), log(40.0)));
-        struct er_run_state walked = er_run_walk(&run, run.emitters - 1, far_pressure, INFINITY);
+        struct er_run_state walked =
+            er_run_walk(&run, run.emitters - 1, far_pressure, (double)INFINITY);
         if (!(walked.inlet_pressure < 500.0))
             continue;
         struct er_run_state at = solved(&run, walked.inlet_pressure);
@@ -273,9 +274,9 @@ static void test_slopes(void **state)
         struct er_run run = er_run_make(&tape, next_number(&seed, 1.0, 100.0), &ground);
         double far = next_number(&seed, 2.0, 10.0);
         size_t last = run.emitters - 1;
-        struct er_run_state here = er_run_walk(&run, last, far, INFINITY);
-        struct er_run_state below = er_run_walk(&run, last, far - 1e-5, INFINITY);
-        struct er_run_state above = er_run_walk(&run, last, far + 1e-5, INFINITY);
+        struct er_run_state here = er_run_walk(&run, last, far, (double)INFINITY);
+        struct er_run_state below = er_run_walk(&run, last, far - 1e-5, (double)INFINITY);
+        struct er_run_state above = er_run_walk(&run, last, far + 1e-5, (double)INFINITY);
         double inlet = above.inlet_pressure - below.inlet_pressure;
         assert_close(here.far_slope, 2e-5 / inlet, 1e-6);
         assert_close(here.flow_slope, (above.inlet_flow - below.inlet_flow) / inlet, 1e-6);
@@ -288,7 +289,7 @@ static void test_ceiling(void **state)
     struct er_tape tape = tape_of(0.5);
     struct er_ground level = {.slope = 0.0};
     struct er_run run = er_run_make(&tape, 300.0, &level);
-    struct er_run_state free_walk = er_run_walk(&run, run.emitters - 1, 5.0, INFINITY);
+    struct er_run_state free_walk = er_run_walk(&run, run.emitters - 1, 5.0, (double)INFINITY);
     struct er_run_state cut = er_run_walk(&run, run.emitters - 1, 5.0, 5.5);
     assert_true(free_walk.inlet_pressure > 5.5);
     assert_true(isinf(cut.inlet_pressure));

@@ -80,7 +80,8 @@ static void test_pump(void **state)
     assert_close(er_source_pressure(&source, 0.002, &bare_slope), 24.0, 1e-14);
     source.lift = -2.0;
     assert_close(er_source_pressure(&source, 0.002, &bare_slope), 29.0, 1e-14);
-    source.suction = (struct er_suction){.given = true, .height = 2.5, .npsh_required = NAN};
+    source.suction =
+        (struct er_suction){.given = true, .height = 2.5, .npsh_required = (double)NAN};
     assert_close(er_source_pressure(&source, 0.002, &slope), 29.0, 1e-14);
     source.suction.pipe = &pipe;
     source.suction.length = 12.0;
@@ -95,7 +96,8 @@ static void test_pump(void **state)
 static void test_part_loss(void **state)
 {
     (void)state;
-    struct er_part filter = {.loss = 2.0, .at_flow = 0.002, .dirty_loss = 3.0, .holds = NAN};
+    struct er_part filter = {
+        .loss = 2.0, .at_flow = 0.002, .dirty_loss = 3.0, .holds = (double)NAN};
     double slope;
     assert_close(er_part_loss(&filter, 0.002, false, &slope), 2.0, 1e-15);
     assert_close(slope, 2000.0, 1e-14);
@@ -105,7 +107,7 @@ static void test_part_loss(void **state)
     assert_close(er_part_loss(&filter, 0.004, true, &slope), 20.0, 1e-15);
     assert_close(slope, 10000.0, 1e-14);
     assert_true(er_part_loss(&filter, 0.0, true, &slope) <= 0.0);
-    struct er_part fixed = {.loss = 1.5, .at_flow = NAN, .holds = NAN};
+    struct er_part fixed = {.loss = 1.5, .at_flow = (double)NAN, .holds = (double)NAN};
     assert_close(er_part_loss(&fixed, 1e-9, false, &slope), 1.5, 1e-15);
     assert_close(er_part_loss(&fixed, 1.0, false, &slope), 1.5, 1e-15);
     assert_true(slope >= 0.0 && slope <= 0.0);
