@@ -40,7 +40,7 @@ skip() {
 }
 
 show_end() {
-    tail -n 60 "$1" | sed 's/^/    /'
+    grep -v 'warnings generated' "$1" | tail -n 60 | sed 's/^/    /'
 }
 
 # The first complaints of a build, rather than its end.

@@ -148,7 +148,8 @@ static int empty_file(const char *name)
 static void be_child(const struct outcome *outcome, unsigned long failing, bool sticky)
 {
     /* Streams with buffers of their own, so that libc's do not look like leaks. */
-    static char output_buffer[STREAM_BUFFER], errors_buffer[STREAM_BUFFER];
+    static char input_buffer[STREAM_BUFFER], output_buffer[STREAM_BUFFER],
+        errors_buffer[STREAM_BUFFER];
     const char *input = getenv("EVENROW_FAIL_STDIN");
     int in = open(input ? input : "/dev/null", O_RDONLY);
     if (in < 0 || dup2(in, STDIN_FILENO) < 0)
@@ -156,6 +157,7 @@ static void be_child(const struct outcome *outcome, unsigned long failing, bool 
     close(in);
     if (dup2(outcome->output, STDOUT_FILENO) < 0 || dup2(outcome->errors, STDERR_FILENO) < 0)
         complain("output");
+    setvbuf(stdin, input_buffer, _IOFBF, sizeof input_buffer);
     setvbuf(stdout, output_buffer, _IOFBF, sizeof output_buffer);
     setvbuf(stderr, errors_buffer, _IOLBF, sizeof errors_buffer);
     alarm(SECONDS_FOR_A_RUN);
