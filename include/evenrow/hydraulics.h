@@ -52,6 +52,9 @@ struct er_run_state {
     size_t last_wet;     /* the emitter (from 0 at the inlet) that far_pressure belongs to;
                             all beyond it are dry. emitters - 1 unless the far end is dry */
     double far_pressure; /* m, at emitter last_wet */
+    size_t at_zero;   /* from 1: an emitter that stands at zero pressure to the last digit, and */
+    double zero_flow; /* what it gives: between nothing and what the next number would make it.
+                         0: there is none. (An emitter's slope is infinite at zero.) */
     double inlet_pressure;
     double inlet_flow;
     double flow_slope; /* d inlet_flow / d inlet_pressure, m2/s */

@@ -31,6 +31,8 @@ struct walker {
     double gradient;   /* friction over 1 m at 1 m3/s */
     double step;       /* friction over one reach between emitters at 1 m3/s */
     double first_step; /* the same for the inlet's reach */
+    size_t at_zero;    /* from 1: the emitter whose flow is zero_flow; 0: none */
+    double zero_flow;
 };
 
 static struct walker walker_make(const struct er_run *run)
@@ -82,6 +84,11 @@ static inline void walk_to_inlet(const struct walker *walker, size_t last, doubl
     for (size_t emitter = last;; emitter--) {
         double slope;
         double flow = er_emitter_law(&walker->emitter, walk->pressure, &slope);
+        if (emitter + 1 == walker->at_zero) {
+            flow = walker->zero_flow;
+            slope = 0.0;
+            walk->flow_slope += 1.0; /* what is sought is this flow */
+        }
         if (visit)
             visit(context, emitter, walk->pressure, flow);
         walk->flow += flow;
@@ -133,25 +140,28 @@ double er_run_far_end_pressure(const struct er_run *run, const struct er_run_sta
     return dry_emitter_pressure(run, state, end);
 }
 
-static struct er_run_state state_after(const struct walk *walk, size_t last, double far_pressure)
+static struct er_run_state state_after(const struct walker *walker, const struct walk *walk,
+                                       size_t last, double far_pressure)
 {
-    bool flows = walk->flow > 0.0;
+    bool flows = walk->flow > 0.0 && walk->pressure_slope > 0.0;
     return (struct er_run_state){
         .last_wet = last,
         .far_pressure = far_pressure,
+        .at_zero = walker->at_zero,
+        .zero_flow = walker->zero_flow,
         .inlet_pressure = walk->pressure,
         .inlet_flow = walk->flow,
         .flow_slope = flows ? fmin(walk->flow_slope / walk->pressure_slope, DBL_MAX) : 0.0,
-        .far_slope = 1.0 / walk->pressure_slope,
+        .far_slope = walker->at_zero ? 0.0 : 1.0 / walk->pressure_slope,
     };
 }
 
 static struct er_run_state walk_state(const struct walker *walker, size_t last, double far_pressure,
                                       double ceiling)
 {
-    struct walk walk = {.pressure = far_pressure, .pressure_slope = 1.0};
+    struct walk walk = {.pressure = far_pressure, .pressure_slope = walker->at_zero ? 0.0 : 1.0};
     walk_to_inlet(walker, last, ceiling, &walk, NULL, NULL);
-    return state_after(&walk, last, far_pressure);
+    return state_after(walker, &walk, last, far_pressure);
 }
 
 struct er_run_state er_run_walk(const struct er_run *run, size_t last, double far_pressure,
@@ -162,7 +172,7 @@ struct er_run_state er_run_walk(const struct er_run *run, size_t last, double fa
 }
 
 struct search {
-    const struct walker *walker;
+    struct walker *walker;
     double ceiling;
     struct er_run_state state;
 };
@@ -213,6 +223,51 @@ static size_t last_reached(const struct walker *walker, size_t too_far, double i
     return reached;
 }
 
+struct least_wet {
+    size_t emitter;
+    double pressure, flow;
+};
+
+static void keep_least_wet(void *context, size_t emitter, double pressure, double flow)
+{
+    struct least_wet *least = context;
+    if (pressure > 0.0 && pressure < least->pressure)
+        *least = (struct least_wet){.emitter = emitter, .pressure = pressure, .flow = flow};
+}
+
+static double inlet_pressure_for_flow(void *context, double zero_flow, double *slope)
+{
+    struct search *search = context;
+    search->walker->zero_flow = zero_flow;
+    search->state = walk_state(search->walker, search->state.last_wet, search->state.far_pressure,
+                               search->ceiling);
+    double flow_slope = search->state.flow_slope;
+    *slope = flow_slope > 0.0 ? 1.0 / flow_slope : 0.0;
+    return search->state.inlet_pressure;
+}
+
+/* Between two neighbouring numbers for the far pressure, `low` and `high`, the inlet's jumps
+ * over the wanted one, because an emitter in between passes zero there and its slope is
+ * infinite. That emitter stands at zero; what it gives is the thing to find. */
+static enum er_status solve_at_zero(struct search *search, const struct er_closure *by_pressure,
+                                    double low, double high)
+{
+    struct least_wet least = {.pressure = ER_ENDLESS};
+    struct walk walk = {.pressure = high, .pressure_slope = 1.0};
+    walk_to_inlet(search->walker, search->state.last_wet, search->ceiling, &walk, keep_least_wet,
+                  &least);
+    search->state.far_pressure = low;
+    search->walker->at_zero = least.emitter + 1;
+    struct er_closure closure = {.function = inlet_pressure_for_flow,
+                                 .context = search,
+                                 .wanted = by_pressure->wanted,
+                                 .low = 0.0,
+                                 .high = least.flow,
+                                 .tolerance = by_pressure->tolerance};
+    double zero_flow;
+    return er_close(&closure, &zero_flow, NULL);
+}
+
 enum er_status er_run_solve(const struct er_run *run, double inlet_pressure, double tolerance,
                             struct er_run_state *state)
 {
@@ -252,6 +307,12 @@ enum er_status er_run_solve(const struct er_run *run, double inlet_pressure, dou
         search.state.last_wet = last_reached(&walker, search.state.last_wet, inlet_pressure);
         status = er_close(&closure, &far_pressure, NULL);
     }
+    if (status == ER_NOT_CLOSED && isfinite(search.state.inlet_pressure)) {
+        bool above = search.state.inlet_pressure > inlet_pressure;
+        status = solve_at_zero(&search, &closure,
+                               above ? nextafter(far_pressure, -ER_ENDLESS) : far_pressure,
+                               above ? far_pressure : nextafter(far_pressure, ER_ENDLESS));
+    }
     *state = search.state;
     return status;
 }
@@ -260,6 +321,8 @@ void er_run_visit(const struct er_run *run, const struct er_run_state *state,
                   er_emitter_visit *visit, void *context)
 {
     struct walker walker = walker_make(run);
+    walker.at_zero = state->at_zero;
+    walker.zero_flow = state->zero_flow;
     for (size_t emitter = run->emitters - 1; emitter > state->last_wet; emitter--)
         visit(context, emitter, dry_emitter_pressure(run, state, emitter), 0.0);
     struct walk walk = {.pressure = state->far_pressure, .pressure_slope = 1.0};
@@ -300,10 +363,11 @@ enum er_status er_run_flush(const struct er_run *run, double inlet_pressure, dou
                                  .high = most * (1.0 + 1e-9),
                                  .guess = *end_flow > 0.0 ? *end_flow : 0.5 * most,
                                  .tolerance = FLUSH_TOLERANCE * fmax(1.0, fabs(inlet_pressure))};
-    enum er_status status = er_close(&closure, end_flow, NULL);
-    if (status == ER_NOT_CLOSED && *end_flow < NO_FLOW) {
-        *end_flow = 0.0;
+    if (er_close(&closure, end_flow, NULL) == ER_OK)
         return ER_OK;
-    }
-    return status;
+    /* The inlet's pressure jumps there, where an emitter passes zero; but the bracket has
+     * shrunk to neighbouring numbers, so the flow is known to its last digit all the same. */
+    if (*end_flow < NO_FLOW)
+        *end_flow = 0.0;
+    return ER_OK;
 }
