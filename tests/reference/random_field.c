@@ -186,24 +186,20 @@ static double within_taper(const struct er_tape *tape, double length, double tap
     return fmin(fmax(length, shortest), longest);
 }
 
+static double tapering_length(struct dice *dice, const struct er_tape *tape, double taper)
+{
+    double length = random_length(dice, tape);
+    return taper < 1 || taper > 1 ? within_taper(tape, length, taper) : length;
+}
+
 static void give_lengths(struct dice *dice, struct er_bed_group *group)
 {
-    group->length = random_length(dice, group->tape);
-    group->last_length = group->length;
-    group->other_length = group->length;
-    if (dice->size == ONE_EMITTER) {
-        return;
-    }
     double taper = group->count > 1 && chance(dice, 0.4) ? between(dice, 0.4, 1.6) : 1;
-    if (taper != 1) {
-        group->length = within_taper(group->tape, group->length, taper);
-    }
+    group->length = tapering_length(dice, group->tape, taper);
     group->last_length = group->length * taper;
+    group->other_length = group->length;
     if (group->both_sides && chance(dice, 0.6)) {
-        group->other_length = random_length(dice, group->tape);
-        if (taper != 1) {
-            group->other_length = within_taper(group->tape, group->other_length, taper);
-        }
+        group->other_length = tapering_length(dice, group->tape, taper);
     }
 }
 

@@ -47,17 +47,21 @@ static void count_emitters(const struct reading *reading)
     }
 }
 
-static void read_emitter(struct reference_zone *zone, size_t *next, double pressure, double flow,
-                         double nominal, size_t tapes)
+static void read_emitter(struct reference_zone *zone, size_t *next, const struct er_tape *tape,
+                         struct reference_emitter emitter, size_t tapes)
 {
+    double pressure = emitter.pressure.value, flow = emitter.flow.value;
     zone->pressure_min = fmin(zone->pressure_min, pressure);
     zone->pressure_max = fmax(zone->pressure_max, pressure);
-    zone->flow_min = fmin(zone->flow_min, flow);
+    if (flow < zone->flow_min) {
+        zone->flow_min = flow;
+        zone->lowest_tape = tape;
+    }
     zone->flow_max = fmax(zone->flow_max, flow);
     zone->dry_emitters += pressure > 0 ? 0 : tapes;
-    for (size_t tape = 0; tape < tapes; tape++) {
+    for (size_t i = 0; i < tapes; i++) {
         zone->emitter_flow[*next] = flow;
-        zone->share[*next] = flow / nominal;
+        zone->share[*next] = flow / tape->emitter_flow;
         zone->flow += flow;
         ++*next;
     }
@@ -72,9 +76,7 @@ static void read_run(const struct reading *reading, const struct reference_run *
     for (size_t node = run->first; node < run->first + run->count; node++) {
         const struct er_tape *tape = reading->network->nodes[node].tape;
         double position = reading->unknowns[2 * node + 1];
-        struct reference_emitter emitter = reference_emitter_at(tape, position);
-        read_emitter(zone, next, emitter.pressure.value, emitter.flow.value, tape->emitter_flow,
-                     run->tapes);
+        read_emitter(zone, next, tape, reference_emitter_at(tape, position), run->tapes);
     }
     double far_end = pressure_at(reading, run->first + run->count - 1);
     zone->far_end_pressure = fmin(zone->far_end_pressure, far_end);

@@ -29,6 +29,7 @@ struct reference_zone {
     double far_end_pressure;
     double pressure_min, pressure_max;    /* of the emitters */
     double flow_min, flow_mean, flow_max; /* of the emitters */
+    const struct er_tape *lowest_tape;    /* the tape of an emitter with flow_min */
     double header_velocity;
     size_t dry_emitters;
     size_t emitter_count; /* each of a bed's tapes counted */

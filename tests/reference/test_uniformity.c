@@ -1,0 +1,166 @@
+/* The measures of uniformity against GSL's statistics over every single emitter flow of the
+ * reference solution (reference.h). The definitions are those of the program's results: judged on
+ * r, an emitter's flow over its own tape's nominal flow. */
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+
+#include <gsl/gsl_sort.h>
+#include <gsl/gsl_statistics_double.h>
+
+#include <cmocka.h>
+
+#include "evenrow/check.h"
+#include "random_field.h"
+#include "reference.h"
+
+static const uint64_t FIRST_SEED = 100000; /* other fields than those of test_whole_zones.c */
+static const uint64_t FIELDS = 500;
+static const double AGREEMENT = 1e-7; /* of fractions */
+
+enum measure {
+    EMISSION_UNIFORMITY,
+    FLOW_VARIATION,
+    CHRISTIANSEN,
+    LOW_QUARTER,
+    STATISTICAL,
+    MEASURE_COUNT
+};
+
+static const char *const MEASURE_NAMES[MEASURE_COUNT] = {
+    "emission uniformity", "flow variation", "Christiansen", "low quarter", "statistical"};
+
+/* 1 - 1.27 cv / sqrt(n), the lowest over the bed groups; n emitters to a plant, at least 1. */
+static double manufacture(const struct er_zone *zone)
+{
+    double lowest = INFINITY;
+    for (size_t g = 0; g < zone->group_count; g++) {
+        const struct er_bed_group *group = &zone->groups[g];
+        double emitters = 1;
+        if (er_given(group->plant_spacing)) {
+            double per_plant = group->plant_spacing / group->tape->emitter_spacing *
+                               (double)group->tapes / (double)group->rows;
+            emitters = fmax(1, per_plant);
+        }
+        lowest = fmin(lowest, 1 - 1.27 * group->tape->cv / sqrt(emitters));
+    }
+    return lowest;
+}
+
+static double largest_cv(const struct er_zone *zone)
+{
+    double largest = 0;
+    for (size_t g = 0; g < zone->group_count; g++) {
+        largest = fmax(largest, zone->groups[g].tape->cv);
+    }
+    return largest;
+}
+
+/* Sorts the shares of the zone's emitters. Where none gives water there is no measure. */
+static void measure(const struct er_zone *zone, struct reference_zone *solved, double *measures)
+{
+    size_t count = solved->emitter_count, quarter = count / 4 > 0 ? count / 4 : 1;
+    double *r = solved->share;
+    double mean = gsl_stats_mean(r, 1, count), lowest, highest;
+    gsl_stats_minmax(&lowest, &highest, r, 1, count);
+    double spread = gsl_stats_sd_with_fixed_mean(r, 1, count, mean) / mean;
+    double cv = largest_cv(zone);
+    measures[EMISSION_UNIFORMITY] = manufacture(zone) * lowest / mean;
+    measures[FLOW_VARIATION] = (highest - lowest) / highest;
+    measures[CHRISTIANSEN] = 1 - gsl_stats_absdev_m(r, 1, count, mean) / mean;
+    gsl_sort(r, 1, count);
+    measures[LOW_QUARTER] = gsl_stats_mean(r, 1, quarter) / mean;
+    measures[STATISTICAL] = 1 - sqrt(spread * spread + cv * cv);
+    for (int m = 0; m < MEASURE_COUNT && highest <= 0; m++) {
+        measures[m] = NAN;
+    }
+}
+
+struct tally {
+    size_t zones, without_water, below_whole; /* below_whole: not all emitters alike */
+    double worst[MEASURE_COUNT];
+    uint64_t seed[MEASURE_COUNT];
+};
+
+static void compare_measures(struct tally *tally, uint64_t seed, const double *program,
+                             const double *expected)
+{
+    for (int m = 0; m < MEASURE_COUNT; m++) {
+        double deviation = fabs(program[m] - expected[m]);
+        if (isnan(deviation)) {
+            deviation = isnan(program[m]) && isnan(expected[m]) ? 0 : INFINITY;
+        }
+        if (deviation > tally->worst[m]) {
+            tally->worst[m] = deviation;
+            tally->seed[m] = seed;
+        }
+    }
+    tally->zones++;
+    tally->without_water += isnan(expected[FLOW_VARIATION]) ? 1 : 0;
+    tally->below_whole += expected[FLOW_VARIATION] > 0.01;
+}
+
+static void compare_zone(struct tally *tally, uint64_t seed, const struct er_zone *zone,
+                         const struct er_zone_result *result, struct reference_zone *solved)
+{
+    double expected[MEASURE_COUNT];
+    measure(zone, solved, expected);
+    const double program[MEASURE_COUNT] = {result->emission_uniformity, result->flow_variation,
+                                           result->christiansen, result->low_quarter,
+                                           result->statistical_uniformity};
+    compare_measures(tally, seed, program, expected);
+}
+
+static size_t compare_field(struct tally *tally, uint64_t seed)
+{
+    struct er_field field;
+    struct reference reference;
+    struct er_result result;
+    struct er_failure failure;
+    random_field(seed, &field);
+    bool solved = reference_solve(&field, &reference);
+    if (solved) {
+        assert_int_equal(er_check(&field, ER_METRIC, &result, &failure), ER_OK);
+        for (size_t z = 0; z < field.zone_count; z++) {
+            compare_zone(tally, seed, &field.zones[z], &result.zones[z], &reference.zones[z]);
+        }
+        er_result_release(&result);
+    } else {
+        print_message("seed %llu: the reference did not converge\n", (unsigned long long)seed);
+    }
+    reference_release(&reference);
+    er_field_release(&field);
+    return solved;
+}
+
+static void measures_agree_with_statistics(void **state)
+{
+    (void)state;
+    struct tally tally = {0};
+    size_t compared = 0;
+    for (uint64_t seed = FIRST_SEED; seed < FIRST_SEED + FIELDS; seed++) {
+        compared += compare_field(&tally, seed);
+    }
+    print_message("%zu fields, %zu zones, %zu uneven, %zu without water\n", compared, tally.zones,
+                  tally.below_whole, tally.without_water);
+    for (int m = 0; m < MEASURE_COUNT; m++) {
+        print_message("%-20s largest deviation %.2e at seed %llu\n", MEASURE_NAMES[m],
+                      tally.worst[m], (unsigned long long)tally.seed[m]);
+    }
+    assert_true((FIELDS - compared) * 100 < FIELDS);
+    assert_true(tally.zones >= compared);
+    assert_true(tally.below_whole >= FIELDS / 2);
+    assert_true(tally.without_water >= 1);
+    for (int m = 0; m < MEASURE_COUNT; m++) {
+        assert_true(tally.worst[m] <= AGREEMENT);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(measures_agree_with_statistics)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
