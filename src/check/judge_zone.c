@@ -70,6 +70,13 @@ static void judge_rows(struct er_judge *judge, const struct er_zone_network *zon
                      er_say(judge, ER_PRESSURE, worst.high->group->tape->max_pressure));
 }
 
+/* To feed the middle helps only a header that is fed from an end. */
+static const char *middle_advice(const struct er_zone *zone)
+{
+    bool from_end = zone->header.feed == ER_FEED_FIRST || zone->header.feed == ER_FEED_LAST;
+    return from_end ? ", or feed the header in the middle" : "";
+}
+
 struct pipe_judging {
     struct er_judge *judge;
     const char *zone_name;
@@ -101,9 +108,10 @@ static void judge_header(struct er_judge *judge, const struct er_zone_network *z
     if (er_over(at.velocity, judge->field->limits.velocity))
         er_judge_add(judge, ER_VELOCITY_HIGH, ER_PLACE_ZONE, result->zone, at.velocity,
                      "in zone %s water runs at %s in the header, the limit is %s. Take a wider "
-                     "header, feed it in the middle, or make the zone smaller",
+                     "header, or make the zone smaller%s",
                      at.zone_name, er_say(judge, ER_VELOCITY, at.velocity),
-                     er_say(judge, ER_VELOCITY, judge->field->limits.velocity));
+                     er_say(judge, ER_VELOCITY, judge->field->limits.velocity),
+                     middle_advice(zone->zone));
     if (zone->inlet_pressure < -VACUUM)
         er_judge_add(judge, ER_MAIN_VACUUM, ER_PLACE_ZONE, result->zone, 1.0,
                      "the feed point of zone %s stands at %s: the pipe to it draws air. Bring "
@@ -146,17 +154,18 @@ void er_judge_zone(struct er_judge *judge, const struct er_network *network,
 void er_judge_evenness(struct er_judge *judge, const struct er_zone_result *result)
 {
     const struct er_limits *limits = &judge->field->limits;
-    const char *name = er_say_name(judge, judge->field->zones[result->zone].name);
+    const struct er_zone *zone = &judge->field->zones[result->zone];
+    const char *name = er_say_name(judge, zone->name);
     if (er_given(result->emission_uniformity) &&
         er_under(result->emission_uniformity, limits->uniformity))
         er_judge_add(judge, ER_UNIFORMITY_LOW, ER_PLACE_ZONE, result->zone, 1.0,
-                     "zone %s has an emission uniformity of %.1f percent, the limit is %.4g. "
-                     "Shorten the rows, take a wider header or tape, or feed the header in the "
-                     "middle",
-                     name, 100.0 * result->emission_uniformity, 100.0 * limits->uniformity);
+                     "zone %s has an emission uniformity of %.2f percent, the limit is %.4g. "
+                     "Shorten the rows, or take a wider header or tape%s",
+                     name, 100.0 * result->emission_uniformity, 100.0 * limits->uniformity,
+                     middle_advice(zone));
     if (er_given(result->flow_variation) && er_over(result->flow_variation, limits->flow_variation))
         er_judge_add(judge, ER_FLOW_UNEVEN, ER_PLACE_ZONE, result->zone, 1.0,
-                     "in zone %s the weakest emitter gives %.1f percent less than the strongest, "
+                     "in zone %s the weakest emitter gives %.2f percent less than the strongest, "
                      "the limit is %.4g. Shorten the rows, take a wider header or tape, or one "
                      "regulator for beds that lie at one height",
                      name, 100.0 * result->flow_variation, 100.0 * limits->flow_variation);
