@@ -61,6 +61,10 @@ struct reference {
  * 1 m, of a flow relative to the larger of it and the nominal flow there. */
 #define REFERENCE_TOLERANCE 1e-12
 
+/* m. Below it an emitter is about to run dry: its flow grows without bound with its pressure,
+ * and the rounding of elevations decides what flows. */
+#define REFERENCE_EDGE_OF_DRY 1e-6
+
 /* Solves every set of `field`. Returns whether all closed; `reference` is to be released
  * either way. */
 bool reference_solve(const struct er_field *field, struct reference *reference);

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -19,7 +20,8 @@
 
 static const uint64_t FIRST_SEED = 100000; /* other fields than those of test_whole_zones.c */
 static const uint64_t FIELDS = 500;
-static const double AGREEMENT = 1e-7; /* of fractions */
+static const double AGREEMENT = 1e-7;      /* of fractions */
+static const double EDGE_AGREEMENT = 1e-5; /* where the lowest emitter is about to run dry */
 
 enum measure {
     EMISSION_UNIFORMITY,
@@ -80,27 +82,32 @@ static void measure(const struct er_zone *zone, struct reference_zone *solved, d
 }
 
 struct tally {
-    size_t zones, without_water, below_whole; /* below_whole: not all emitters alike */
+    size_t compared, not_converged, refused;      /* fields */
+    size_t zones, without_water, at_edge, uneven; /* zones; uneven: by more than 1 percent */
+    size_t apart;                                 /* measures */
     double worst[MEASURE_COUNT];
     uint64_t seed[MEASURE_COUNT];
 };
 
+static double deviation_of(double program, double expected)
+{
+    if (isnan(program) || isnan(expected)) {
+        return isnan(program) && isnan(expected) ? 0 : INFINITY;
+    }
+    return fabs(program - expected);
+}
+
 static void compare_measures(struct tally *tally, uint64_t seed, const double *program,
-                             const double *expected)
+                             const double *expected, double agreement)
 {
     for (int m = 0; m < MEASURE_COUNT; m++) {
-        double deviation = fabs(program[m] - expected[m]);
-        if (isnan(deviation)) {
-            deviation = isnan(program[m]) && isnan(expected[m]) ? 0 : INFINITY;
-        }
+        double deviation = deviation_of(program[m], expected[m]);
+        tally->apart += deviation > agreement;
         if (deviation > tally->worst[m]) {
             tally->worst[m] = deviation;
             tally->seed[m] = seed;
         }
     }
-    tally->zones++;
-    tally->without_water += isnan(expected[FLOW_VARIATION]) ? 1 : 0;
-    tally->below_whole += expected[FLOW_VARIATION] > 0.01;
 }
 
 static void compare_zone(struct tally *tally, uint64_t seed, const struct er_zone *zone,
@@ -111,52 +118,67 @@ static void compare_zone(struct tally *tally, uint64_t seed, const struct er_zon
     const double program[MEASURE_COUNT] = {result->emission_uniformity, result->flow_variation,
                                            result->christiansen, result->low_quarter,
                                            result->statistical_uniformity};
-    compare_measures(tally, seed, program, expected);
+    bool edge = fabs(solved->pressure_min) < REFERENCE_EDGE_OF_DRY;
+    compare_measures(tally, seed, program, expected, edge ? EDGE_AGREEMENT : AGREEMENT);
+    tally->zones++;
+    tally->at_edge += edge;
+    tally->without_water += isnan(expected[FLOW_VARIATION]) ? 1 : 0;
+    tally->uneven += expected[FLOW_VARIATION] > 0.01;
 }
 
-static size_t compare_field(struct tally *tally, uint64_t seed)
+static void compare_zones(struct tally *tally, uint64_t seed, const struct er_field *field,
+                          struct reference *reference)
+{
+    struct er_result result;
+    struct er_failure failure;
+    if (er_check(field, ER_METRIC, &result, &failure) != ER_OK) {
+        print_message("seed %llu: %s did not close\n", (unsigned long long)seed, failure.what);
+        tally->refused++;
+        return;
+    }
+    for (size_t z = 0; z < field->zone_count; z++) {
+        compare_zone(tally, seed, &field->zones[z], &result.zones[z], &reference->zones[z]);
+    }
+    tally->compared++;
+    er_result_release(&result);
+}
+
+static void draw_and_compare(struct tally *tally, uint64_t seed)
 {
     struct er_field field;
     struct reference reference;
-    struct er_result result;
-    struct er_failure failure;
     random_field(seed, &field);
-    bool solved = reference_solve(&field, &reference);
-    if (solved) {
-        assert_int_equal(er_check(&field, ER_METRIC, &result, &failure), ER_OK);
-        for (size_t z = 0; z < field.zone_count; z++) {
-            compare_zone(tally, seed, &field.zones[z], &result.zones[z], &reference.zones[z]);
-        }
-        er_result_release(&result);
+    if (reference_solve(&field, &reference)) {
+        compare_zones(tally, seed, &field, &reference);
     } else {
         print_message("seed %llu: the reference did not converge\n", (unsigned long long)seed);
+        tally->not_converged++;
     }
     reference_release(&reference);
     er_field_release(&field);
-    return solved;
 }
 
 static void measures_agree_with_statistics(void **state)
 {
     (void)state;
     struct tally tally = {0};
-    size_t compared = 0;
     for (uint64_t seed = FIRST_SEED; seed < FIRST_SEED + FIELDS; seed++) {
-        compared += compare_field(&tally, seed);
+        draw_and_compare(&tally, seed);
     }
-    print_message("%zu fields, %zu zones, %zu uneven, %zu without water\n", compared, tally.zones,
-                  tally.below_whole, tally.without_water);
+    print_message("%zu fields, %zu zones, %zu uneven, %zu at the edge, "
+                  "%zu without water\n",
+                  tally.compared, tally.zones, tally.uneven, tally.at_edge, tally.without_water);
     for (int m = 0; m < MEASURE_COUNT; m++) {
         print_message("%-20s largest deviation %.2e at seed %llu\n", MEASURE_NAMES[m],
                       tally.worst[m], (unsigned long long)tally.seed[m]);
     }
-    assert_true((FIELDS - compared) * 100 < FIELDS);
-    assert_true(tally.zones >= compared);
-    assert_true(tally.below_whole >= FIELDS / 2);
+    assert_int_equal(tally.refused, 0);
+    assert_int_equal(tally.compared + tally.not_converged, FIELDS);
+    assert_true(tally.not_converged * 100 < FIELDS);
+    assert_true(tally.uneven >= FIELDS / 2);
+    assert_true(tally.at_edge * 20 < tally.zones);
     assert_true(tally.without_water >= 1);
-    for (int m = 0; m < MEASURE_COUNT; m++) {
-        assert_true(tally.worst[m] <= AGREEMENT);
-    }
+    assert_int_equal(tally.apart, 0);
 }
 
 int main(void)
