@@ -2,7 +2,7 @@
 
 /* How long it takes to solve a zone, over the floor: one straight pass over its emitters with
  * one friction power and one emitter power each. Run by hand:
- *   .build/gcc/bench-solve
+ *   .build/gcc/tests/bench-solve
  * Prints ratios measured in one run, and the peak memory of the 10 million emitters. */
 #include <math.h>
 #include <stdio.h>
