@@ -68,11 +68,11 @@ static struct er_part *random_part(struct dice *dice, double flow)
 {
     struct er_part *part = room(dice, 1, sizeof(*part));
     *part = (struct er_part){.name = "part",
-                             .at_flow = NAN,
-                             .holds = NAN,
-                             .min_flow = NAN,
-                             .max_flow = NAN,
-                             .max_pressure = NAN};
+                             .at_flow = ER_NONE,
+                             .holds = ER_NONE,
+                             .min_flow = ER_NONE,
+                             .max_flow = ER_NONE,
+                             .max_pressure = ER_NONE};
     part->loss = between(dice, 0, 2.5);
     if (chance(dice, 0.75)) {
         part->at_flow = flow * scaled(dice, 0.5, 3);
@@ -93,8 +93,8 @@ static struct er_pipe *random_pipe(struct dice *dice, double smallest, double la
     *pipe = (struct er_pipe){.name = "pipe",
                              .inside_diameter = scaled(dice, smallest, largest),
                              .c = between(dice, 110, 150),
-                             .max_pressure = NAN,
-                             .price = NAN};
+                             .max_pressure = ER_NONE,
+                             .price = ER_NONE};
     return pipe;
 }
 
@@ -125,16 +125,16 @@ static void give_ordinary_law(struct dice *dice, struct er_tape *tape)
     static const double EXPONENTS[] = {0.1, 0.5, 0.5, 1.0};
     tape->at_pressure = between(dice, 4, 12);
     tape->exponent = chance(dice, 0.5) ? EXPONENTS[whole(dice, 0, 3)] : between(dice, 0.1, 1);
-    tape->holds_from = NAN;
-    tape->holds_to = NAN;
+    tape->holds_from = ER_NONE;
+    tape->holds_to = ER_NONE;
 }
 
 static void give_compensating_law(struct dice *dice, struct er_tape *tape)
 {
-    tape->exponent = NAN;
+    tape->exponent = ER_NONE;
     tape->holds_from = between(dice, 2, 8);
-    tape->holds_to = chance(dice, 0.4) ? (double)INFINITY : tape->holds_from * scaled(dice, 1.1, 4);
-    tape->at_pressure = NAN;
+    tape->holds_to = chance(dice, 0.4) ? ER_ENDLESS : tape->holds_from * scaled(dice, 1.1, 4);
+    tape->at_pressure = ER_NONE;
 }
 
 /* Tapes are thin for their lengths, so that a few emitters already lose some pressure. */
@@ -150,9 +150,9 @@ static struct er_tape *random_tape(struct dice *dice, size_t place)
                              .cv = between(dice, 0, 0.1),
                              .min_pressure = 2.8,
                              .max_pressure = 30,
-                             .wall = NAN,
-                             .roll_length = NAN,
-                             .roll_price = NAN};
+                             .wall = ER_NONE,
+                             .roll_length = ER_NONE,
+                             .roll_price = ER_NONE};
     if (chance(dice, 0.3)) {
         give_compensating_law(dice, tape);
     } else {
@@ -218,7 +218,7 @@ static void give_sides(struct dice *dice, struct er_bed_group *group)
 static struct er_bed_group random_group(struct dice *dice, size_t place)
 {
     struct er_tape *tape = random_tape(dice, place);
-    struct er_bed_group group = {.count = 1, .tapes = 1, .tape = tape, .plant_spacing = NAN};
+    struct er_bed_group group = {.count = 1, .tapes = 1, .tape = tape, .plant_spacing = ER_NONE};
     if (dice->size == WHOLE_FIELD) {
         group.count = whole(dice, 1, 3);
         group.both_sides = chance(dice, 0.35);
@@ -274,7 +274,7 @@ static void give_pieces(struct dice *dice, struct er_header *header, double spac
         pieces[i].length =
             chance(dice, 0.3) ? spacing * (double)whole(dice, 1, 2) : scaled(dice, 0.3, 10);
     }
-    pieces[count - 1].length = INFINITY;
+    pieces[count - 1].length = ER_ENDLESS;
     header->piece_count = count;
     header->pieces = pieces;
 }
@@ -308,11 +308,11 @@ static void give_zone_parts(struct dice *dice, struct er_zone *zone, double flow
 
 /* No need for water: these fields are about flows and pressures. */
 static const struct er_water NO_NEED = {.need_kind = ER_NEED_NONE,
-                                        .efficiency = NAN,
+                                        .efficiency = ER_NONE,
                                         .every = 1,
                                         .root_depth = 0.3,
                                         .allowed_depletion = 0.5,
-                                        .wetted_width = NAN};
+                                        .wetted_width = ER_NONE};
 
 static struct er_zone random_zone(struct dice *dice, size_t place, size_t sections)
 {
@@ -417,7 +417,7 @@ static void give_pump(struct dice *dice, struct er_source *source, double head)
     give_curve(dice, source, head);
     source->lift = between(dice, -2, 4);
     source->suction.temperature = 20;
-    source->suction.npsh_required = NAN;
+    source->suction.npsh_required = ER_NONE;
     source->suction.height = source->lift;
     source->suction.given = chance(dice, 0.6);
     if (source->suction.given && chance(dice, 0.8)) {
@@ -430,7 +430,7 @@ static void give_source(struct dice *dice, struct er_field *field)
 {
     struct er_source *source = &field->source;
     double head = chance(dice, 0.15) ? between(dice, 2, 8) : between(dice, 10, 45);
-    *source = (struct er_source){.flow_limit = NAN, .storage = NAN};
+    *source = (struct er_source){.flow_limit = ER_NONE, .storage = ER_NONE};
     source->kind = (enum er_source_kind)whole(dice, ER_SOURCE_PRESSURE, ER_SOURCE_PUMP);
     switch (source->kind) {
     case ER_SOURCE_PRESSURE:

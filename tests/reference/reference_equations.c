@@ -179,7 +179,7 @@ double reference_largest_residual(const struct reference_system *system, const d
         double of_flow = fabs(residuals[pressure_place(place)]);
         double worse = fmax(of_pressure / fmax(1, pressure), of_flow / fmax(1, flow));
         if (!isfinite(of_pressure + of_flow)) {
-            return INFINITY;
+            return ER_ENDLESS;
         }
         largest = fmax(largest, worse);
     }

@@ -130,7 +130,7 @@ static struct curve_point compensating_at(double ceiling, double position)
         return root_law_at(1, position);
     }
     if (position <= 1 + ceiling) {
-        return (struct curve_point){position - 1, 1, INFINITY};
+        return (struct curve_point){position - 1, 1, ER_ENDLESS};
     }
     return root_law_at(ceiling, position);
 }

@@ -189,7 +189,7 @@ static double feed_distance(const struct er_header *header, double last)
 static size_t add_stretch(struct reference_network *network, size_t zone, size_t parent,
                           const struct er_header *header, double near, double far, double rise)
 {
-    double resistance = 0, start = 0, smallest = INFINITY;
+    double resistance = 0, start = 0, smallest = ER_ENDLESS;
     for (size_t piece = 0; piece < header->piece_count; piece++) {
         const struct er_pipe *pipe = header->pieces[piece].pipe;
         double end = piece + 1 < header->piece_count ? start + header->pieces[piece].length : far;

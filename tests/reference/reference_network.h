@@ -29,7 +29,7 @@ struct reference_run {
 /* A stretch of lead or header, the velocity in which counts. */
 struct reference_span {
     size_t zone, node;
-    double smallest_diameter; /* m; INFINITY for a stretch without length */
+    double smallest_diameter; /* m; ER_ENDLESS for a stretch without length */
 };
 
 struct reference_network {

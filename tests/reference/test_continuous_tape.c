@@ -34,7 +34,7 @@ struct line {
     const char *what;
     double flow_per_length; /* L/h per m at nominal pressure */
     double at_pressure;     /* m */
-    double exponent;        /* NAN: compensating from at_pressure to holds_to */
+    double exponent;        /* ER_NONE: compensating from at_pressure to holds_to */
     double holds_to;        /* m */
     double slope;           /* m per m */
     double inside_diameter; /* m */
@@ -43,14 +43,14 @@ struct line {
 };
 
 static const struct line LINES[] = {
-    {"level, exponent 0.5", 2, 7, 0.5, NAN, 0, 0.0161, 200, 8},
-    {"uphill, exponent 0.5", 2, 7, 0.5, NAN, 0.01, 0.0161, 200, 10},
-    {"downhill, exponent 0.5", 2, 7, 0.5, NAN, -0.02, 0.0161, 200, 7},
-    {"level, exponent 0.8", 3, 5.6, 0.8, NAN, 0, 0.0161, 150, 9},
-    {"uphill, exponent 1", 1, 7, 1, NAN, 0.005, 0.0161, 200, 9},
-    {"level, exponent 0.1", 3, 7, 0.1, NAN, 0, 0.0161, 180, 12},
-    {"level, steep loss", 2, 7, 0.5, NAN, 0, 0.0161, 330, 14},
-    {"level, compensating", 3, 4, NAN, 30, 0, 0.0161, 150, 14},
+    {"level, exponent 0.5", 2, 7, 0.5, ER_NONE, 0, 0.0161, 200, 8},
+    {"uphill, exponent 0.5", 2, 7, 0.5, ER_NONE, 0.01, 0.0161, 200, 10},
+    {"downhill, exponent 0.5", 2, 7, 0.5, ER_NONE, -0.02, 0.0161, 200, 7},
+    {"level, exponent 0.8", 3, 5.6, 0.8, ER_NONE, 0, 0.0161, 150, 9},
+    {"uphill, exponent 1", 1, 7, 1, ER_NONE, 0.005, 0.0161, 200, 9},
+    {"level, exponent 0.1", 3, 7, 0.1, ER_NONE, 0, 0.0161, 180, 12},
+    {"level, steep loss", 2, 7, 0.5, ER_NONE, 0, 0.0161, 330, 14},
+    {"level, compensating", 3, 4, ER_NONE, 30, 0, 0.0161, 150, 14},
 };
 enum { LINE_COUNT = sizeof(LINES) / sizeof(LINES[0]) };
 
@@ -137,9 +137,9 @@ static struct er_tape tape_of(const struct line *line, double spacing)
     return (struct er_tape){
         .name = "tape",
         .emitter_flow = nominal_per_length(line) * spacing,
-        .at_pressure = compensating ? (double)NAN : line->at_pressure,
+        .at_pressure = compensating ? ER_NONE : line->at_pressure,
         .exponent = line->exponent,
-        .holds_from = compensating ? line->at_pressure : (double)NAN,
+        .holds_from = compensating ? line->at_pressure : ER_NONE,
         .holds_to = line->holds_to,
         .emitter_spacing = spacing,
         .inside_diameter = line->inside_diameter,
@@ -147,9 +147,9 @@ static struct er_tape tape_of(const struct line *line, double spacing)
         .cv = 0.03,
         .min_pressure = 1,
         .max_pressure = 50,
-        .wall = NAN,
-        .roll_length = NAN,
-        .roll_price = NAN,
+        .wall = ER_NONE,
+        .roll_length = ER_NONE,
+        .roll_price = ER_NONE,
     };
 }
 
@@ -185,9 +185,12 @@ static struct line_figures with_emitters(const struct line *line, size_t emitter
 {
     double spacing = line->length / (double)emitters;
     const struct er_tape tape = tape_of(line, spacing);
-    const struct er_pipe pipe = {
-        .name = "pipe", .inside_diameter = 0.05, .c = 150, .max_pressure = NAN, .price = NAN};
-    const struct er_header_piece piece = {&pipe, INFINITY};
+    const struct er_pipe pipe = {.name = "pipe",
+                                 .inside_diameter = 0.05,
+                                 .c = 150,
+                                 .max_pressure = ER_NONE,
+                                 .price = ER_NONE};
+    const struct er_header_piece piece = {&pipe, ER_ENDLESS};
     const struct er_bed_group group = {.count = 1,
                                        .length = line->length,
                                        .last_length = line->length,
@@ -198,18 +201,19 @@ static struct line_figures with_emitters(const struct line *line, size_t emitter
                                        .rows = 1,
                                        .ground = {.slope = line->slope},
                                        .bed_width = 0.76,
-                                       .plant_spacing = NAN};
-    const struct er_zone zone = {.name = "1",
-                                 .on = ER_HEADWORKS,
-                                 .header = {.piece_count = 1, .pieces = &piece},
-                                 .group_count = 1,
-                                 .groups = &group,
-                                 .water = {.efficiency = NAN, .every = 1, .wetted_width = NAN}};
+                                       .plant_spacing = ER_NONE};
+    const struct er_zone zone = {
+        .name = "1",
+        .on = ER_HEADWORKS,
+        .header = {.piece_count = 1, .pieces = &piece},
+        .group_count = 1,
+        .groups = &group,
+        .water = {.efficiency = ER_NONE, .every = 1, .wetted_width = ER_NONE}};
     const size_t first = 0;
     const struct er_set set = {1, &first};
     const struct er_field field = {
         .system = ER_METRIC,
-        .source = {.pressure = line->inlet_pressure, .flow_limit = NAN, .storage = NAN},
+        .source = {.pressure = line->inlet_pressure, .flow_limit = ER_NONE, .storage = ER_NONE},
         .zone_count = 1,
         .zones = &zone,
         .set_count = 1,

@@ -38,7 +38,7 @@ static const char *const MEASURE_NAMES[MEASURE_COUNT] = {
 /* 1 - 1.27 cv / sqrt(n), the lowest over the bed groups; n emitters to a plant, at least 1. */
 static double manufacture(const struct er_zone *zone)
 {
-    double lowest = INFINITY;
+    double lowest = ER_ENDLESS;
     for (size_t g = 0; g < zone->group_count; g++) {
         const struct er_bed_group *group = &zone->groups[g];
         double emitters = 1;
@@ -77,7 +77,7 @@ static void measure(const struct er_zone *zone, struct reference_zone *solved, d
     measures[LOW_QUARTER] = gsl_stats_mean(r, 1, quarter) / mean;
     measures[STATISTICAL] = 1 - sqrt(spread * spread + cv * cv);
     for (int m = 0; m < MEASURE_COUNT && highest <= 0; m++) {
-        measures[m] = NAN;
+        measures[m] = ER_NONE;
     }
 }
 
@@ -92,7 +92,7 @@ struct tally {
 static double deviation_of(double program, double expected)
 {
     if (isnan(program) || isnan(expected)) {
-        return isnan(program) && isnan(expected) ? 0 : INFINITY;
+        return isnan(program) && isnan(expected) ? 0 : ER_ENDLESS;
     }
     return fabs(program - expected);
 }

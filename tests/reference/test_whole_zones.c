@@ -84,7 +84,7 @@ static void note(struct comparison *comparison, enum figure figure, double progr
     double deviation =
         program == reference ? 0 : fabs(program - reference) / fmax(fabs(reference), floor);
     if (isnan(deviation)) {
-        deviation = INFINITY;
+        deviation = ER_ENDLESS;
     }
     tally->compared++;
     tally->apart += deviation > AGREEMENT;
