@@ -47,14 +47,23 @@ struct er_run {
 struct er_run er_run_make(const struct er_tape *tape, double length,
                           const struct er_ground *ground);
 
+/* A place where a walk is set on its way anew: what stands just upstream of an emitter. */
+struct er_run_restart {
+    size_t emitter;
+    double pressure;                 /* m */
+    double flow;                     /* m3/s */
+    double pressure_span, flow_span; /* how far apart the two walks were that it lies between */
+};
+
+#define ER_RUN_RESTARTS 12
+
 /* How a run stands. Pressures are at the points' own elevations. */
 struct er_run_state {
     size_t last_wet;     /* the emitter (from 0 at the inlet) that far_pressure belongs to;
                             all beyond it are dry. emitters - 1 unless the far end is dry */
     double far_pressure; /* m, at emitter last_wet */
-    size_t at_zero;   /* from 1: an emitter that stands at zero pressure to the last digit, and */
-    double zero_flow; /* what it gives: between nothing and what the next number would make it.
-                         0: there is none. (An emitter's slope is infinite at zero.) */
+    size_t restart_count;
+    struct er_run_restart restarts[ER_RUN_RESTARTS]; /* from the far end on; see er_run_solve */
     double inlet_pressure;
     double inlet_flow;
     double flow_slope; /* d inlet_flow / d inlet_pressure, m2/s */
@@ -70,7 +79,12 @@ struct er_run_state er_run_walk(const struct er_run *run, size_t last, double fa
                                 double ceiling);
 
 /* Finds the state whose inlet pressure is `inlet_pressure` within `tolerance` x the larger of
- * it and 1 m. *state is read as the first guess (all zeros: none). ER_OK or ER_NOT_CLOSED. */
+ * it and 1 m. *state is read as the first guess (all zeros: none). ER_OK or ER_NOT_CLOSED.
+ *
+ * Where the pressure nearly vanishes half way (long rows on falling ground), walks whose far
+ * pressures are neighbouring doubles part before they reach the inlet. The answer lies between
+ * them: the walk is restarted where they part, between their pressures and flows, which there
+ * differ by less than any figure told, and the search goes on with fresh digits. */
 enum er_status er_run_solve(const struct er_run *run, double inlet_pressure, double tolerance,
                             struct er_run_state *state);
 

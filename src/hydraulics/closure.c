@@ -53,3 +53,10 @@ enum er_status er_close(const struct er_closure *closure, double *x, double *res
     }
     return ER_NOT_CLOSED;
 }
+
+double er_pressure_tolerance(double relative, double pressure, double dry_pressure)
+{
+    double scale = fmax(1.0, fabs(pressure));
+    double digits = 8.0 * DBL_EPSILON * fmax(fabs(pressure), fabs(dry_pressure));
+    return fmax(relative * fmin(scale, pressure - dry_pressure), digits);
+}

@@ -26,4 +26,9 @@ struct er_closure {
  * nearer x. *residual, where not NULL, is the difference. */
 enum er_status er_close(const struct er_closure *closure, double *x, double *residual);
 
+/* `relative` of what `pressure` stands above `dry_pressure`, but of no more than the larger of
+ * it and 1 m: a source that gives a trickle leaves a zone micrometres of water, and its flow
+ * hangs on their digits. Never finer than the numbers themselves. */
+double er_pressure_tolerance(double relative, double pressure, double dry_pressure);
+
 #endif

@@ -46,13 +46,14 @@ static double connected_flow(const struct er_network *network, struct er_outlet 
         *flow_slope = 0.0;
         return 0.0;
     }
-    struct er_closure closure = {.function = connector_inlet,
-                                 .context = &at,
-                                 .wanted = pressure,
-                                 .low = response->dry_pressure,
-                                 .high = nextafter(pressure - loss, ER_ENDLESS),
-                                 .guess = outlet->inlet_pressure,
-                                 .tolerance = CONNECTOR_TOLERANCE * fmax(1.0, fabs(pressure))};
+    struct er_closure closure = {
+        .function = connector_inlet,
+        .context = &at,
+        .wanted = pressure,
+        .low = response->dry_pressure,
+        .high = nextafter(pressure - loss, ER_ENDLESS),
+        .guess = outlet->inlet_pressure,
+        .tolerance = er_pressure_tolerance(CONNECTOR_TOLERANCE, pressure, response->dry_pressure)};
     (void)er_close(&closure, &outlet->inlet_pressure, NULL);
     (void)connector_inlet(&at, outlet->inlet_pressure, &slope);
     *flow_slope = at.flow_slope / slope;
@@ -167,13 +168,14 @@ static bool close_arm(struct arm_walk *walk, double inlet_pressure)
     const struct er_arm *arm = walk->arm;
     const struct er_node *last = &arm->nodes[arm->reached - 1];
     double far_pressure = inlet_pressure - last->rise;
-    struct er_closure closure = {.function = feed_pressure,
-                                 .context = walk,
-                                 .wanted = inlet_pressure,
-                                 .low = arm->dry_pressure - last->rise,
-                                 .high = nextafter(far_pressure, ER_ENDLESS),
-                                 .guess = last->pressure,
-                                 .tolerance = ARM_TOLERANCE * fmax(1.0, fabs(inlet_pressure))};
+    struct er_closure closure = {
+        .function = feed_pressure,
+        .context = walk,
+        .wanted = inlet_pressure,
+        .low = arm->dry_pressure - last->rise,
+        .high = nextafter(far_pressure, ER_ENDLESS),
+        .guess = last->pressure,
+        .tolerance = er_pressure_tolerance(ARM_TOLERANCE, inlet_pressure, arm->dry_pressure)};
     return er_close(&closure, &far_pressure, NULL) == ER_OK || fabs(far_pressure) > NO_PRESSURE;
 }
 

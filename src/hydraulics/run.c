@@ -14,6 +14,7 @@
 
 #define FLUSH_TOLERANCE 1e-10
 #define NO_PRESSURE 1e-280    /* m; below it a pressure is none */
+#define PARTED 1e-11          /* m, and of the flow: so far apart two walks count as parted */
 #define NO_FLOW 1e-100        /* m3/s; the end of a run many times too long gives less */
 #define CEILING_OF_SEARCH 1e9 /* m; no answer needs a trial pressure above it */
 
@@ -31,8 +32,8 @@ struct walker {
     double gradient;   /* friction over 1 m at 1 m3/s */
     double step;       /* friction over one reach between emitters at 1 m3/s */
     double first_step; /* the same for the inlet's reach */
-    size_t at_zero;    /* from 1: the emitter whose flow is zero_flow; 0: none */
-    double zero_flow;
+    size_t restart_count;
+    const struct er_run_restart *restarts;
 };
 
 static struct walker walker_make(const struct er_run *run)
@@ -71,37 +72,70 @@ static inline void pass_pipe(struct walk *walk, double resistance, double rise)
     walk->pressure += rise;
 }
 
+/* Lets the emitter at the walk's place take its flow. */
+static inline double pass_emitter(const struct walker *walker, struct walk *walk)
+{
+    double slope;
+    double flow = er_emitter_law(&walker->emitter, walk->pressure, &slope);
+    walk->flow += flow;
+    walk->flow_slope += slope * walk->pressure_slope;
+    return flow;
+}
+
+/* Sets the walk on its way anew; what it is short of the restart's flow the emitter gives. */
+static double restart(const struct er_run_restart *at, struct walk *walk, double flow)
+{
+    double given = fmax(0.0, flow + at->flow - walk->flow);
+    *walk = (struct walk){.pressure = at->pressure,
+                          .pressure_slope = at->pressure_span,
+                          .flow = at->flow,
+                          .flow_slope = at->flow_span};
+    return given;
+}
+
+/* The ground's elevation along the emitters, kept while a walk goes upstream. */
+struct ascent {
+    bool even;
+    double even_rise;
+    double here;
+};
+
+static struct ascent ascent_from(const struct er_run *run, size_t emitter)
+{
+    return (struct ascent){.even = run->ground.count == 0,
+                           .even_rise = run->ground.slope * run->tape->emitter_spacing,
+                           .here = emitter_elevation(run, emitter)};
+}
+
+/* How far emitter `next`'s neighbour downstream lies above it. */
+static inline double rise_from(struct ascent *ascent, const struct er_run *run, size_t next)
+{
+    if (ascent->even)
+        return ascent->even_rise;
+    double below = ascent->here;
+    ascent->here = emitter_elevation(run, next);
+    return below - ascent->here;
+}
+
 /* Walks from emitter `last`, where the walk already stands with its pressure, to the inlet.
  * Inline so that the walk without a visitor costs nothing for the one with it. */
 static inline void walk_to_inlet(const struct walker *walker, size_t last, double ceiling,
                                  struct walk *walk, er_emitter_visit *visit, void *context)
 {
     const struct er_run *run = walker->run;
-    bool even = run->ground.count == 0;
-    double even_rise = run->ground.slope * run->tape->emitter_spacing;
-    double here = emitter_elevation(run, last);
-
+    const struct er_run_restart *next = walker->restarts;
+    const struct er_run_restart *end = next + walker->restart_count;
+    struct ascent ascent = ascent_from(run, last);
     for (size_t emitter = last;; emitter--) {
-        double slope;
-        double flow = er_emitter_law(&walker->emitter, walk->pressure, &slope);
-        if (emitter + 1 == walker->at_zero) {
-            flow = walker->zero_flow;
-            slope = 0.0;
-            walk->flow_slope += 1.0; /* what is sought is this flow */
-        }
+        double pressure = walk->pressure;
+        double flow = pass_emitter(walker, walk);
+        if (next != end && emitter == next->emitter)
+            flow = restart(next++, walk, flow);
         if (visit)
-            visit(context, emitter, walk->pressure, flow);
-        walk->flow += flow;
-        walk->flow_slope += slope * walk->pressure_slope;
+            visit(context, emitter, pressure, flow);
         if (emitter == 0)
             break;
-        double rise = even_rise;
-        if (!even) {
-            double next = emitter_elevation(run, emitter - 1);
-            rise = here - next;
-            here = next;
-        }
-        pass_pipe(walk, walker->step, rise);
+        pass_pipe(walk, walker->step, rise_from(&ascent, run, emitter - 1));
         if (!(walk->pressure < ceiling)) {
             walk->pressure = ER_ENDLESS;
             return;
@@ -147,19 +181,17 @@ static struct er_run_state state_after(const struct walker *walker, const struct
     return (struct er_run_state){
         .last_wet = last,
         .far_pressure = far_pressure,
-        .at_zero = walker->at_zero,
-        .zero_flow = walker->zero_flow,
         .inlet_pressure = walk->pressure,
         .inlet_flow = walk->flow,
         .flow_slope = flows ? fmin(walk->flow_slope / walk->pressure_slope, DBL_MAX) : 0.0,
-        .far_slope = walker->at_zero ? 0.0 : 1.0 / walk->pressure_slope,
+        .far_slope = walker->restart_count ? 0.0 : 1.0 / walk->pressure_slope,
     };
 }
 
 static struct er_run_state walk_state(const struct walker *walker, size_t last, double far_pressure,
                                       double ceiling)
 {
-    struct walk walk = {.pressure = far_pressure, .pressure_slope = walker->at_zero ? 0.0 : 1.0};
+    struct walk walk = {.pressure = far_pressure, .pressure_slope = 1.0};
     walk_to_inlet(walker, last, ceiling, &walk, NULL, NULL);
     return state_after(walker, &walk, last, far_pressure);
 }
@@ -223,49 +255,124 @@ static size_t last_reached(const struct walker *walker, size_t too_far, double i
     return reached;
 }
 
-struct least_wet {
-    size_t emitter;
-    double pressure, flow;
+/* Where two walks, from far pressures or restarts that are neighbouring numbers, part. */
+static struct er_run_restart find_parting(const struct walker *walker, size_t last, struct walk low,
+                                          struct walk high, struct walk *from)
+{
+    const struct er_run *run = walker->run;
+    struct ascent ascent = ascent_from(run, last);
+    for (size_t emitter = last;; emitter--) {
+        (void)pass_emitter(walker, &low);
+        (void)pass_emitter(walker, &high);
+        double pressure_span = high.pressure - low.pressure;
+        double flow_span = high.flow - low.flow;
+        if (emitter == 0 || pressure_span > PARTED || flow_span > PARTED * high.flow) {
+            *from = low;
+            return (struct er_run_restart){
+                .emitter = emitter, .pressure_span = pressure_span, .flow_span = flow_span};
+        }
+        double rise = rise_from(&ascent, run, emitter - 1);
+        pass_pipe(&low, walker->step, rise);
+        pass_pipe(&high, walker->step, rise);
+    }
+}
+
+/* From just upstream of an emitter to the next one. */
+static void step_upstream(const struct walker *walker, size_t emitter, struct walk *walk)
+{
+    struct ascent ascent = ascent_from(walker->run, emitter);
+    pass_pipe(walk, walker->step, rise_from(&ascent, walker->run, emitter - 1));
+}
+
+/* From just upstream of an emitter to the inlet. */
+static void walk_beyond(const struct walker *walker, size_t emitter, double ceiling,
+                        struct walk *walk)
+{
+    if (emitter == 0) {
+        pass_pipe(walk, walker->first_step, emitter_elevation(walker->run, 0));
+        return;
+    }
+    step_upstream(walker, emitter, walk);
+    walk_to_inlet(walker, emitter - 1, ceiling, walk, NULL, NULL);
+}
+
+/* The inlet's pressure for a last restart that lies `share` of the way between two walks. */
+struct between {
+    struct search *search;
+    struct walk from;
 };
 
-static void keep_least_wet(void *context, size_t emitter, double pressure, double flow)
+static void place_restart(const struct between *at, struct er_run_restart *last, double share)
 {
-    struct least_wet *least = context;
-    if (pressure > 0.0 && pressure < least->pressure)
-        *least = (struct least_wet){.emitter = emitter, .pressure = pressure, .flow = flow};
+    last->pressure = at->from.pressure + share * last->pressure_span;
+    last->flow = at->from.flow + share * last->flow_span;
 }
 
-static double inlet_pressure_for_flow(void *context, double zero_flow, double *slope)
+static double inlet_pressure_between(void *context, double share, double *slope)
 {
-    struct search *search = context;
-    search->walker->zero_flow = zero_flow;
-    search->state = walk_state(search->walker, search->state.last_wet, search->state.far_pressure,
-                               search->ceiling);
-    double flow_slope = search->state.flow_slope;
-    *slope = flow_slope > 0.0 ? 1.0 / flow_slope : 0.0;
-    return search->state.inlet_pressure;
+    struct between *at = context;
+    struct search *search = at->search;
+    struct er_run_state *state = &search->state;
+    struct er_run_restart *last = &state->restarts[state->restart_count - 1];
+    place_restart(at, last, share);
+    struct walk walk = {.pressure = last->pressure,
+                        .pressure_slope = last->pressure_span,
+                        .flow = last->flow,
+                        .flow_slope = last->flow_span};
+    walk_beyond(search->walker, last->emitter, search->ceiling, &walk);
+    state->inlet_pressure = walk.pressure;
+    state->inlet_flow = walk.flow;
+    state->flow_slope =
+        walk.pressure_slope > 0.0 ? fmin(walk.flow_slope / walk.pressure_slope, DBL_MAX) : 0.0;
+    state->far_slope = 0.0;
+    *slope = walk.pressure_slope;
+    return walk.pressure;
 }
 
-/* Between two neighbouring numbers for the far pressure, `low` and `high`, the inlet's jumps
- * over the wanted one, because an emitter in between passes zero there and its slope is
- * infinite. That emitter stands at zero; what it gives is the thing to find. */
-static enum er_status solve_at_zero(struct search *search, const struct er_closure *by_pressure,
-                                    double low, double high)
+static void set_beside(const struct between *at, const struct er_run_restart *restart, double share,
+                       struct walk *walk)
 {
-    struct least_wet least = {.pressure = ER_ENDLESS};
-    struct walk walk = {.pressure = high, .pressure_slope = 1.0};
-    walk_to_inlet(search->walker, search->state.last_wet, search->ceiling, &walk, keep_least_wet,
-                  &least);
-    search->state.far_pressure = low;
-    search->walker->at_zero = least.emitter + 1;
-    struct er_closure closure = {.function = inlet_pressure_for_flow,
-                                 .context = search,
-                                 .wanted = by_pressure->wanted,
-                                 .low = 0.0,
-                                 .high = least.flow,
-                                 .tolerance = by_pressure->tolerance};
-    double zero_flow;
-    return er_close(&closure, &zero_flow, NULL);
+    struct er_run_restart placed = *restart;
+    place_restart(at, &placed, share);
+    walk->pressure = placed.pressure;
+    walk->flow = placed.flow;
+}
+
+/* Goes on with restarts until the inlet closes. `low` and `high` stand at emitter `last` with
+ * neighbouring numbers between which the answer lies. */
+static enum er_status solve_by_restarts(struct search *search, const struct er_closure *wanted,
+                                        size_t last, struct walk low, struct walk high)
+{
+    struct er_run_state *state = &search->state;
+    for (state->restart_count = 1; state->restart_count <= ER_RUN_RESTARTS;
+         state->restart_count++) {
+        struct between at = {.search = search};
+        struct er_run_restart *next = &state->restarts[state->restart_count - 1];
+        *next = find_parting(search->walker, last, low, high, &at.from);
+        struct er_closure closure = {.function = inlet_pressure_between,
+                                     .context = &at,
+                                     .wanted = wanted->wanted,
+                                     .low = 0.0,
+                                     .high = 1.0,
+                                     .guess = 0.5,
+                                     .tolerance = wanted->tolerance};
+        double share;
+        if (er_close(&closure, &share, NULL) == ER_OK)
+            return ER_OK;
+        if (next->emitter == 0)
+            return ER_NOT_CLOSED;
+        bool above = state->inlet_pressure > wanted->wanted;
+        last = next->emitter;
+        low = high = (struct walk){0};
+        set_beside(&at, next, above ? nextafter(share, 0.0) : share, &low);
+        set_beside(&at, next, above ? share : nextafter(share, 1.0), &high);
+        place_restart(&at, next, above ? nextafter(share, 0.0) : share);
+        step_upstream(search->walker, last, &low);
+        step_upstream(search->walker, last, &high);
+        last--;
+    }
+    state->restart_count = 0;
+    return ER_NOT_CLOSED;
 }
 
 enum er_status er_run_solve(const struct er_run *run, double inlet_pressure, double tolerance,
@@ -291,7 +398,7 @@ enum er_status er_run_solve(const struct er_run *run, double inlet_pressure, dou
         .guess = state->last_wet == end && state->inlet_pressure > 0.0
                      ? state->far_pressure
                      : inlet_pressure - end_elevation - DBL_EPSILON,
-        .tolerance = tolerance * fmax(1.0, fabs(inlet_pressure)),
+        .tolerance = er_pressure_tolerance(tolerance, inlet_pressure, dry_pressure),
     };
     double far_pressure;
     enum er_status status = er_close(&closure, &far_pressure, NULL);
@@ -307,11 +414,12 @@ enum er_status er_run_solve(const struct er_run *run, double inlet_pressure, dou
         search.state.last_wet = last_reached(&walker, search.state.last_wet, inlet_pressure);
         status = er_close(&closure, &far_pressure, NULL);
     }
-    if (status == ER_NOT_CLOSED && isfinite(search.state.inlet_pressure)) {
+    if (status == ER_NOT_CLOSED) {
         bool above = search.state.inlet_pressure > inlet_pressure;
-        status = solve_at_zero(&search, &closure,
-                               above ? nextafter(far_pressure, -ER_ENDLESS) : far_pressure,
-                               above ? far_pressure : nextafter(far_pressure, ER_ENDLESS));
+        struct walk low = {.pressure = above ? nextafter(far_pressure, -ER_ENDLESS) : far_pressure};
+        struct walk high = {.pressure = above ? far_pressure : nextafter(far_pressure, ER_ENDLESS)};
+        search.state.far_pressure = low.pressure;
+        status = solve_by_restarts(&search, &closure, search.state.last_wet, low, high);
     }
     *state = search.state;
     return status;
@@ -321,8 +429,8 @@ void er_run_visit(const struct er_run *run, const struct er_run_state *state,
                   er_emitter_visit *visit, void *context)
 {
     struct walker walker = walker_make(run);
-    walker.at_zero = state->at_zero;
-    walker.zero_flow = state->zero_flow;
+    walker.restart_count = state->restart_count;
+    walker.restarts = state->restarts;
     for (size_t emitter = run->emitters - 1; emitter > state->last_wet; emitter--)
         visit(context, emitter, dry_emitter_pressure(run, state, emitter), 0.0);
     struct walk walk = {.pressure = state->far_pressure, .pressure_slope = 1.0};
