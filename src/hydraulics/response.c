@@ -8,6 +8,7 @@
  * steep enough for a tape that is just getting wet. */
 #define POWER_MIN 0.05
 #define POWER_MAX 4.0
+#define FIRST_WALKS 20          /* with ever less at the far end, until one is under the ceiling */
 #define FIRST_WALK_CEILING 10.0 /* times the nominal pressure */
 
 static double nominal_pressure(const struct er_tape *tape)
@@ -19,12 +20,16 @@ enum er_status er_response_begin(struct er_response *response)
 {
     const struct er_run *run = &response->run;
     double nominal = nominal_pressure(run->tape);
-    double wanted = fmax(response->dry_pressure, 0.0) + nominal;
-    struct er_run_state state =
-        er_run_walk(run, run->emitters - 1, 0.9 * nominal, FIRST_WALK_CEILING * wanted);
+    double ceiling = FIRST_WALK_CEILING * (fmax(response->dry_pressure, 0.0) + nominal);
+    double far_pressure = 0.9 * nominal;
+    struct er_run_state state = er_run_walk(run, run->emitters - 1, far_pressure, ceiling);
+    for (int step = 0; step < FIRST_WALKS && !isfinite(state.inlet_pressure); step++) {
+        far_pressure *= 0.25;
+        state = er_run_walk(run, run->emitters - 1, far_pressure, ceiling);
+    }
     if (!isfinite(state.inlet_pressure)) {
         memset(&state, 0, sizeof state);
-        enum er_status status = er_run_solve(run, wanted, 1e-2, &state);
+        enum er_status status = er_run_solve(run, ceiling, 1e-2, &state);
         if (status != ER_OK)
             return status;
     }

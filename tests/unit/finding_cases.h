@@ -201,7 +201,7 @@ static const struct finding_case cases[] = {
      2,
      {"/limits/uniformity=96.3"},
      {"/limits/uniformity=96.19"},
-     {"\"low field\"", "96.2 percent", "96.3", "Shorten"}},
+     {"\"low field\"", "96.19 percent", "96.3", "Shorten"}},
     {ER_FLOW_UNEVEN,
      "flow-uneven",
      ER_FAIL,
