@@ -34,7 +34,8 @@ static int read_stream(FILE *stream, const char *label, struct er_text *text)
 {
     char chunk[65536];
     size_t bytes;
-    while ((bytes = fread(chunk, 1, sizeof chunk, stream)) > 0) {
+    do {
+        bytes = fread(chunk, 1, sizeof chunk, stream);
         er_text_append_bytes(text, chunk, bytes);
         if (text->out_of_memory) {
             return er_message_no_memory();
@@ -43,7 +44,7 @@ static int read_stream(FILE *stream, const char *label, struct er_text *text)
             return er_message(ER_EXIT_BAD_INPUT, "%s: larger than 256 MiB, which is no field file",
                               label);
         }
-    }
+    } while (bytes == sizeof chunk); /* fewer: the end, or an error */
     if (ferror(stream)) {
         return er_message(exit_status_of(errno), "%s: %s", label, strerror(errno));
     }

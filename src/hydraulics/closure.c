@@ -29,11 +29,10 @@ enum er_status er_close(const struct er_closure *closure, double *x, double *res
     double high = closure->high;
     double slope = 0.0;
     double last_gap = ER_ENDLESS;
-    double difference = 0.0;
 
     *x = inside(closure->guess, low, high) ? closure->guess : middle(low, high);
     for (size_t step = 0; step < STEPS_MAX; step++) {
-        difference = closure->function(closure->context, *x, &slope) - closure->wanted;
+        double difference = closure->function(closure->context, *x, &slope) - closure->wanted;
         if (residual)
             *residual = difference;
         if (fabs(difference) <= closure->tolerance)

@@ -79,9 +79,9 @@ static struct er_zone_result make_zone(size_t place)
                                    .time_per_depth_spacing = 3600.0 / ER_INCH,
                                    .time_per_depth_bed = 0.5 * 3600.0 / ER_INCH,
                                    .efficiency = 0.9,
-                                   .holding = NAN,
+                                   .holding = (double)NAN,
                                    .pulses = 1,
-                                   .flush_velocity = NAN};
+                                   .flush_velocity = (double)NAN};
 }
 
 /* Two zones in one set, one mainline section, two findings, two assumptions. */
@@ -105,7 +105,7 @@ static void fill(struct fixture *f)
                                  .has_water = true,
                                  .hours = 20.0 * 3600.0};
     f->field.source.flow_limit = gpm(40.0);
-    f->field.source.storage = f->field.source.refill = NAN;
+    f->field.source.storage = f->field.source.refill = (double)NAN;
     f->field.limits.uniformity = 0.85;
     f->field.limits.flow_variation = 0.2;
     f->zone_results[0] = make_zone(0);
@@ -124,7 +124,7 @@ static void fill(struct fixture *f)
                                    .finding_count = 2,
                                    .findings = two_findings};
     f->result.day = (struct er_day_result){4.0 * 3600.0, 20.0 * 3600.0,
-                                           er_to_si(ER_VOLUME, ER_US, 11328.0), NAN};
+                                           er_to_si(ER_VOLUME, ER_US, 11328.0), (double)NAN};
 }
 
 typedef enum er_status report_writer(const struct er_result *, enum er_system, struct er_text *);
@@ -226,9 +226,9 @@ static void decimals_follow_the_size(void **state)
     static const struct {
         double size;
         int decimals;
-    } cases[] = {{27190.0, 0}, {999.6, 0}, {999.4, 1}, {100.0, 1},   {47.2, 1},
-                 {9.996, 1},   {9.99, 2},  {1.0, 2},   {0.9996, 2},  {0.45, 3},
-                 {-0.45, 3},   {0.02, 4},  {0.0, 3},   {INFINITY, 0}};
+    } cases[] = {{27190.0, 0}, {999.6, 0}, {999.4, 1}, {100.0, 1},           {47.2, 1},
+                 {9.996, 1},   {9.99, 2},  {1.0, 2},   {0.9996, 2},          {0.45, 3},
+                 {-0.45, 3},   {0.02, 4},  {0.0, 3},   {(double)INFINITY, 0}};
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         assert_int_equal(er_decimals(cases[i].size), cases[i].decimals);
     }
@@ -410,8 +410,8 @@ static void text_without_a_need_says_so(void **state)
     struct fixture f;
     fill(&f);
     f.field.has_water = false;
-    f.zone_results[0].run_time = f.zone_results[0].gross_depth = NAN;
-    f.set_results[0].run_time = NAN;
+    f.zone_results[0].run_time = f.zone_results[0].gross_depth = (double)NAN;
+    f.set_results[0].run_time = (double)NAN;
     struct er_text out = write_report(er_report_check_text, &f, ER_US);
     assert_non_null(strstr(er_text_string(&out), "gives no need"));
     assert_null(strstr(er_text_string(&out), "The day"));
@@ -518,7 +518,7 @@ static void json_escapes_what_a_terminal_obeys(void **state)
     bool failed = false;
     cJSON *root = cJSON_CreateObject();
     er_build_string(root, "name", "a\x1b\x7f\xc2\x9b\xc3\xa9\tb", &failed);
-    er_build_number(root, "none", INFINITY, &failed);
+    er_build_number(root, "none", (double)INFINITY, &failed);
     er_build_number(root, "third", 1.0 / 3.0, &failed);
     assert_false(failed);
     er_build_write(root, &out);
@@ -545,7 +545,7 @@ static void csv_has_a_row_for_each_zone(void **state)
     (void)state;
     struct fixture f;
     fill(&f);
-    f.zone_results[0].gross_depth = NAN;
+    f.zone_results[0].gross_depth = (double)NAN;
     struct er_text out = write_report(er_report_check_csv, &f, ER_US);
     const char *head = er_text_string(&out);
     size_t figures;
