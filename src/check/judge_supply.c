@@ -137,14 +137,15 @@ static void judge_hours(struct er_judge *judge, const struct er_day_result *day)
     if (!er_given(needed))
         return;
     if (er_over(needed, available))
-        er_judge_add(judge, ER_HOURS_SHORT, ER_PLACE_DAY, 0, needed,
-                     "watering takes %.1f h a day, %.1f h are there. Run more zones at a time if "
-                     "the source allows, take a tape with more flow, or water fewer beds",
-                     needed / 3600.0, available / 3600.0);
+        er_judge_add(
+            judge, ER_HOURS_SHORT, ER_PLACE_DAY, 0, needed,
+            "watering needs %.1f h a day, only %.1f h are allowed. Run more zones at a time if "
+            "the source allows, take a tape with more flow, or water fewer beds",
+            needed / 3600.0, available / 3600.0);
     if (er_over(needed, TIGHT * available))
         er_judge_add(judge, ER_HOURS_TIGHT, ER_PLACE_DAY, 0, needed,
-                     "watering takes %.1f of the %.1f h there are in a day: a breakdown or a hot "
-                     "week cannot be made up. Leave a tenth of the hours free",
+                     "watering needs %.1f h a day of the %.1f h allowed: nothing is left for a "
+                     "breakdown or a hot week. Leave a tenth of the hours free",
                      needed / 3600.0, available / 3600.0);
 }
 
@@ -185,7 +186,7 @@ void er_judge_suction(struct er_judge *judge, const struct er_result *result)
     if (er_given(required)) {
         if (er_under(suction->npsh_available, required))
             er_judge_add(judge, ER_SUCTION_HIGH, ER_PLACE_DAY, 0, 1.0,
-                         "the pump has %s of net positive suction head and needs %s: it will "
+                         "the pump has %s of net positive suction head and needs %s: it may "
                          "cavitate. Set it lower, nearer the water, or widen its suction pipe",
                          er_say(judge, ER_HEAD, suction->npsh_available),
                          er_say(judge, ER_HEAD, required));
