@@ -111,6 +111,15 @@ static double height(const struct er_run *run, size_t place)
                                run->first_reach + (double)place * run->tape->emitter_spacing);
 }
 
+/* At a restart the flow lies between those of two walks that cannot be told apart below it. */
+static bool is_restarted(const struct er_run_state *state, size_t place)
+{
+    for (size_t r = 0; r < state->restart_count; r++)
+        if (state->restarts[r].emitter == place)
+            return true;
+    return false;
+}
+
 /* Marches down a solved run from its inlet, the other way than the library walks: every
  * emitter's flow follows from its pressure, every pressure from the one before, and nothing is
  * left to flow at the end. */
@@ -120,7 +129,8 @@ static void march(const struct er_run *run, const struct er_run_state *state)
     const struct er_tape *tape = run->tape;
     double beyond = 0.0;
     for (size_t e = run->emitters; e-- > 0;) {
-        assert_close(seen.flow[e], emitter(tape, seen.pressure[e]), 1e-12);
+        if (!is_restarted(state, e))
+            assert_close(seen.flow[e], emitter(tape, seen.pressure[e]), 1e-12);
         beyond += seen.flow[e];
         double reach = (e == 0 ? run->first_reach : tape->emitter_spacing) + tape->emitter_loss;
         double upstream = e == 0 ? state->inlet_pressure : seen.pressure[e - 1];
@@ -226,6 +236,26 @@ static void test_very_long(void **state)
         assert_true(er_run_far_end_pressure(&run, &at) < 0.01);
         march(&run, &at);
     }
+}
+
+/* Long rows on falling ground: half way down the pressure nearly vanishes, and neighbouring
+ * far pressures lead to quite different inlets. */
+static void test_long_fall(void **state)
+{
+    (void)state;
+    const struct {
+        double slope, length;
+    } rows[] = {{-0.05, 745.0}, {-0.02, 1000.0}, {-0.03, 850.0}, {-0.01, 1200.0}};
+    size_t restarts = 0;
+    for (size_t row = 0; row < sizeof rows / sizeof rows[0]; row++) {
+        struct er_tape tape = tape_of(0.5);
+        struct er_ground ground = {.slope = rows[row].slope};
+        struct er_run run = er_run_make(&tape, rows[row].length, &ground);
+        struct er_run_state at = solved(&run, 7.0);
+        restarts += at.restart_count;
+        march(&run, &at);
+    }
+    assert_true(restarts > 0);
 }
 
 static struct er_tape random_tape(uint64_t *seed)
@@ -355,19 +385,13 @@ static void test_flush_out_of_reach(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_one_emitter),
-        cmocka_unit_test(test_two_emitters),
-        cmocka_unit_test(test_dip_and_rise),
-        cmocka_unit_test(test_far_end_dry),
-        cmocka_unit_test(test_last_wet),
-        cmocka_unit_test(test_dry_run),
-        cmocka_unit_test(test_very_long),
-        cmocka_unit_test(test_solve_undoes_walk),
-        cmocka_unit_test(test_slopes),
-        cmocka_unit_test(test_ceiling),
-        cmocka_unit_test(test_flush_bare_pipe),
-        cmocka_unit_test(test_flush_one_emitter),
-        cmocka_unit_test(test_flush_out_of_reach),
+        cmocka_unit_test(test_one_emitter),       cmocka_unit_test(test_two_emitters),
+        cmocka_unit_test(test_dip_and_rise),      cmocka_unit_test(test_far_end_dry),
+        cmocka_unit_test(test_last_wet),          cmocka_unit_test(test_dry_run),
+        cmocka_unit_test(test_very_long),         cmocka_unit_test(test_long_fall),
+        cmocka_unit_test(test_solve_undoes_walk), cmocka_unit_test(test_slopes),
+        cmocka_unit_test(test_ceiling),           cmocka_unit_test(test_flush_bare_pipe),
+        cmocka_unit_test(test_flush_one_emitter), cmocka_unit_test(test_flush_out_of_reach),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
