@@ -68,6 +68,12 @@ static void measure(const struct er_zone *zone, struct reference_zone *solved, d
     double *r = solved->share;
     double mean = gsl_stats_mean(r, 1, count), lowest, highest;
     gsl_stats_minmax(&lowest, &highest, r, 1, count);
+    for (int m = 0; m < MEASURE_COUNT; m++) {
+        measures[m] = ER_NONE;
+    }
+    if (highest <= 0) {
+        return;
+    }
     double spread = gsl_stats_sd_with_fixed_mean(r, 1, count, mean) / mean;
     double cv = largest_cv(zone);
     measures[EMISSION_UNIFORMITY] = manufacture(zone) * lowest / mean;
@@ -76,9 +82,6 @@ static void measure(const struct er_zone *zone, struct reference_zone *solved, d
     gsl_sort(r, 1, count);
     measures[LOW_QUARTER] = gsl_stats_mean(r, 1, quarter) / mean;
     measures[STATISTICAL] = 1 - sqrt(spread * spread + cv * cv);
-    for (int m = 0; m < MEASURE_COUNT && highest <= 0; m++) {
-        measures[m] = ER_NONE;
-    }
 }
 
 struct tally {
