@@ -273,7 +273,7 @@ static const struct finding_case cases[] = {
      1,
      {"/water/hours=4.4"},
      {"/water/hours=4.444444444444445"},
-     {"", "4.0 of", "4.4 h", "Leave a tenth"}},
+     {"", "4.0 h a day", "4.4 h", "Leave a tenth"}},
     {ER_STORAGE_LOW,
      "storage-low",
      ER_CAUTION,
