@@ -3,7 +3,7 @@
  * A field file is read in three steps: er_document_open reads the text strictly
  * (RFC 8259) into a tree that remembers its places; overrides change the tree;
  * er_field_read turns the tree into SI data, or tells every problem with its place.
- * The contract of keys and units is the README's chapter on the field file. */
+ * The keys and their units are told in the README, in the chapter on the field file. */
 #ifndef EVENROW_READING_H
 #define EVENROW_READING_H
 
