@@ -81,7 +81,6 @@ struct pipe_judging {
     struct er_judge *judge;
     const char *zone_name;
     size_t zone;
-    double velocity;
 };
 
 static void judge_pipe(void *context, const struct er_pipe *pipe, double flow,
@@ -89,7 +88,7 @@ static void judge_pipe(void *context, const struct er_pipe *pipe, double flow,
 {
     struct pipe_judging *at = context;
     double highest = fmax(start_pressure, end_pressure);
-    at->velocity = fmax(at->velocity, flow / er_pipe_area(pipe->inside_diameter));
+    (void)flow;
     if (er_given(pipe->max_pressure) && er_over(highest, pipe->max_pressure))
         er_judge_add(at->judge, ER_PRESSURE_HIGH, ER_PLACE_ZONE, at->zone,
                      highest - pipe->max_pressure,
@@ -105,11 +104,11 @@ static void judge_header(struct er_judge *judge, const struct er_zone_network *z
     struct pipe_judging at = {
         .judge = judge, .zone_name = er_say_name(judge, zone->zone->name), .zone = result->zone};
     er_zone_pipes(zone, judge_pipe, &at);
-    if (er_over(at.velocity, judge->field->limits.velocity))
-        er_judge_add(judge, ER_VELOCITY_HIGH, ER_PLACE_ZONE, result->zone, at.velocity,
+    if (er_over(result->header_velocity, judge->field->limits.velocity))
+        er_judge_add(judge, ER_VELOCITY_HIGH, ER_PLACE_ZONE, result->zone, result->header_velocity,
                      "in zone %s water runs at %s in the header, the limit is %s. Take a wider "
                      "header, or make the zone smaller%s",
-                     at.zone_name, er_say(judge, ER_VELOCITY, at.velocity),
+                     at.zone_name, er_say(judge, ER_VELOCITY, result->header_velocity),
                      er_say(judge, ER_VELOCITY, judge->field->limits.velocity),
                      middle_advice(zone->zone));
     if (zone->inlet_pressure < -VACUUM)
