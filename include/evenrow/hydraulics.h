@@ -106,6 +106,10 @@ enum er_status er_run_flush(const struct er_run *run, double inlet_pressure, dou
  * flow without at_flow. `dirty`: with its dirty_loss. *slope: the derivative. */
 double er_part_loss(const struct er_part *part, double flow, bool dirty, double *slope);
 
+/* Head (m) lost in a pump's suction pipe at `flow` >= 0, 0 without such a pipe; *slope: the
+ * derivative. Hazen-Williams, as er_friction_head. */
+double er_suction_friction(const struct er_suction *suction, double flow, double *slope);
+
 /* Pressure (m) at a source's outlet at `flow` >= 0, and its derivative (<= 0). */
 double er_source_pressure(const struct er_source *source, double flow, double *slope);
 

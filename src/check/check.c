@@ -203,14 +203,6 @@ static void sum_day(struct er_result *result)
         er_given(field->source.storage) && drawn > 0.0 ? field->source.storage / drawn : ER_NONE;
 }
 
-static double suction_friction(const struct er_suction *suction, double flow)
-{
-    if (!suction->pipe)
-        return 0.0;
-    return er_friction_head(flow, suction->length, suction->pipe->c,
-                            suction->pipe->inside_diameter);
-}
-
 static void figure_suction(struct er_result *result)
 {
     const struct er_suction *suction = &result->field->source.suction;
@@ -221,7 +213,8 @@ static void figure_suction(struct er_result *result)
     for (size_t s = 0; s < result->field->set_count; s++)
         at->flow = fmax(at->flow, result->sets[s].flow);
     at->height = suction->height;
-    at->friction = suction_friction(suction, at->flow);
+    double slope;
+    at->friction = er_suction_friction(suction, at->flow, &slope);
     at->barometric_head = er_barometric_head(suction->altitude);
     at->vapour_head = er_vapour_head(suction->temperature);
     at->npsh_available = at->barometric_head - at->vapour_head - at->height - at->friction;

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #define LIMIT_TOLERANCE 1e-9 /* relative: a limit is passed only where it is exceeded by more */
+#define VACUUM 1e-9          /* m below zero that count as such */
 
 static const struct er_finding_kind kinds[ER_FINDING_COUNT] = {
     [ER_SOURCE_FLOW] = {"source-flow", ER_FAIL, "a set needs more than the source may give"},
@@ -49,6 +50,8 @@ const struct er_finding_kind *er_finding_kind(enum er_finding_code code) { retur
 bool er_over(double value, double limit) { return value > limit + LIMIT_TOLERANCE * fabs(limit); }
 
 bool er_under(double value, double limit) { return value < limit - LIMIT_TOLERANCE * fabs(limit); }
+
+bool er_below_zero(double pressure) { return pressure < -VACUUM; }
 
 void er_judge_release(struct er_judge *judge)
 {

@@ -29,8 +29,11 @@ void er_judge_release(struct er_judge *judge);
 bool er_over(double value, double limit);
 bool er_under(double value, double limit);
 
-/* Adds a finding. The format is printf's with, besides, three conversions of the judge's own
- * through er_say (below): give texts made by it as %s. */
+/* Whether a pressure is below zero by more than rounding: the pipe draws air. */
+bool er_below_zero(double pressure);
+
+/* Adds a finding; the format is printf's. Figures and names are put in as %s, made by er_say
+ * and er_say_name (below). */
 void er_judge_add(struct er_judge *judge, enum er_finding_code code, enum er_place_kind place,
                   size_t index, double badness, const char *format, ...)
 #if defined(__GNUC__)

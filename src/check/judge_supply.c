@@ -7,9 +7,6 @@
 
 #define TIGHT 0.9        /* of a limit */
 #define STORED_DAYS 14.0 /* of supply, below which the storage counts as low */
-#define VACUUM 1e-9      /* m below zero that count as such */
-
-static bool below_zero(double pressure) { return pressure < -VACUUM; }
 
 static void judge_source_flow(struct er_judge *judge, const struct er_network *network, size_t set)
 {
@@ -41,7 +38,7 @@ void er_judge_supply(struct er_judge *judge, const struct er_network *network, s
                      "a guess. Measure it at a higher flow, or make the set smaller",
                      set + 1, er_say(judge, ER_FLOW, network->flow),
                      er_say(judge, ER_FLOW, last_flow));
-    if (below_zero(network->source_pressure))
+    if (er_below_zero(network->source_pressure))
         er_judge_add(judge, ER_MAIN_VACUUM, ER_PLACE_DAY, 0, -network->source_pressure,
                      "the source's outlet stands at %s in set %zu: it is asked for more than it "
                      "gives. Make the set smaller, or find a stronger source",
@@ -52,7 +49,7 @@ void er_judge_supply(struct er_judge *judge, const struct er_network *network, s
                                                        : network->headworks_pressure;
         er_judge_part(judge, ER_PLACE_HEADWORKS, p, part, network->part_inlets[p], network->flow,
                       network->dirty);
-        if (below_zero(outlet))
+        if (er_below_zero(outlet))
             er_judge_add(judge, ER_MAIN_VACUUM, ER_PLACE_HEADWORKS, p, -outlet,
                          "behind %s in the headworks the pressure is %s. Clean it or take a "
                          "larger one, or find a stronger source",
@@ -72,7 +69,7 @@ static void judge_section(struct er_judge *judge, const struct er_network *netwo
                      "pipe, or a regulator before it",
                      er_say_name(judge, section->name), er_say(judge, ER_PRESSURE, highest),
                      er_say(judge, ER_PRESSURE, section->pipe->max_pressure));
-    if (below_zero(at->end_pressure))
+    if (er_below_zero(at->end_pressure))
         er_judge_add(judge, ER_MAIN_VACUUM, ER_PLACE_SECTION, s, -at->end_pressure,
                      "at the end of mainline section %s the pressure is %s: the pipe draws air. "
                      "Take a wider pipe, a smaller set, or more pressure",

@@ -5,8 +5,6 @@
 
 #include "check/judge_part.h"
 
-#define VACUUM 1e-9 /* m below zero that count as such */
-
 /* The outlets of a zone that are furthest from what their tapes are rated for. */
 struct worst_outlets {
     const struct er_outlet *low, *high, *dry;
@@ -111,7 +109,7 @@ static void judge_header(struct er_judge *judge, const struct er_zone_network *z
                      at.zone_name, er_say(judge, ER_VELOCITY, result->header_velocity),
                      er_say(judge, ER_VELOCITY, judge->field->limits.velocity),
                      middle_advice(zone->zone));
-    if (zone->inlet_pressure < -VACUUM)
+    if (er_below_zero(zone->inlet_pressure))
         er_judge_add(judge, ER_MAIN_VACUUM, ER_PLACE_ZONE, result->zone, 1.0,
                      "the feed point of zone %s stands at %s: the pipe to it draws air. Bring "
                      "more pressure, or take a wider pipe to it",

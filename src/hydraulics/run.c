@@ -375,17 +375,53 @@ static enum er_status solve_by_restarts(struct search *search, const struct er_c
     return ER_NOT_CLOSED;
 }
 
+/* Closes on the far pressure where that of the last emitter does not do: the end is dry, or
+ * the run is many times too long. `far_pressure` is where the search for it ended. */
+static enum er_status close_on_last_wet(struct search *search, struct er_closure *closure,
+                                        double *far_pressure)
+{
+    const struct er_run *run = search->walker->run;
+    double inlet_pressure = closure->wanted;
+    enum er_status status = ER_NOT_CLOSED;
+    if (*far_pressure < 0.0) {
+        /* What the last wet emitter has is lost in the rounding of the end's pressure: find
+         * that emitter's own. */
+        double level = *far_pressure + emitter_elevation(run, run->emitters - 1);
+        search->state.last_wet = last_below(run, level + 1e-9);
+        status = er_close(closure, far_pressure, NULL);
+    }
+    if (status == ER_NOT_CLOSED && *far_pressure < NO_PRESSURE) {
+        search->state.last_wet =
+            last_reached(search->walker, search->state.last_wet, inlet_pressure);
+        status = er_close(closure, far_pressure, NULL);
+    }
+    return status;
+}
+
+/* Goes on from a far pressure whose neighbouring numbers lie on both sides of the answer. */
+static enum er_status close_between_neighbours(struct search *search,
+                                               const struct er_closure *closure,
+                                               double far_pressure)
+{
+    bool above = search->state.inlet_pressure > closure->wanted;
+    struct walk low = {.pressure = above ? nextafter(far_pressure, -ER_ENDLESS) : far_pressure};
+    struct walk high = {.pressure = above ? far_pressure : nextafter(far_pressure, ER_ENDLESS)};
+    search->state.far_pressure = low.pressure;
+    return solve_by_restarts(search, closure, search->state.last_wet, low, high);
+}
+
 enum er_status er_run_solve(const struct er_run *run, double inlet_pressure, double tolerance,
                             struct er_run_state *state)
 {
-    struct walker walker = walker_make(run);
-    size_t end = run->emitters - 1;
     double dry_pressure = er_run_dry_pressure(run);
     if (!(inlet_pressure > dry_pressure)) {
         *state = standing_state(run, inlet_pressure);
         return ER_OK;
     }
-    double end_elevation = emitter_elevation(run, end);
+    struct walker walker = walker_make(run);
+    size_t end = run->emitters - 1;
+    double level_end = inlet_pressure - emitter_elevation(run, end);
+    bool guessed = state->last_wet == end && state->inlet_pressure > 0.0;
     struct search search = {.walker = &walker,
                             .ceiling = CEILING_OF_SEARCH + 2.0 * fabs(inlet_pressure)};
     search.state.last_wet = end;
@@ -393,34 +429,19 @@ enum er_status er_run_solve(const struct er_run *run, double inlet_pressure, dou
         .function = inlet_pressure_of,
         .context = &search,
         .wanted = inlet_pressure,
-        .low = dry_pressure - end_elevation,
-        .high = inlet_pressure - end_elevation,
-        .guess = state->last_wet == end && state->inlet_pressure > 0.0
-                     ? state->far_pressure
-                     : inlet_pressure - end_elevation - DBL_EPSILON,
+        .low = dry_pressure - emitter_elevation(run, end),
+        .high = level_end,
+        .guess = guessed ? state->far_pressure : level_end - DBL_EPSILON,
         .tolerance = er_pressure_tolerance(tolerance, inlet_pressure, dry_pressure),
     };
     double far_pressure;
     enum er_status status = er_close(&closure, &far_pressure, NULL);
     closure.low = 0.0;
     closure.high = inlet_pressure - dry_pressure;
-    if (status == ER_NOT_CLOSED && far_pressure < 0.0) {
-        /* The end is dry, and what the last wet emitter has is lost in the rounding of the
-         * end's pressure: find that emitter's own. */
-        search.state.last_wet = last_below(run, far_pressure + end_elevation + 1e-9);
-        status = er_close(&closure, &far_pressure, NULL);
-    }
-    if (status == ER_NOT_CLOSED && far_pressure < NO_PRESSURE) {
-        search.state.last_wet = last_reached(&walker, search.state.last_wet, inlet_pressure);
-        status = er_close(&closure, &far_pressure, NULL);
-    }
-    if (status == ER_NOT_CLOSED) {
-        bool above = search.state.inlet_pressure > inlet_pressure;
-        struct walk low = {.pressure = above ? nextafter(far_pressure, -ER_ENDLESS) : far_pressure};
-        struct walk high = {.pressure = above ? far_pressure : nextafter(far_pressure, ER_ENDLESS)};
-        search.state.far_pressure = low.pressure;
-        status = solve_by_restarts(&search, &closure, search.state.last_wet, low, high);
-    }
+    if (status == ER_NOT_CLOSED)
+        status = close_on_last_wet(&search, &closure, &far_pressure);
+    if (status == ER_NOT_CLOSED)
+        status = close_between_neighbours(&search, &closure, far_pressure);
     *state = search.state;
     return status;
 }

@@ -38,7 +38,7 @@ static double test_head(const struct er_source *source, double flow, double *slo
     return source->static_pressure - fall * share * share;
 }
 
-static double suction_friction(const struct er_suction *suction, double flow, double *slope)
+double er_suction_friction(const struct er_suction *suction, double flow, double *slope)
 {
     *slope = 0.0;
     if (!suction->given || !suction->pipe || !(flow > 0.0))
@@ -60,7 +60,7 @@ double er_source_pressure(const struct er_source *source, double flow, double *s
         return test_head(source, flow, slope);
     case ER_SOURCE_PUMP:
         head = curve_head(source->curve, source->curve_count, flow, slope) - source->lift -
-               suction_friction(&source->suction, flow, &friction_slope);
+               er_suction_friction(&source->suction, flow, &friction_slope);
         *slope -= friction_slope;
         return head;
     case ER_SOURCE_PRESSURE:
