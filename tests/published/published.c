@@ -1,5 +1,7 @@
 #include "published.h"
 
+#include "../trust/trust.h"
+
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -146,17 +148,20 @@ static void hold_row(struct tally *tally, const struct published_row *row, const
     tally->wrong++;
 }
 
-/* One line, its parts parted by tabs: a report may be made from these lines. */
-static void print_tally(const char *file, const cJSON *group, const struct tally *tally)
+static void print_tally(const cJSON *data, const cJSON *group, const struct tally *tally)
 {
-    bool relative = tally->tolerance.relative;
-    double scale = relative ? 100.0 : 1.0;
-    const char *unit = relative ? "%" : text_of(group, "unit");
-    if (strcmp(unit, "1") == 0)
-        unit = ""; /* a plain number */
-    printf("published\t%s\t%s\t%s\t%zu\t%.3g %s\t%.3g %s\t%s\n", file, text_of(group, "group"),
-           text_of(group, "kind"), tally->checks, tally->largest * scale, unit,
-           tally->tolerance.most * scale, unit, text_of(group, "source"));
+    struct trust_check check = {.set = "published",
+                                .subject = text_of(data, "about"),
+                                .name = text_of(group, "group"),
+                                .kind = text_of(group, "kind"),
+                                .source = text_of(group, "source"),
+                                .unit = text_of(group, "unit"),
+                                .rows = tally->checks,
+                                .largest = tally->largest,
+                                .tolerance = tally->tolerance.most};
+    if (tally->tolerance.relative)
+        check.unit = NULL;
+    trust_print(&check);
 }
 
 struct case_state {
@@ -184,7 +189,7 @@ static void hold_group(void **state)
             hold_row(&tally, &row, figure->valuestring, wanted->compute);
         }
     }
-    print_tally(at->file, group, &tally);
+    print_tally(data, group, &tally);
     assert_int_equal(tally.checks, wanted->checks);
     assert_int_equal(tally.wrong, 0);
     cJSON_Delete(data);

@@ -60,12 +60,32 @@ static double stage_sum(const struct published_row *row, const char *figure)
     return crop.stage_days[0] + crop.stage_days[1] + crop.stage_days[2] + crop.stage_days[3];
 }
 
+/* The need of a level bed on a day of 5 mm, over those 5 mm. */
+static double coefficient_used(const struct published_row *row, const char *figure)
+{
+    const double eto = 5.0; /* mm/day */
+    struct plan plan;
+    (void)figure;
+    plan_read(&plan,
+              "{\"units\": \"metric\", \"source\": {\"pressure\": 70},"
+              " \"water\": {\"eto\": %.15g, \"crop\": \"%s\", \"stage\": \"%s\","
+              "  \"efficiency\": 100},"
+              " \"tapes\": {\"t\": {\"flow\": 3, \"at_pressure\": 55, \"emitter_spacing\": 300,"
+              "  \"inside_diameter\": 16}},"
+              " \"zones\": [{\"name\": \"1\", \"header\": {\"pipe\": \"pvc40-1in\"},"
+              "  \"beds\": [{\"count\": 1, \"length\": 50, \"spacing\": 1.5, \"tape\": \"t\"}]}]}",
+              eto, row_text(row, "crop"), row_text(row, "stage"));
+    double depth = plan_solve(&plan)->gross_depth;
+    plan_release(&plan);
+    return er_from_si(ER_DEPTH, ER_METRIC, depth) / eto;
+}
+
 int main(void)
 {
     static const struct published_group groups[] = {
         {"crop coefficients", 57, crop_figure}, {"height and rooting depth", 57, crop_figure},
         {"depletion", 19, crop_figure},         {"stage lengths", 72, crop_figure},
-        {"sum of stages", 18, stage_sum},
+        {"sum of stages", 18, stage_sum},       {"need of a crop at a stage", 57, coefficient_used},
     };
     return published_main("crops.json", groups, sizeof groups / sizeof *groups);
 }

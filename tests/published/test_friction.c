@@ -1,4 +1,6 @@
 /* Friction and velocity in pipes. */
+#include <math.h>
+
 #include "evenrow/hydraulics.h"
 #include "evenrow/units.h"
 #include "published.h"
@@ -28,13 +30,26 @@ static double head(const struct published_row *row, const char *figure)
     return er_from_si(ER_HEAD, ER_US, er_to_si(ER_PRESSURE, ER_US, row_number(row, "psi")));
 }
 
+static double valve_loss(const struct published_row *row, const char *figure)
+{
+    struct er_part valve = {.loss = er_to_si(ER_PRESSURE, ER_US, 1.0),
+                            .at_flow = er_to_si(ER_FLOW, ER_US, row_number(row, "valve_cv")),
+                            .holds = (double)NAN,
+                            .min_flow = (double)NAN,
+                            .max_flow = (double)NAN,
+                            .max_pressure = (double)NAN};
+    double flow = er_to_si(ER_FLOW, ER_US, row_number(row, "gpm"));
+    (void)figure;
+    return er_from_si(ER_PRESSURE, ER_US, er_part_loss(&valve, flow, false, NULL));
+}
+
 int main(void)
 {
     static const struct published_group groups[] = {
         {"velocity", 31, velocity},          {"velocity over 10 ft/s", 1, velocity},
         {"velocity in 1/2 in", 8, velocity}, {"loss of 0.3 psi or more", 25, loss},
         {"loss under 0.3 psi", 11, loss},    {"row of equal friction", 5, loss},
-        {"head of one psi", 1, head},
+        {"head of one psi", 1, head},        {"loss of a valve of known Cv", 5, valve_loss},
     };
     return published_main("friction.json", groups, sizeof groups / sizeof *groups);
 }

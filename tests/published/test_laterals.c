@@ -1,4 +1,4 @@
-/* Four laterals whose first emitter stands a whole spacing from the inlet. */
+/* Laterals whose first emitter stands a whole spacing from the inlet. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -86,6 +86,20 @@ static double ordinary(const struct published_row *row, const char *figure)
     return run_figure(row, figure, &tape);
 }
 
+/* What the lateral would lose if its inflow left by equal outlets. */
+static double lost_if_even(const struct published_row *row, const char *figure)
+{
+    struct er_tape even = tape_compensating(row);
+    (void)figure;
+    even.emitter_flow = ordinary(row, "inflow") / row_number(row, "emitters");
+    return run_figure(row, "lost", &even);
+}
+
+static double error_of_even(const struct published_row *row, const char *figure)
+{
+    return (lost_if_even(row, figure) / ordinary(row, "lost") - 1.0) * 100.0;
+}
+
 static double ordinary_gpm(const struct published_row *row, const char *figure)
 {
     return er_from_si(ER_FLOW, ER_US, ordinary(row, figure));
@@ -161,6 +175,8 @@ int main(void)
         {"lowest over mean flow, compensating", 1, compensating},
         {"flow variation, compensating", 1, field_compensating},
         {"emission uniformity, compensating", 1, field_compensating},
+        {"head lost by an even outflow", 2, lost_if_even},
+        {"even outflow against the real one", 2, error_of_even},
     };
     return published_main("laterals.json", groups, sizeof groups / sizeof *groups);
 }

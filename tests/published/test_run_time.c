@@ -152,6 +152,23 @@ static double hours_a_day(const struct published_row *row, const char *figure)
     return er_from_si(ER_TIME, ER_US, solve_bed(&bed).run_time);
 }
 
+/* A tape that gives the row's rate over its bed's spacing. */
+static double minutes(const struct published_row *row, const char *figure)
+{
+    char flow[64], water[128];
+    struct bed bed = hundred_feet;
+    double rate = er_to_si(ER_DEPTH, ER_US, row_number(row, "inches_per_hour")) /
+                  er_to_si(ER_TIME, ER_US, 1.0);
+    double per_length = rate * er_to_si(ER_LENGTH, ER_US, bed.spacing);
+    (void)figure;
+    snprintf(flow, sizeof flow, "%.15g", er_from_si(ER_TAPE_FLOW, ER_US, per_length));
+    snprintf(water, sizeof water, "{\"need\": %.15g, \"efficiency\": 100}",
+             row_number(row, "inches"));
+    bed.flow = flow;
+    bed.water = water;
+    return solve_bed(&bed).run_time / 60.0;
+}
+
 /* What the program takes where the plan names no efficiency and the tape is even enough. */
 static double efficiency(const struct published_row *row, const char *figure)
 {
@@ -175,6 +192,7 @@ int main(void)
         {"flow of so much tape", 1, flow_of_tape},
         {"hours a day in a mid-Atlantic summer", 5, hours_a_day},
         {"application efficiency", 1, efficiency},
+        {"minutes for a depth", 1, minutes},
     };
     return published_main("run-time.json", groups, sizeof groups / sizeof *groups);
 }
