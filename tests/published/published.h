@@ -1,12 +1,15 @@
 /* Check values from outside the project, read from data files and held against the library.
  *
- * A data file is one JSON object: "about", its heading in the report (trust.h); "groups", and
- * "left_out" for what the source prints but no test may use, with the reason. A group is "group"
- * its name "kind"       "printed": read in the source or in a copy of it; "from memory": known to
- * the trade, not looked up again; "computed": worked out apart from this project; "common
- * practice": a rule of thumb of the trade that has no source "source"     author or agency, title,
- * number, year, table "unit"       of the expected figures "tolerance"  {"relative": share of the
- * expected figure} or {"absolute": in the unit} "why"        the reason for that tolerance
+ * A data file is one JSON object: "about", its heading in the report (trust/trust.h); "groups";
+ * and "left_out" for what the source prints but no test may use, with the reason. A group is
+ *     "group"      its name
+ *     "kind"       "printed": read in the source or in a copy of it; "from memory": known to the
+ *                  trade, not looked up again; "computed": worked out apart from this project;
+ *                  "common practice": a rule of thumb of the trade that has no source
+ *     "source"     author or agency, title, number, year, table
+ *     "unit"       of the expected figures
+ *     "tolerance"  {"relative": share of the expected figure} or {"absolute": in the unit}
+ *     "why"        the reason for that tolerance
  *     "columns"    names of a row's cells; "expected" lists those that hold expected figures,
  *                  the others are inputs
  *     "rows"       the cells, in the columns' order. */

@@ -39,8 +39,9 @@ static double valve_loss(const struct published_row *row, const char *figure)
                             .max_flow = (double)NAN,
                             .max_pressure = (double)NAN};
     double flow = er_to_si(ER_FLOW, ER_US, row_number(row, "gpm"));
+    double slope;
     (void)figure;
-    return er_from_si(ER_PRESSURE, ER_US, er_part_loss(&valve, flow, false, NULL));
+    return er_from_si(ER_PRESSURE, ER_US, er_part_loss(&valve, flow, false, &slope));
 }
 
 int main(void)
