@@ -1,0 +1,364 @@
+#include "laws.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "../trust/trust.h"
+#include "hydraulics/network.h"
+#include "random_field.h"
+
+static const size_t FIELDS_A_REFUSAL = 500;
+static const size_t DRAWS_A_FIELD = 20; /* most that may not be concerned by a law */
+static const size_t BROKEN_TOLD = 5;    /* the first ones are printed with their figures */
+static const double EDGE_OF_DRY = 1e-3; /* m */
+
+static void note(struct law *law, const char *what, double figure, double other, double deviation)
+{
+    if (isnan(deviation)) {
+        deviation = ER_ENDLESS;
+    }
+    law->figures++;
+    if (deviation > law->allowed && law->broken++ < BROKEN_TOLD) {
+        print_message("seed %llu: %s: %.15g and %.15g\n", (unsigned long long)law->seed, what,
+                      figure, other);
+    }
+    if (deviation > law->largest) {
+        law->largest = deviation;
+        law->largest_seed = law->seed;
+    }
+}
+
+void law_same(struct law *law, const char *what, double figure, double other, double least)
+{
+    double scale = fmax(fmax(fabs(figure), fabs(other)), least);
+    note(law, what, figure, other, fabs(figure - other) / scale);
+}
+
+void law_same_or_none(struct law *law, const char *what, double figure, double other, double least)
+{
+    if (!isnan(figure) || !isnan(other)) {
+        law_same(law, what, figure, other, least);
+    }
+}
+
+void law_not_lower(struct law *law, const char *what, double after, double before, double least)
+{
+    double fall = (before - after) / fmax(fabs(before), least);
+    note(law, what, after, before, fall < 0 ? 0 : fall);
+}
+
+void law_true(struct law *law, const char *what, bool holds)
+{
+    note(law, what, holds, true, holds ? 0 : ER_ENDLESS);
+}
+
+static void draw_and_hold(struct law *law, law_on_field *hold)
+{
+    struct er_field field;
+    struct dice dice = {.counter = ~law->seed};
+    random_field(law->seed, &field);
+    enum law_outcome outcome = hold(law, &field, &dice);
+    law->fields += outcome == LAW_HELD_ON;
+    law->refused += outcome == LAW_REFUSED;
+    law->not_concerned += outcome == LAW_NOT_CONCERNED;
+    er_field_release(&field);
+}
+
+static void print_law(const struct law *law)
+{
+    struct trust_check check = {.set = "laws",
+                                .subject = "Laws that hold for any field",
+                                .name = law->name,
+                                .kind = "law",
+                                .source = "fields drawn at random, changed and solved again",
+                                .rows = law->figures,
+                                .largest = law->largest,
+                                .tolerance = law->allowed};
+    print_message("%zu fields, %zu figures, largest deviation %.2e at seed %llu; "
+                  "%zu fields refused, %zu zones at the edge of dry\n",
+                  law->fields, law->figures, law->largest, (unsigned long long)law->largest_seed,
+                  law->refused, law->at_edge);
+    trust_print(&check);
+}
+
+void law_sweep(struct law *law, law_on_field *hold)
+{
+    law->seed = law->first_seed;
+    for (size_t draw = 0; draw < law->wanted * DRAWS_A_FIELD; draw++, law->seed++) {
+        if (law->fields + law->refused >= law->wanted) {
+            break;
+        }
+        draw_and_hold(law, hold);
+    }
+    print_law(law);
+    assert_int_equal(law->broken, 0);
+    assert_int_equal(law->fields + law->refused, law->wanted);
+    assert_true(law->refused * FIELDS_A_REFUSAL <= law->wanted);
+    assert_true(law->figures >= law->fields);
+    assert_true(law->at_edge * 20 <= law->fields);
+}
+
+/* When a zone's figure must be a number. */
+enum presence {
+    ALWAYS,
+    WITH_FLOW, /* when the zone gets water */
+    LOWEST,    /* the same; it hangs on the lowest emitter */
+    WITH_NEED  /* when there is a need for water, and it can be met */
+};
+
+#define OF(member) offsetof(struct er_zone_result, member)
+
+static const struct {
+    const char *name;
+    size_t offset;
+    double least;
+    enum presence presence;
+} ZONE_FIGURES[] = {
+    {"tape length", OF(tape_length), 0, ALWAYS},
+    {"emitters", OF(emitters), 0, ALWAYS},
+    {"area", OF(area), 0, ALWAYS},
+    {"bed area", OF(bed_area), 0, ALWAYS},
+    {"bed length", OF(bed_length), 0, ALWAYS},
+    {"zone flow", OF(flow), LEAST_FLOW, ALWAYS},
+    {"join pressure", OF(join_pressure), LEAST_PRESSURE, ALWAYS},
+    {"inlet pressure", OF(inlet_pressure), LEAST_PRESSURE, ALWAYS},
+    {"tape inlet, lowest", OF(tape_inlet_pressure.min), LEAST_PRESSURE, ALWAYS},
+    {"tape inlet, highest", OF(tape_inlet_pressure.max), LEAST_PRESSURE, ALWAYS},
+    {"far end pressure", OF(far_end_pressure), LEAST_PRESSURE, ALWAYS},
+    {"emitter pressure, lowest", OF(emitter_pressure.min), LEAST_PRESSURE, ALWAYS},
+    {"emitter pressure, highest", OF(emitter_pressure.max), LEAST_PRESSURE, ALWAYS},
+    {"emitter flow, lowest", OF(emitter_flow.min), LEAST_FLOW, LOWEST},
+    {"emitter flow, highest", OF(emitter_flow.max), LEAST_FLOW, ALWAYS},
+    {"emitter flow, mean", OF(mean_emitter_flow), LEAST_FLOW, ALWAYS},
+    {"emission uniformity", OF(emission_uniformity), 1, LOWEST},
+    {"flow variation", OF(flow_variation), 1, LOWEST},
+    {"Christiansen", OF(christiansen), 1, LOWEST},
+    {"low quarter", OF(low_quarter), 1, LOWEST},
+    {"statistical", OF(statistical_uniformity), 1, LOWEST},
+    {"header velocity", OF(header_velocity), LEAST_VELOCITY, ALWAYS},
+    {"flush velocity", OF(flush_velocity), LEAST_VELOCITY, WITH_FLOW},
+    {"time per depth, spacing", OF(time_per_depth_spacing), 0, WITH_FLOW},
+    {"time per depth, bed", OF(time_per_depth_bed), 0, WITH_FLOW},
+    {"gross depth", OF(gross_depth), 0, WITH_NEED},
+    {"gross per length", OF(gross_per_length), 0, WITH_NEED},
+    {"run time", OF(run_time), 0, WITH_NEED},
+    {"efficiency", OF(efficiency), 1, WITH_NEED},
+    {"holding", OF(holding), 0, WITH_NEED},
+};
+
+static double figure_at(const struct er_zone_result *zone, size_t offset)
+{
+    double figure;
+    memcpy(&figure, (const char *)zone + offset, sizeof(figure));
+    return figure;
+}
+
+void law_same_zone(struct law *law, const struct er_zone_result *a, const struct er_zone_result *b)
+{
+    bool edge = fabs(a->emitter_pressure.min) < EDGE_OF_DRY;
+    law->at_edge += edge;
+    for (size_t f = 0; f < sizeof(ZONE_FIGURES) / sizeof(ZONE_FIGURES[0]); f++) {
+        double one = figure_at(a, ZONE_FIGURES[f].offset);
+        double other = figure_at(b, ZONE_FIGURES[f].offset);
+        enum presence presence = ZONE_FIGURES[f].presence;
+        if (presence == LOWEST && edge) {
+            continue;
+        }
+        bool must = presence == ALWAYS || (presence != WITH_NEED && a->flow > 0);
+        (must ? law_same : law_same_or_none)(law, ZONE_FIGURES[f].name, one, other,
+                                             ZONE_FIGURES[f].least);
+    }
+    law_true(law, "rows of tape", a->beds == b->beds);
+    law_true(law, "pulses", a->pulses == b->pulses);
+    law_true(law, "dry rows", edge || a->dry_rows == b->dry_rows);
+}
+
+void law_same_set(struct law *law, const struct er_set_result *a, const struct er_set_result *b)
+{
+    law_same(law, "set flow", a->flow, b->flow, LEAST_FLOW);
+    law_same(law, "source pressure", a->source_pressure, b->source_pressure, LEAST_PRESSURE);
+    law_same(law, "after headworks", a->after_headworks, b->after_headworks, LEAST_PRESSURE);
+    law_same_or_none(law, "set run time", a->run_time, b->run_time, 1);
+}
+
+void law_same_day(struct law *law, const struct er_result *a, const struct er_result *b)
+{
+    law_same_or_none(law, "hours needed", a->day.hours_needed, b->day.hours_needed, 1);
+    law_same_or_none(law, "volume of a day", a->day.volume, b->day.volume, LEAST_FLOW);
+    law_same_or_none(law, "days of supply", a->day.days_of_supply, b->day.days_of_supply, 1);
+    law_true(law, "verdict", a->verdict == b->verdict);
+    law_true(law, "number of findings", a->finding_count == b->finding_count);
+}
+
+struct er_field law_variant(const struct er_field *field)
+{
+    struct er_field variant = *field;
+    memset(&variant.arena, 0, sizeof(variant.arena));
+    return variant;
+}
+
+void *law_own(struct er_field *variant, const void *array, size_t count, size_t size)
+{
+    void *own = er_arena_array(&variant->arena, count, size);
+    if (!own) {
+        fputs("no memory for a variant of a field\n", stderr);
+        abort();
+    }
+    if (array && count > 0) {
+        memcpy(own, array, count * size);
+    }
+    return own;
+}
+
+struct er_zone *law_own_zones(struct er_field *variant)
+{
+    struct er_zone *zones =
+        law_own(variant, variant->zones, variant->zone_count, sizeof(struct er_zone));
+    variant->zones = zones;
+    return zones;
+}
+
+struct er_section *law_own_mainline(struct er_field *variant)
+{
+    struct er_section *sections =
+        law_own(variant, variant->mainline, variant->section_count, sizeof(struct er_section));
+    variant->mainline = sections;
+    return sections;
+}
+
+struct er_bed_group *law_own_groups(struct er_field *variant, struct er_zone *zone)
+{
+    struct er_bed_group *groups =
+        law_own(variant, zone->groups, zone->group_count, sizeof(struct er_bed_group));
+    zone->groups = groups;
+    return groups;
+}
+
+struct er_header_piece *law_own_pieces(struct er_field *variant, struct er_zone *zone)
+{
+    struct er_header_piece *pieces = law_own(variant, zone->header.pieces, zone->header.piece_count,
+                                             sizeof(struct er_header_piece));
+    zone->header.pieces = pieces;
+    return pieces;
+}
+
+struct er_field law_zone_alone(const struct er_field *field, size_t zone)
+{
+    static const size_t FIRST = 0;
+    static const struct er_set ALONE = {1, &FIRST};
+    struct er_field variant = law_variant(field);
+    variant.zones = law_own(&variant, &field->zones[zone], 1, sizeof(struct er_zone));
+    variant.zone_count = 1;
+    variant.sets = &ALONE;
+    variant.set_count = 1;
+    return variant;
+}
+
+static void tell_refusal(const struct law *law, enum er_status status,
+                         const struct er_failure *failure)
+{
+    assert_int_equal(status, ER_NOT_CLOSED);
+    print_message("seed %llu: %s: %s, residual %g\n", (unsigned long long)law->seed,
+                  er_status_text(status), failure->what, failure->residual);
+}
+
+bool law_check_pair(const struct law *law, const struct er_field *a, const struct er_field *b,
+                    struct law_pair *pair)
+{
+    struct er_failure failure;
+    enum er_status status = er_check(a, ER_METRIC, &pair->a, &failure);
+    if (status == ER_OK) {
+        status = er_check(b, ER_METRIC, &pair->b, &failure);
+        if (status != ER_OK) {
+            er_result_release(&pair->a);
+        }
+    }
+    if (status != ER_OK) {
+        tell_refusal(law, status, &failure);
+    }
+    return status == ER_OK;
+}
+
+void law_pair_release(struct law_pair *pair)
+{
+    er_result_release(&pair->a);
+    er_result_release(&pair->b);
+}
+
+/* Where one run's emitters go; they are visited from the last to the first. */
+struct run_emitters {
+    struct law_emitter *first;
+    struct law_emitter like;
+};
+
+static void take_emitter(void *context, size_t emitter, double pressure, double flow)
+{
+    struct run_emitters *run = context;
+    struct law_emitter *at = &run->first[emitter];
+    *at = run->like;
+    at->place = emitter;
+    at->pressure = pressure;
+    at->flow = flow;
+}
+
+static struct law_emitter *more_room(struct law_emitters *emitters, size_t more)
+{
+    size_t needed = emitters->count + more;
+    if (needed > emitters->room) {
+        emitters->room = 2 * needed;
+        emitters->list = realloc(emitters->list, emitters->room * sizeof(*emitters->list));
+        assert_non_null(emitters->list);
+    }
+    struct law_emitter *first = &emitters->list[emitters->count];
+    emitters->count = needed;
+    return first;
+}
+
+static void list_zone(const struct er_network *network, size_t zone, size_t place,
+                      struct law_emitters *emitters)
+{
+    for (size_t o = 0; o < network->zones[zone].outlet_count; o++) {
+        const struct er_outlet *outlet = &network->zones[zone].outlets[o];
+        const struct er_run *run = &network->responses[outlet->response].run;
+        struct run_emitters taken = {.first = more_room(emitters, run->emitters),
+                                     .like = {.zone = place, .tape = run->tape}};
+        er_run_visit(run, &outlet->state, take_emitter, &taken);
+    }
+}
+
+static bool list_set(const struct law *law, const struct er_field *field, const struct er_set *set,
+                     struct law_emitters *emitters)
+{
+    struct er_network network;
+    enum er_status status = er_network_open(field, set, &network);
+    if (status == ER_OK) {
+        status = er_network_solve(&network, false);
+    }
+    for (size_t zone = 0; status == ER_OK && zone < set->zone_count; zone++) {
+        list_zone(&network, zone, set->zones[zone], emitters);
+    }
+    if (status != ER_OK) {
+        tell_refusal(law, status, &network.failure);
+    }
+    er_network_release(&network);
+    return status == ER_OK;
+}
+
+bool law_list_emitters(const struct law *law, const struct er_field *field,
+                       struct law_emitters *emitters)
+{
+    *emitters = (struct law_emitters){0};
+    for (size_t set = 0; set < field->set_count; set++) {
+        if (!list_set(law, field, &field->sets[set], emitters)) {
+            free(emitters->list);
+            return false;
+        }
+    }
+    return true;
+}
