@@ -1,22 +1,14 @@
 /* The writers of a result, each on a result filled in by hand. */
 #include <math.h>
-#include <setjmp.h>
-#include <stdarg.h>
 #include <stdbool.h>
-#include <stddef.h>
 #include <stdio.h>
 #include <string.h>
-
-#include <cmocka.h>
-
-#include <cjson/cJSON.h>
 
 #include "report/csv_text.h"
 #include "report/figures.h"
 #include "report/json_build.h"
 #include "report/report.h"
-#include "report/table.h"
-#include "report/wrap.h"
+#include "report_pages.h"
 
 /* ---- a result by hand ---- */
 
@@ -137,37 +129,12 @@ static struct er_text write_report(report_writer *writer, struct fixture *f, enu
     return out;
 }
 
-/* No line over 80 characters, none that ends in a blank, and ASCII alone. */
-static void assert_fits_page(const char *text)
-{
-    size_t lines = 0;
-    while (*text != '\0') {
-        size_t length = strcspn(text, "\n");
-        assert_in_range(length, 0, ER_PAGE);
-        assert_true(length == 0 || text[length - 1] != ' ');
-        for (size_t i = 0; i < length; i++) {
-            assert_in_range(text[i], ' ', '~');
-        }
-        assert_int_equal(text[length], '\n');
-        text += length + 1;
-        lines++;
-    }
-    assert_true(lines > 0);
-}
-
 static double number_at(const cJSON *object, const char *key)
 {
     const cJSON *item = cJSON_GetObjectItemCaseSensitive(object, key);
     assert_non_null(item);
     assert_true(cJSON_IsNumber(item));
     return item->valuedouble;
-}
-
-static const char *string_at(const cJSON *object, const char *key)
-{
-    const char *text = cJSON_GetStringValue(cJSON_GetObjectItemCaseSensitive(object, key));
-    assert_non_null(text);
-    return text;
 }
 
 static void assert_keys(const cJSON *object, const char *const *keys, size_t count)
@@ -184,168 +151,6 @@ static void assert_keys(const cJSON *object, const char *const *keys, size_t cou
         static const char *const wanted[] = {__VA_ARGS__};                                         \
         assert_keys((object), wanted, sizeof wanted / sizeof wanted[0]);                           \
     } while (0)
-
-/* ---- wrapping ---- */
-
-static void line_breaks_at_the_last_blank_that_fits(void **state)
-{
-    (void)state;
-    assert_int_equal(er_line_bytes("ab cd ef", 5), 5);
-    assert_int_equal(er_line_bytes("ab cd ef", 4), 2);
-    assert_int_equal(er_line_bytes("ab  cd", 3), 2);
-    assert_int_equal(er_line_bytes("abcdef", 4), 4);
-    assert_int_equal(er_line_bytes("ab", 4), 2);
-    assert_int_equal(er_line_bytes("", 4), 0);
-    assert_int_equal(er_line_bytes("\xc3\xa9\xc3\xa9\xc3\xa9", 2), 4); /* two of three letters */
-}
-
-static void paragraph_keeps_to_the_page(void **state)
-{
-    (void)state;
-    struct er_text out;
-    er_text_init(&out);
-    char word[200];
-    memset(word, 'x', sizeof word - 1);
-    word[sizeof word - 1] = '\0';
-    er_paragraph(&out, "- ", "  ", "one two");
-    er_paragraph(&out, "- ", "  ", word);
-    er_paragraph(&out, "", "", "a\x1b[2Jb");
-    er_paragraph(&out, "", "", "");
-    const char *text = er_text_string(&out);
-    assert_fits_page(text);
-    assert_memory_equal(text, "- one two\n- xxx", 15);
-    assert_non_null(strstr(text, "\na\\x1b[2Jb\n\n"));
-    er_text_release(&out);
-}
-
-/* ---- tables ---- */
-
-static void decimals_follow_the_size(void **state)
-{
-    (void)state;
-    static const struct {
-        double size;
-        int decimals;
-    } cases[] = {{27190.0, 0}, {999.6, 0}, {999.4, 1}, {100.0, 1},           {47.2, 1},
-                 {9.996, 1},   {9.99, 2},  {1.0, 2},   {0.9996, 2},          {0.45, 3},
-                 {-0.45, 3},   {0.02, 4},  {0.0, 3},   {(double)INFINITY, 0}};
-    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-        assert_int_equal(er_decimals(cases[i].size), cases[i].decimals);
-    }
-}
-
-static void number_in_running_text_ends_without_zeros(void **state)
-{
-    (void)state;
-    static const struct {
-        double number;
-        const char *text;
-    } cases[] = {{85.0, "85"},    {0.5, "0.5"},       {0.0, "0"},
-                 {-0.0, "0"},     {1200.0, "1200"},   {47.23, "47.2"},
-                 {-0.00001, "0"}, {0.0375, "0.0375"}, {1e12, "1e+12"}};
-    struct er_text out;
-    er_text_init(&out);
-    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-        er_text_clear(&out);
-        er_append_number(&out, cases[i].number);
-        assert_string_equal(er_text_string(&out), cases[i].text);
-    }
-    er_text_clear(&out);
-    er_append_number(&out, (double)NAN);
-    assert_string_equal(er_text_string(&out), "-");
-    er_text_release(&out);
-}
-
-static void table_lines_up_and_shares_decimals(void **state)
-{
-    (void)state;
-    static const struct er_column columns[] = {{"zone", ER_COLUMN_WORDS, ER_NO_UNIT},
-                                               {"beds", ER_COLUMN_WHOLE, ER_NO_UNIT},
-                                               {"in", ER_COLUMN_NUMBER, ER_PRESSURE},
-                                               {"far\nend", ER_COLUMN_ALIKE, ER_PRESSURE}};
-    struct er_table table;
-    er_table_init(&table, ER_US, columns, 4, 2);
-    er_table_text(&table, 0, 0, "\xc3\xa9t\xc3\xa9");
-    er_table_number(&table, 0, 1, 16.0);
-    er_table_number(&table, 0, 2, psi(10.25));
-    er_table_number(&table, 0, 3, psi(9.0));
-    er_table_text(&table, 1, 0, "b\tc");
-    er_table_number(&table, 1, 3, psi(-0.01));
-    struct er_text out;
-    er_text_init(&out);
-    er_table_write(&table, &out);
-    assert_string_equal(er_text_string(&out), "                  far\n"
-                                              "              in  end\n"
-                                              "zone  beds   psi  psi\n"
-                                              "----  ----  ----  ---\n"
-                                              "\xc3\xa9t\xc3\xa9     16  10.2  9.0\n"
-                                              "b\\tc     -     -  0.0\n");
-    er_table_release(&table);
-    er_text_release(&out);
-}
-
-static void table_wraps_its_longest_words_and_no_figures(void **state)
-{
-    (void)state;
-    static const struct er_column columns[] = {{"zone", ER_COLUMN_WORDS, ER_NO_UNIT},
-                                               {"what", ER_COLUMN_WORDS, ER_NO_UNIT},
-                                               {"flow", ER_COLUMN_NUMBER, ER_NO_UNIT}};
-    struct er_table table;
-    er_table_init(&table, ER_US, columns, 3, 1);
-    er_table_text(&table, 0, 0,
-                  "the long rows behind the old barn, from the lane down to the creek and back");
-    er_table_text(&table, 0, 1, "watermelons");
-    er_table_number(&table, 0, 2, 123456.0);
-    struct er_text out;
-    er_text_init(&out);
-    er_table_write(&table, &out);
-    const char *text = er_text_string(&out);
-    assert_fits_page(text);
-    assert_non_null(strstr(text, "lane down to     watermelons  123456\nthe creek and back\n"));
-    er_table_release(&table);
-    er_text_release(&out);
-}
-
-static void listed_figures_keep_their_own_decimals(void **state)
-{
-    (void)state;
-    static const struct er_column columns[] = {{"bore", ER_COLUMN_PLAIN, ER_NO_UNIT},
-                                               {"C", ER_COLUMN_PLAIN, ER_NO_UNIT},
-                                               {"to", ER_COLUMN_PLAIN, ER_NO_UNIT},
-                                               {"%", ER_COLUMN_TENTHS, ER_NO_UNIT}};
-    static const double figures[2][4] = {{0.615, 150.0, 7.874015748, 0.0517},
-                                         {6.065, 140.0, 59.05511811, 100.0}};
-    struct er_table table;
-    er_table_init(&table, ER_US, columns, 4, 2);
-    for (size_t row = 0; row < 2; row++) {
-        for (size_t column = 0; column < 4; column++) {
-            er_table_number(&table, row, column, figures[row][column]);
-        }
-    }
-    struct er_text out;
-    er_text_init(&out);
-    er_table_write(&table, &out);
-    assert_string_equal(er_text_string(&out), " bore    C    to      %\n"
-                                              "-----  ---  ----  -----\n"
-                                              "0.615  150   7.9    0.1\n"
-                                              "6.065  140  59.1  100.0\n");
-    er_table_release(&table);
-    er_text_release(&out);
-}
-
-static void empty_table_is_nothing(void **state)
-{
-    (void)state;
-    static const struct er_column columns[] = {{"zone", ER_COLUMN_WORDS, ER_NO_UNIT}};
-    struct er_table table;
-    er_table_init(&table, ER_US, columns, 1, 0);
-    struct er_text out;
-    er_text_init(&out);
-    er_table_write(&table, &out);
-    assert_false(out.out_of_memory);
-    assert_int_equal(out.length, 0);
-    er_table_release(&table);
-}
 
 /* ---- the report for a person ---- */
 
@@ -531,15 +336,6 @@ static void json_escapes_what_a_terminal_obeys(void **state)
 
 /* ---- CSV ---- */
 
-static size_t count_commas(const char *line)
-{
-    size_t commas = 0;
-    for (; *line != '\n'; line++) {
-        commas += *line == ',';
-    }
-    return commas;
-}
-
 static void csv_has_a_row_for_each_zone(void **state)
 {
     (void)state;
@@ -585,99 +381,9 @@ static void csv_cells_are_quoted_and_harmless(void **state)
     er_text_release(&out);
 }
 
-/* ---- the catalogue ---- */
-
-typedef enum er_status catalogue_writer(const struct er_catalogue *, enum er_catalogue_kind,
-                                        enum er_system, struct er_text *);
-
-static struct er_text write_catalogue(catalogue_writer *writer, enum er_catalogue_kind kind,
-                                      enum er_system system)
-{
-    struct er_catalogue catalogue;
-    struct er_text out;
-    er_text_init(&out);
-    assert_int_equal(er_catalogue_open(&catalogue), ER_OK);
-    assert_int_equal(writer(&catalogue, kind, system, &out), ER_OK);
-    er_catalogue_release(&catalogue);
-    return out;
-}
-
-static void catalogue_text_fits_and_numbers_its_sources(void **state)
-{
-    (void)state;
-    for (enum er_system system = ER_US; system <= ER_METRIC; system++) {
-        struct er_text out = write_catalogue(er_report_catalogue_text, ER_CATALOGUE_KINDS, system);
-        const char *text = er_text_string(&out);
-        assert_fits_page(text);
-        for (const char *number = strchr(text, '['); number != NULL;
-             number = strchr(number + 1, '[')) {
-            unsigned place;
-            char note[32];
-            assert_int_equal(sscanf(number, "[%u]\n", &place), 1);
-            snprintf(note, sizeof note, "\n%4u  ", place);
-            assert_non_null(strstr(number, note)); /* further down, in the same list or after */
-        }
-        er_text_release(&out);
-    }
-}
-
-static void catalogue_data_gives_a_source_for_every_entry(void **state)
-{
-    (void)state;
-    struct er_text out = write_catalogue(er_report_catalogue_json, ER_CATALOGUE_KINDS, ER_US);
-    cJSON *root = cJSON_Parse(er_text_string(&out));
-    assert_non_null(root);
-    size_t entries = 0;
-    for (unsigned k = 0; k < ER_CATALOGUE_KINDS; k++) {
-        const char *kind = er_catalogue_kind_name((enum er_catalogue_kind)k);
-        const cJSON *entry = cJSON_GetObjectItem(root, kind)->child;
-        assert_non_null(entry);
-        for (; entry != NULL; entry = entry->next, entries++) {
-            assert_true(string_at(entry, "name")[0] != '\0');
-            assert_true(string_at(entry, "source")[0] != '\0');
-        }
-    }
-    assert_true(entries > 100);
-    const cJSON *units = cJSON_GetObjectItem(root, "units");
-    assert_string_equal(string_at(cJSON_GetObjectItem(units, "soils"), "available_water"), "in/ft");
-    cJSON_Delete(root);
-    er_text_release(&out);
-}
-
-static void catalogue_csv_is_even(void **state)
-{
-    (void)state;
-    for (unsigned k = 0; k < ER_CATALOGUE_KINDS; k++) {
-        struct er_text out =
-            write_catalogue(er_report_catalogue_csv, (enum er_catalogue_kind)k, ER_METRIC);
-        const char *line = er_text_string(&out);
-        size_t columns = count_commas(line);
-        size_t lines = 0;
-        for (; *line != '\0'; line = strchr(line, '\n') + 1, lines++) {
-            size_t commas = 0;
-            bool quoted = false;
-            for (const char *at = line; *at != '\n'; at++) {
-                quoted = *at == '"' ? !quoted : quoted;
-                commas += *at == ',' && !quoted;
-            }
-            assert_int_equal(commas, columns);
-        }
-        assert_true(lines > 1);
-        er_text_release(&out);
-    }
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(line_breaks_at_the_last_blank_that_fits),
-        cmocka_unit_test(paragraph_keeps_to_the_page),
-        cmocka_unit_test(decimals_follow_the_size),
-        cmocka_unit_test(number_in_running_text_ends_without_zeros),
-        cmocka_unit_test(table_lines_up_and_shares_decimals),
-        cmocka_unit_test(table_wraps_its_longest_words_and_no_figures),
-        cmocka_unit_test(listed_figures_keep_their_own_decimals),
-        cmocka_unit_test(empty_table_is_nothing),
         cmocka_unit_test(text_begins_with_the_verdict_and_its_reason),
         cmocka_unit_test(text_answers_each_question_in_both_systems),
         cmocka_unit_test(text_tells_why_a_plan_holds),
@@ -688,9 +394,6 @@ int main(void)
         cmocka_unit_test(json_escapes_what_a_terminal_obeys),
         cmocka_unit_test(csv_has_a_row_for_each_zone),
         cmocka_unit_test(csv_cells_are_quoted_and_harmless),
-        cmocka_unit_test(catalogue_text_fits_and_numbers_its_sources),
-        cmocka_unit_test(catalogue_data_gives_a_source_for_every_entry),
-        cmocka_unit_test(catalogue_csv_is_even),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
