@@ -10,9 +10,14 @@
 
 #include <cmocka.h>
 
+#include "../trust/trust.h"
 #include "evenrow/check.h"
 #include "random_field.h"
 #include "reference.h"
+
+static const char SOURCE[] =
+    "equations written apart from the program's, one unknown for each junction, solved by the GNU "
+    "Scientific Library (gsl_multiroot, or Newton steps with its linear algebra)";
 
 static const uint64_t FIELDS = 1500;
 static const double AGREEMENT = 1e-7;      /* relative to the larger of the figure and these: */
@@ -428,6 +433,15 @@ static void print_tallies(const struct comparison *comparison)
                   "program", "reference");
     for (size_t f = 0; f < FIGURE_COUNT; f++) {
         const struct tally *tally = &comparison->tallies[f];
+        struct trust_check check = {.set = "reference",
+                                    .subject = "Whole zones, random fields",
+                                    .name = FIGURE_NAMES[f],
+                                    .kind = "computed",
+                                    .source = SOURCE,
+                                    .rows = tally->compared,
+                                    .largest = tally->worst,
+                                    .tolerance = AGREEMENT};
+        trust_print(&check);
         print_message("%-24s %9zu %12.2e %6llu %22.14g %22.14g\n", FIGURE_NAMES[f], tally->compared,
                       tally->worst, (unsigned long long)tally->seed, tally->program,
                       tally->reference);
