@@ -7,12 +7,14 @@
 
 #include "check/figures.h"
 #include "check/judge.h"
+#include "check/screen.h"
 #include "hydraulics/network.h"
 
 #define SAME_FLOW 1e-9 /* relative: sets whose flows differ by less are equally busy */
 
 struct check {
     const struct er_field *field;
+    struct er_response_pool *pool; /* for an estimate; NULL: each emitter counts */
     struct er_result *result;
     struct er_judge judge;
     struct er_failure *failure;
@@ -39,7 +41,7 @@ static bool set_gets_dirty(const struct er_field *field, const struct er_set *se
 
 /* Every finding of a solved set but those of its water and of the whole day. */
 static enum er_status judge_set(struct er_judge *judge, struct er_network *network, size_t set,
-                                struct er_zone_result *zones)
+                                bool estimated, struct er_zone_result *zones)
 {
     const struct er_set *plan = &judge->field->sets[set];
     er_judge_supply(judge, network, set);
@@ -47,7 +49,11 @@ static enum er_status judge_set(struct er_judge *judge, struct er_network *netwo
     for (size_t z = 0; z < network->zone_count; z++) {
         struct er_zone_result *result = &zones[z];
         *result = (struct er_zone_result){.zone = plan->zones[z], .set = set};
-        enum er_status status = er_figure_zone(network, &network->zones[z], result);
+        enum er_status status = ER_OK;
+        if (estimated)
+            er_figure_estimated_zone(network, &network->zones[z], result);
+        else
+            status = er_figure_zone(network, &network->zones[z], result);
         if (status != ER_OK)
             return status;
         er_judge_zone(judge, network, &network->zones[z], result);
@@ -109,7 +115,7 @@ static enum er_status check_dirty(struct check *check, struct er_network *networ
         return ER_NO_MEMORY;
     enum er_status status = er_network_solve(network, true);
     if (status == ER_OK)
-        status = judge_set(&dirty, network, set, zones);
+        status = judge_set(&dirty, network, set, false, zones);
     if (status == ER_NOT_CLOSED)
         fail_at(check->failure, network, set);
     er_judge_sort(&dirty);
@@ -133,6 +139,7 @@ static void merge_judged(struct er_judge *all, const struct er_judge *some)
                      "%s", one->finding.text ? one->finding.text : "");
     }
     all->out_of_memory = all->out_of_memory || some->out_of_memory;
+    all->close_call = all->close_call || some->close_call;
 }
 
 static enum er_status solve_and_judge(struct check *check, struct er_network *network, size_t set,
@@ -141,9 +148,12 @@ static enum er_status solve_and_judge(struct check *check, struct er_network *ne
     const struct er_set *plan = &check->field->sets[set];
     struct er_zone_result *zones =
         er_arena_array(&network->arena, network->zone_count, sizeof *zones);
-    enum er_status status = zones ? er_network_solve(network, false) : ER_NO_MEMORY;
+    bool estimated = check->pool != NULL;
+    enum er_status status = ER_NO_MEMORY;
+    if (zones)
+        status = estimated ? er_network_estimate(network) : er_network_solve(network, false);
     if (status == ER_OK)
-        status = judge_set(judge, network, set, zones);
+        status = judge_set(judge, network, set, estimated, zones);
     if (status == ER_NOT_CLOSED)
         fail_at(check->failure, network, set);
     if (status != ER_OK)
@@ -158,7 +168,8 @@ static enum er_status solve_and_judge(struct check *check, struct er_network *ne
                            : at->run_time;
         er_judge_water(judge, &zones[z]);
     }
-    return set_gets_dirty(check->field, plan) ? check_dirty(check, network, set, judge) : ER_OK;
+    bool dirty = !estimated && set_gets_dirty(check->field, plan);
+    return dirty ? check_dirty(check, network, set, judge) : ER_OK;
 }
 
 static enum er_status check_set(struct check *check, size_t set)
@@ -166,7 +177,8 @@ static enum er_status check_set(struct check *check, size_t set)
     struct er_network network;
     struct er_judge judge = {
         .arena = check->judge.arena, .field = check->field, .speaks = check->judge.speaks};
-    enum er_status status = er_network_open(check->field, &check->field->sets[set], &network);
+    enum er_status status =
+        er_network_open(check->field, &check->field->sets[set], check->pool, &network);
     if (status == ER_OK)
         status = solve_and_judge(check, &network, set, &judge);
     else if (status == ER_NOT_CLOSED)
@@ -323,21 +335,41 @@ static enum er_status run_check(struct check *check)
     return status == ER_OK ? list_assumptions(result) : status;
 }
 
-enum er_status er_check(const struct er_field *field, enum er_system speaks,
-                        struct er_result *result, struct er_failure *failure)
+static enum er_status begin_check(struct check *check, enum er_system speaks)
 {
-    struct check check = {.field = field, .result = result, .failure = failure};
+    struct er_result *result = check->result;
     memset(result, 0, sizeof *result);
-    memset(failure, 0, sizeof *failure);
-    result->field = field;
+    memset(check->failure, 0, sizeof *check->failure);
+    result->field = check->field;
     result->speaks = speaks;
-    check.judge = (struct er_judge){.arena = &result->arena, .field = field, .speaks = speaks};
-    enum er_status status = run_check(&check);
-    er_judge_release(&check.judge);
+    check->judge =
+        (struct er_judge){.arena = &result->arena, .field = check->field, .speaks = speaks};
+    enum er_status status = run_check(check);
+    er_judge_release(&check->judge);
     if (status != ER_OK)
         er_result_release(result);
     return status;
 }
+
+enum er_status er_check(const struct er_field *field, enum er_system speaks,
+                        struct er_result *result, struct er_failure *failure)
+{
+    struct check check = {.field = field, .result = result, .failure = failure};
+    return begin_check(&check, speaks);
+}
+
+enum er_status er_screen_check(struct er_screen *screen, const struct er_field *field,
+                               enum er_system speaks, struct er_result *result, bool *close_call)
+{
+    struct er_failure failure;
+    struct check check = {
+        .field = field, .pool = &screen->pool, .result = result, .failure = &failure};
+    enum er_status status = begin_check(&check, speaks);
+    *close_call = check.judge.close_call;
+    return status;
+}
+
+void er_screen_release(struct er_screen *screen) { er_response_pool_release(&screen->pool); }
 
 void er_result_release(struct er_result *result)
 {

@@ -38,39 +38,43 @@ static double largest_cv(const struct er_zone *zone)
     return largest;
 }
 
-static enum er_status figure_evenness(const struct er_network *network,
-                                      struct er_zone_network *zone, struct er_zone_result *result)
+static void figure_evenness(const struct er_zone_network *zone, const struct er_evenness *even,
+                            struct er_zone_result *result)
 {
-    struct er_evenness even;
-    enum er_status status = er_evenness_measure(network, zone, &even);
-    if (status != ER_OK)
-        return status;
     double cv = largest_cv(zone->zone);
-    bool flows = even.mean_r > 0.0;
-    result->emitters = even.emitters;
-    result->emitter_pressure = even.pressure;
-    result->emitter_flow = even.flow;
-    result->mean_emitter_flow = even.mean_flow;
+    bool flows = even->mean_r > 0.0;
+    result->emitters = even->emitters;
+    result->emitter_pressure = even->pressure;
+    result->emitter_flow = even->flow;
+    result->mean_emitter_flow = even->mean_flow;
     result->emission_uniformity =
-        flows ? manufacture_share(zone->zone) * even.min_r / even.mean_r : ER_NONE;
-    result->flow_variation = flows ? (even.max_r - even.min_r) / even.max_r : ER_NONE;
-    result->christiansen = 1.0 - even.mean_deviation;
-    result->low_quarter = even.low_quarter;
-    result->statistical_uniformity = 1.0 - sqrt(even.variation * even.variation + cv * cv);
-    return ER_OK;
+        flows ? manufacture_share(zone->zone) * even->min_r / even->mean_r : ER_NONE;
+    result->flow_variation = flows ? (even->max_r - even->min_r) / even->max_r : ER_NONE;
+    result->christiansen = 1.0 - even->mean_deviation;
+    result->low_quarter = even->low_quarter;
+    result->statistical_uniformity = 1.0 - sqrt(even->variation * even->variation + cv * cv);
+}
+
+/* The pressure at a row's last emitter; of an estimated row, read. */
+static double far_end_of(const struct er_response *response, const struct er_outlet *outlet,
+                         bool estimated)
+{
+    if (!estimated)
+        return er_run_far_end_pressure(&response->run, &outlet->state);
+    return er_response_guess(response, outlet->inlet_pressure).far_pressure;
 }
 
 static void figure_rows(const struct er_network *network, const struct er_zone_network *zone,
-                        struct er_zone_result *result)
+                        bool estimated, struct er_zone_result *result)
 {
     result->tape_inlet_pressure = (struct er_range){ER_ENDLESS, -ER_ENDLESS};
     result->far_end_pressure = ER_ENDLESS;
     result->beds = zone->outlet_count;
     for (size_t o = 0; o < zone->outlet_count; o++) {
         const struct er_outlet *outlet = &zone->outlets[o];
-        const struct er_run *run = &network->responses[outlet->response].run;
+        const struct er_response *response = &network->pool->responses[outlet->response];
         struct er_range *inlet = &result->tape_inlet_pressure;
-        double far_end = er_run_far_end_pressure(run, &outlet->state);
+        double far_end = far_end_of(response, outlet, estimated);
         inlet->min = fmin(inlet->min, outlet->inlet_pressure);
         inlet->max = fmax(inlet->max, outlet->inlet_pressure);
         result->dry_rows += outlet->emitter_pressure.min > 0.0 ? 0 : 1;
@@ -167,18 +171,37 @@ static void figure_water(const struct er_zone *zone, struct er_zone_result *resu
     result->time_per_depth_bed = flows ? ground.bed_area / result->flow : ER_NONE;
 }
 
-enum er_status er_figure_zone(const struct er_network *network, struct er_zone_network *zone,
-                              struct er_zone_result *result)
+/* All but the flushing. */
+static void figure_zone(const struct er_network *network, const struct er_zone_network *zone,
+                        const struct er_evenness *even, bool estimated,
+                        struct er_zone_result *result)
 {
     result->flow = zone->flow;
     result->join_pressure = zone->way.join_pressure;
     result->inlet_pressure = zone->inlet_pressure;
     result->tape_length = tape_length_of(zone->zone);
-    enum er_status status = figure_evenness(network, zone, result);
-    if (status != ER_OK)
-        return status;
-    figure_rows(network, zone, result);
+    figure_evenness(zone, even, result);
+    figure_rows(network, zone, estimated, result);
     er_zone_pipes(zone, take_velocity, &result->header_velocity);
     figure_water(zone->zone, result);
+}
+
+enum er_status er_figure_zone(const struct er_network *network, struct er_zone_network *zone,
+                              struct er_zone_result *result)
+{
+    struct er_evenness even;
+    enum er_status status = er_evenness_measure(network, zone, &even);
+    if (status != ER_OK)
+        return status;
+    figure_zone(network, zone, &even, false, result);
     return figure_flushing(zone->zone, result);
+}
+
+void er_figure_estimated_zone(const struct er_network *network, struct er_zone_network *zone,
+                              struct er_zone_result *result)
+{
+    struct er_evenness even;
+    er_evenness_estimate(network, zone, &even);
+    figure_zone(network, zone, &even, true, result);
+    result->flush_velocity = ER_NONE;
 }

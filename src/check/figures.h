@@ -10,4 +10,9 @@
 enum er_status er_figure_zone(const struct er_network *network, struct er_zone_network *zone,
                               struct er_zone_result *result);
 
+/* The same for a zone of an estimated network, but for what needs each emitter: those figures
+ * are NAN, as is the flushing. */
+void er_figure_estimated_zone(const struct er_network *network, struct er_zone_network *zone,
+                              struct er_zone_result *result);
+
 #endif

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #define LIMIT_TOLERANCE 1e-9 /* relative: a limit is passed only where it is exceeded by more */
+#define CLOSE_CALL 1e-6      /* relative; of a limit of 0, m: nearer, an estimate may mislead */
 #define VACUUM 1e-9          /* m below zero that count as such */
 
 static const struct er_finding_kind kinds[ER_FINDING_COUNT] = {
@@ -47,9 +48,23 @@ static const struct er_finding_kind kinds[ER_FINDING_COUNT] = {
 
 const struct er_finding_kind *er_finding_kind(enum er_finding_code code) { return &kinds[code]; }
 
-bool er_over(double value, double limit) { return value > limit + LIMIT_TOLERANCE * fabs(limit); }
+void er_judge_watch(struct er_judge *judge, double value, double limit)
+{
+    double near = limit < 0.0 || limit > 0.0 ? CLOSE_CALL * fabs(limit) : CLOSE_CALL;
+    judge->close_call = judge->close_call || fabs(value - limit) <= near;
+}
 
-bool er_under(double value, double limit) { return value < limit - LIMIT_TOLERANCE * fabs(limit); }
+bool er_over(struct er_judge *judge, double value, double limit)
+{
+    er_judge_watch(judge, value, limit);
+    return value > limit + LIMIT_TOLERANCE * fabs(limit);
+}
+
+bool er_under(struct er_judge *judge, double value, double limit)
+{
+    er_judge_watch(judge, value, limit);
+    return value < limit - LIMIT_TOLERANCE * fabs(limit);
+}
 
 bool er_below_zero(double pressure) { return pressure < -VACUUM; }
 

@@ -21,13 +21,18 @@ struct er_judge {
     size_t count, room;
     struct er_judged *judged; /* owned */
     bool out_of_memory;
+    bool close_call; /* some figure lies within CLOSE_CALL of its limit */
 };
 
 void er_judge_release(struct er_judge *judge);
 
-/* Whether `value` is over `limit` by more than rounding; and the same the other way. */
-bool er_over(double value, double limit);
-bool er_under(double value, double limit);
+/* Whether `value` is over `limit` by more than rounding; and the same the other way. Takes
+ * down a close call, for plans that are judged by estimates. */
+bool er_over(struct er_judge *judge, double value, double limit);
+bool er_under(struct er_judge *judge, double value, double limit);
+
+/* Takes down a close call where `value` is that near to `limit`. */
+void er_judge_watch(struct er_judge *judge, double value, double limit);
 
 /* Whether a pressure is below zero by more than rounding: the pipe draws air. */
 bool er_below_zero(double pressure);

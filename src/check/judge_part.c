@@ -21,12 +21,12 @@ static const char *say_part(struct er_judge *judge, const struct er_part *part)
 static void judge_range(struct er_judge *judge, enum er_place_kind place, size_t index,
                         const struct er_part *part, double flow)
 {
-    if (er_given(part->min_flow) && er_under(flow, part->min_flow))
+    if (er_given(part->min_flow) && er_under(judge, flow, part->min_flow))
         er_judge_add(judge, ER_REGULATOR_RANGE, place, index, part->min_flow / fmax(flow, 1e-30),
                      "%s %s passes %s, it is made for %s or more. Take a smaller one",
                      say_part(judge, part), say_place(judge, place, index),
                      er_say(judge, ER_FLOW, flow), er_say(judge, ER_FLOW, part->min_flow));
-    if (er_given(part->max_flow) && er_over(flow, part->max_flow))
+    if (er_given(part->max_flow) && er_over(judge, flow, part->max_flow))
         er_judge_add(judge, ER_REGULATOR_RANGE, place, index, flow / fmax(part->max_flow, 1e-30),
                      "%s %s passes %s, it is made for %s at most. Take a larger one, or two "
                      "side by side",
@@ -39,14 +39,14 @@ void er_judge_part(struct er_judge *judge, enum er_place_kind place, size_t inde
 {
     double slope;
     double behind = inlet_pressure - er_part_loss(part, flow, dirty, &slope);
-    if (er_given(part->max_pressure) && er_over(inlet_pressure, part->max_pressure))
+    if (er_given(part->max_pressure) && er_over(judge, inlet_pressure, part->max_pressure))
         er_judge_add(judge, ER_PRESSURE_HIGH, place, index, inlet_pressure - part->max_pressure,
                      "%s %s gets %s, it is rated for %s. Take one that is rated higher, or a "
                      "regulator before it",
                      say_part(judge, part), say_place(judge, place, index),
                      er_say(judge, ER_PRESSURE, inlet_pressure),
                      er_say(judge, ER_PRESSURE, part->max_pressure));
-    if (er_given(part->holds) && er_under(behind, part->holds))
+    if (er_given(part->holds) && er_under(judge, behind, part->holds))
         er_judge_add(judge, ER_REGULATOR_STARVED, place, index, part->holds - behind,
                      "%s %s should hold %s but has only %s to hold it with, so it regulates "
                      "nothing. Bring more pressure to it, or take one that holds less",

@@ -14,13 +14,13 @@ static void judge_source_flow(struct er_judge *judge, const struct er_network *n
     double flow = network->flow;
     if (!er_given(limit))
         return;
-    if (er_over(flow, limit))
+    if (er_over(judge, flow, limit))
         er_judge_add(judge, ER_SOURCE_FLOW, ER_PLACE_SET, set, flow,
                      "set %zu needs %s, the source may give %s: %s too much. Run fewer beds at "
                      "a time (more zones or sets), or take a tape with less flow",
                      set + 1, er_say(judge, ER_FLOW, flow), er_say(judge, ER_FLOW, limit),
                      er_say(judge, ER_FLOW, flow - limit));
-    if (er_over(flow, TIGHT * limit))
+    if (er_over(judge, flow, TIGHT * limit))
         er_judge_add(judge, ER_SOURCE_TIGHT, ER_PLACE_SET, set, flow,
                      "set %zu takes %.0f percent of the %s that the source may give. Leave some "
                      "for a dry year, leaks and flushing: make the set smaller",
@@ -32,7 +32,7 @@ void er_judge_supply(struct er_judge *judge, const struct er_network *network, s
     const struct er_field *field = judge->field;
     double last_flow = er_source_last_flow(&field->source);
     judge_source_flow(judge, network, set);
-    if (er_over(network->flow, last_flow))
+    if (er_over(judge, network->flow, last_flow))
         er_judge_add(judge, ER_CURVE_END, ER_PLACE_SET, set, network->flow,
                      "set %zu draws %s, the source was measured up to %s: what it does beyond is "
                      "a guess. Measure it at a higher flow, or make the set smaller",
@@ -63,7 +63,8 @@ static void judge_section(struct er_judge *judge, const struct er_network *netwo
     const struct er_section_flow *at = &network->sections[s];
     double velocity = at->flow / er_pipe_area(section->pipe->inside_diameter);
     double highest = fmax(at->start_pressure, at->end_pressure);
-    if (er_given(section->pipe->max_pressure) && er_over(highest, section->pipe->max_pressure))
+    if (er_given(section->pipe->max_pressure) &&
+        er_over(judge, highest, section->pipe->max_pressure))
         er_judge_add(judge, ER_PRESSURE_HIGH, ER_PLACE_SECTION, s, highest,
                      "mainline section %s runs at %s, its pipe is rated for %s. Take a stronger "
                      "pipe, or a regulator before it",
@@ -75,7 +76,7 @@ static void judge_section(struct er_judge *judge, const struct er_network *netwo
                      "Take a wider pipe, a smaller set, or more pressure",
                      er_say_name(judge, section->name),
                      er_say(judge, ER_PRESSURE, at->end_pressure));
-    if (er_over(velocity, judge->field->limits.velocity))
+    if (er_over(judge, velocity, judge->field->limits.velocity))
         er_judge_add(judge, ER_VELOCITY_HIGH, ER_PLACE_SECTION, s, velocity,
                      "water runs at %s in mainline section %s, the limit is %s: it wears the pipe "
                      "and hammers when a valve shuts. Take a wider pipe, or a smaller set",
@@ -93,7 +94,8 @@ void er_judge_mainline(struct er_judge *judge, const struct er_network *network)
 static void judge_static_section(struct er_judge *judge, size_t s, double highest)
 {
     const struct er_section *section = &judge->field->mainline[s];
-    if (!er_given(section->pipe->max_pressure) || !er_over(highest, section->pipe->max_pressure))
+    if (!er_given(section->pipe->max_pressure) ||
+        !er_over(judge, highest, section->pipe->max_pressure))
         return;
     er_judge_add(judge, ER_STATIC_HIGH, ER_PLACE_SECTION, s, highest,
                  "with every valve shut, mainline section %s stands at %s, its pipe is rated for "
@@ -109,7 +111,7 @@ void er_judge_static(struct er_judge *judge)
     double pressure = er_source_pressure(&field->source, 0.0, &slope);
     for (size_t p = 0; p < field->headworks_count; p++) {
         const struct er_part *part = &field->headworks[p];
-        if (er_given(part->max_pressure) && er_over(pressure, part->max_pressure))
+        if (er_given(part->max_pressure) && er_over(judge, pressure, part->max_pressure))
             er_judge_add(judge, ER_STATIC_HIGH, ER_PLACE_HEADWORKS, p, pressure,
                          "with every valve shut, %s in the headworks stands at %s, it is rated "
                          "for %s. Take one that is rated higher, or a relief valve before it",
@@ -133,13 +135,13 @@ static void judge_hours(struct er_judge *judge, const struct er_day_result *day)
     double available = day->hours_available;
     if (!er_given(needed))
         return;
-    if (er_over(needed, available))
+    if (er_over(judge, needed, available))
         er_judge_add(
             judge, ER_HOURS_SHORT, ER_PLACE_DAY, 0, needed,
             "watering needs %.1f h a day, only %.1f h are allowed. Run more zones at a time if "
             "the source allows, take a tape with more flow, or water fewer beds",
             needed / 3600.0, available / 3600.0);
-    if (er_over(needed, TIGHT * available))
+    if (er_over(judge, needed, TIGHT * available))
         er_judge_add(judge, ER_HOURS_TIGHT, ER_PLACE_DAY, 0, needed,
                      "watering needs %.1f h a day of the %.1f h allowed: nothing is left for a "
                      "breakdown or a hot week. Leave a tenth of the hours free",
@@ -161,13 +163,13 @@ void er_judge_day(struct er_judge *judge, const struct er_result *result)
     double stored = er_given(source->storage) ? source->storage : 0.0;
     double refilled = er_given(source->refill) ? source->refill * ER_DAY : 0.0;
     bool judged = er_given(source->storage) || er_given(source->refill);
-    if (judged && er_over(day->volume, stored + refilled))
+    if (judged && er_over(judge, day->volume, stored + refilled))
         er_judge_add(judge, ER_STORAGE_SHORT, ER_PLACE_DAY, 0, day->volume,
                      "a day's watering takes %s, storage and a day's refill give %s. Store more, "
                      "water fewer beds, or find a second source",
                      er_say(judge, ER_VOLUME, day->volume),
                      er_say(judge, ER_VOLUME, stored + refilled));
-    if (er_given(day->days_of_supply) && er_under(day->days_of_supply, STORED_DAYS))
+    if (er_given(day->days_of_supply) && er_under(judge, day->days_of_supply, STORED_DAYS))
         er_judge_add(judge, ER_STORAGE_LOW, ER_PLACE_DAY, 0, 1.0,
                      "the storage lasts %.1f days at the peak need, 14 are wanted for a dry "
                      "spell. Store more, or plan for a second source",
@@ -181,13 +183,13 @@ void er_judge_suction(struct er_judge *judge, const struct er_result *result)
     if (!suction->judged)
         return;
     if (er_given(required)) {
-        if (er_under(suction->npsh_available, required))
+        if (er_under(judge, suction->npsh_available, required))
             er_judge_add(judge, ER_SUCTION_HIGH, ER_PLACE_DAY, 0, 1.0,
                          "the pump has %s of net positive suction head and needs %s: it may "
                          "cavitate. Set it lower, nearer the water, or widen its suction pipe",
                          er_say(judge, ER_HEAD, suction->npsh_available),
                          er_say(judge, ER_HEAD, required));
-    } else if (er_over(suction->height + suction->friction, suction->practical_lift)) {
+    } else if (er_over(judge, suction->height + suction->friction, suction->practical_lift)) {
         er_judge_add(judge, ER_SUCTION_HIGH, ER_PLACE_DAY, 0, 1.0,
                      "the suction lift with its friction is %s, at this altitude %s is practical. "
                      "Set the pump lower, nearer the water, or widen its suction pipe",

@@ -16,7 +16,7 @@ static double highest_pressure(const struct er_outlet *outlet)
     return fmax(outlet->inlet_pressure, outlet->emitter_pressure.max);
 }
 
-static struct worst_outlets find_worst(const struct er_zone_network *zone)
+static struct worst_outlets find_worst(struct er_judge *judge, const struct er_zone_network *zone)
 {
     struct worst_outlets worst = {.low_by = -ER_ENDLESS, .high_by = -ER_ENDLESS};
     double driest = ER_ENDLESS;
@@ -25,14 +25,17 @@ static struct worst_outlets find_worst(const struct er_zone_network *zone)
         const struct er_tape *tape = outlet->group->tape;
         double low_by = tape->min_pressure - outlet->emitter_pressure.min;
         double high_by = highest_pressure(outlet) - tape->max_pressure;
-        if (er_under(outlet->emitter_pressure.min, tape->min_pressure) && low_by > worst.low_by) {
+        if (er_under(judge, outlet->emitter_pressure.min, tape->min_pressure) &&
+            low_by > worst.low_by) {
             worst.low = outlet;
             worst.low_by = low_by;
         }
-        if (er_over(highest_pressure(outlet), tape->max_pressure) && high_by > worst.high_by) {
+        if (er_over(judge, highest_pressure(outlet), tape->max_pressure) &&
+            high_by > worst.high_by) {
             worst.high = outlet;
             worst.high_by = high_by;
         }
+        er_judge_watch(judge, outlet->emitter_pressure.min, 0.0);
         if (!(outlet->emitter_pressure.min > 0.0) && outlet->emitter_pressure.min < driest) {
             worst.dry = outlet;
             driest = outlet->emitter_pressure.min;
@@ -44,7 +47,7 @@ static struct worst_outlets find_worst(const struct er_zone_network *zone)
 static void judge_rows(struct er_judge *judge, const struct er_zone_network *zone,
                        const struct er_zone_result *result)
 {
-    struct worst_outlets worst = find_worst(zone);
+    struct worst_outlets worst = find_worst(judge, zone);
     const char *name = er_say_name(judge, zone->zone->name);
     if (worst.dry)
         er_judge_add(judge, ER_ROW_DRY, ER_PLACE_ZONE, result->zone, 1.0,
@@ -87,7 +90,7 @@ static void judge_pipe(void *context, const struct er_pipe *pipe, double flow,
     struct pipe_judging *at = context;
     double highest = fmax(start_pressure, end_pressure);
     (void)flow;
-    if (er_given(pipe->max_pressure) && er_over(highest, pipe->max_pressure))
+    if (er_given(pipe->max_pressure) && er_over(at->judge, highest, pipe->max_pressure))
         er_judge_add(at->judge, ER_PRESSURE_HIGH, ER_PLACE_ZONE, at->zone,
                      highest - pipe->max_pressure,
                      "in zone %s the header runs at %s, its pipe is rated for %s. Take a stronger "
@@ -102,7 +105,7 @@ static void judge_header(struct er_judge *judge, const struct er_zone_network *z
     struct pipe_judging at = {
         .judge = judge, .zone_name = er_say_name(judge, zone->zone->name), .zone = result->zone};
     er_zone_pipes(zone, judge_pipe, &at);
-    if (er_over(result->header_velocity, judge->field->limits.velocity))
+    if (er_over(judge, result->header_velocity, judge->field->limits.velocity))
         er_judge_add(judge, ER_VELOCITY_HIGH, ER_PLACE_ZONE, result->zone, result->header_velocity,
                      "in zone %s water runs at %s in the header, the limit is %s. Take a wider "
                      "header, or make the zone smaller%s",
@@ -154,13 +157,14 @@ void er_judge_evenness(struct er_judge *judge, const struct er_zone_result *resu
     const struct er_zone *zone = &judge->field->zones[result->zone];
     const char *name = er_say_name(judge, zone->name);
     if (er_given(result->emission_uniformity) &&
-        er_under(result->emission_uniformity, limits->uniformity))
+        er_under(judge, result->emission_uniformity, limits->uniformity))
         er_judge_add(judge, ER_UNIFORMITY_LOW, ER_PLACE_ZONE, result->zone, 1.0,
                      "zone %s has an emission uniformity of %.2f percent, the limit is %.4g. "
                      "Shorten the rows, or take a wider header or tape%s",
                      name, 100.0 * result->emission_uniformity, 100.0 * limits->uniformity,
                      middle_advice(zone));
-    if (er_given(result->flow_variation) && er_over(result->flow_variation, limits->flow_variation))
+    if (er_given(result->flow_variation) &&
+        er_over(judge, result->flow_variation, limits->flow_variation))
         er_judge_add(judge, ER_FLOW_UNEVEN, ER_PLACE_ZONE, result->zone, 1.0,
                      "in zone %s the weakest emitter gives %.2f percent less than the strongest, "
                      "the limit is %.4g. Shorten the rows, take a wider header or tape, or one "
@@ -182,7 +186,7 @@ void er_judge_water(struct er_judge *judge, const struct er_zone_result *result)
     const struct er_soil *soil = zone->water.soil;
     const char *name = er_say_name(judge, zone->name);
     double flush_limit = judge->field->limits.flush_velocity;
-    if (er_given(result->flush_velocity) && er_under(result->flush_velocity, flush_limit))
+    if (er_given(result->flush_velocity) && er_under(judge, result->flush_velocity, flush_limit))
         er_judge_add(judge, ER_FLUSH_WEAK, ER_PLACE_ZONE, result->zone, 1.0,
                      "in zone %s an opened tape end flushes at %s, %s is wanted to carry dirt "
                      "out. Open fewer ends at a time, raise the pressure for flushing, or shorten "
@@ -197,7 +201,7 @@ void er_judge_water(struct er_judge *judge, const struct er_zone_result *result)
                      "into %zu runs with a rest between them, or water more often",
                      name, er_say(judge, ER_VOLUME, result->flow * result->run_time), soil->name,
                      er_say(judge, ER_VOLUME, result->holding), result->pulses);
-    if (er_over(widest_spacing(zone), soil->spread))
+    if (er_over(judge, widest_spacing(zone), soil->spread))
         er_judge_add(judge, ER_SPACING_WIDE, ER_PLACE_ZONE, result->zone, 1.0,
                      "zone %s has emitters %s apart, in %s the wet circles meet up to %s. Take a "
                      "tape with closer emitters",

@@ -25,7 +25,7 @@ static void visit_emitters(const struct visit_all *all)
 {
     for (size_t o = 0; o < all->zone->outlet_count; o++) {
         struct er_outlet *outlet = &all->zone->outlets[o];
-        const struct er_run *run = &all->network->responses[outlet->response].run;
+        const struct er_run *run = &all->network->pool->responses[outlet->response].run;
         *all->now = (struct outlet_now){.nominal = run->tape->emitter_flow,
                                         .tapes = outlet->tapes,
                                         .pressure = &outlet->emitter_pressure};
@@ -175,4 +175,35 @@ enum er_status er_evenness_measure(const struct er_network *network, struct er_z
     measure_spread(&all, &sorting, &sums, evenness);
     free(sorting.bins);
     return ER_OK;
+}
+
+void er_evenness_estimate(const struct er_network *network, const struct er_zone_network *zone,
+                          struct er_evenness *evenness)
+{
+    const struct er_range nothing = {ER_ENDLESS, -ER_ENDLESS};
+    struct er_range r = nothing;
+    struct er_range pressure = nothing;
+    double emitters = 0.0;
+    double sum_r = 0.0;
+    for (size_t o = 0; o < zone->outlet_count; o++) {
+        const struct er_outlet *outlet = &zone->outlets[o];
+        const struct er_run *run = &network->pool->responses[outlet->response].run;
+        double nominal = run->tape->emitter_flow;
+        widen(&r, er_emitter_flow(run->tape, outlet->emitter_pressure.min, NULL) / nominal);
+        widen(&r, er_emitter_flow(run->tape, outlet->emitter_pressure.max, NULL) / nominal);
+        widen(&pressure, outlet->emitter_pressure.min);
+        widen(&pressure, outlet->emitter_pressure.max);
+        emitters += outlet->tapes * (double)run->emitters;
+        sum_r += outlet->tapes * outlet->flow / nominal;
+    }
+    *evenness = (struct er_evenness){.emitters = emitters,
+                                     .mean_r = r.max > 0.0 ? sum_r / emitters : 0.0,
+                                     .min_r = r.min,
+                                     .max_r = r.max,
+                                     .variation = ER_NONE,
+                                     .mean_deviation = ER_NONE,
+                                     .low_quarter = ER_NONE,
+                                     .flow = {ER_NONE, ER_NONE},
+                                     .pressure = pressure,
+                                     .mean_flow = zone->flow / emitters};
 }

@@ -23,4 +23,9 @@ struct er_evenness {
 enum er_status er_evenness_measure(const struct er_network *network, struct er_zone_network *zone,
                                    struct er_evenness *evenness);
 
+/* The same of a zone that was estimated (er_network_estimate): no spread, no low quarter, and
+ * no flow of single emitters; those figures are NAN. */
+void er_evenness_estimate(const struct er_network *network, const struct er_zone_network *zone,
+                          struct er_evenness *evenness);
+
 #endif

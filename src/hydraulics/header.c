@@ -18,7 +18,7 @@ struct connector_flow {
 static double connector_inlet(void *context, double pressure, double *slope)
 {
     struct connector_flow *at = context;
-    const struct er_response *response = &at->network->responses[at->outlet->response];
+    const struct er_response *response = &at->network->pool->responses[at->outlet->response];
     double loss_slope;
     at->flow = er_response_flow(response, pressure, &at->flow_slope);
     double loss = er_part_loss(at->outlet->connector, at->flow, at->network->dirty, &loss_slope);
@@ -30,7 +30,7 @@ static double connector_inlet(void *context, double pressure, double *slope)
 static double connected_flow(const struct er_network *network, struct er_outlet *outlet,
                              double pressure, double *flow_slope)
 {
-    const struct er_response *response = &network->responses[outlet->response];
+    const struct er_response *response = &network->pool->responses[outlet->response];
     struct connector_flow at = {.network = network, .outlet = outlet};
     double holds = outlet->connector->holds;
     double slope;
@@ -86,8 +86,8 @@ static double node_take(const struct er_network *network, struct er_zone_network
             outlet->flow = connected_flow(network, outlet, node->pressure, &outlet_slope);
         } else {
             outlet->inlet_pressure = node->pressure;
-            outlet->flow = er_response_flow(&network->responses[outlet->response], node->pressure,
-                                            &outlet_slope);
+            outlet->flow = er_response_flow(&network->pool->responses[outlet->response],
+                                            node->pressure, &outlet_slope);
         }
         flow += outlet->tapes * outlet->flow;
         *slope += outlet->tapes * outlet_slope;

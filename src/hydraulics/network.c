@@ -49,13 +49,13 @@ static bool is_sampled(const struct er_response *response, size_t seen)
 static enum er_status walk_outlets(struct er_network *network, size_t *seen, struct pass *pass)
 {
     pass->disagreement = 0.0;
-    for (size_t r = 0; r < network->response_count; r++)
+    for (size_t r = 0; r < network->pool->count; r++)
         seen[r] = 0;
     for (size_t z = 0; z < network->zone_count; z++) {
         struct er_zone_network *zone = &network->zones[z];
         for (size_t o = 0; o < zone->outlet_count; o++) {
             struct er_outlet *outlet = &zone->outlets[o];
-            struct er_response *response = &network->responses[outlet->response];
+            struct er_response *response = &network->pool->responses[outlet->response];
             if (!pass->every_outlet && !is_sampled(response, seen[outlet->response]++))
                 continue;
             enum er_status status = walk_outlet(response, outlet, pass);
@@ -137,6 +137,6 @@ static enum er_status solve_passes(struct er_network *network, size_t *seen)
 enum er_status er_network_solve(struct er_network *network, bool dirty)
 {
     network->dirty = dirty;
-    size_t *seen = er_arena_array(&network->arena, network->response_count, sizeof *seen);
+    size_t *seen = er_arena_array(&network->arena, network->pool->count, sizeof *seen);
     return seen ? solve_passes(network, seen) : ER_NO_MEMORY;
 }

@@ -9,7 +9,7 @@
 
 #include "evenrow/check.h"
 #include "evenrow/field.h"
-#include "hydraulics/response.h"
+#include "hydraulics/response_pool.h"
 
 /* Tapes of one bed on one side of the header. They are alike; figures are one tape's. */
 struct er_outlet {
@@ -77,8 +77,8 @@ struct er_network {
     struct er_arena arena;
     size_t zone_count;
     struct er_zone_network *zones;
-    size_t response_count;
-    struct er_response *responses;
+    struct er_response_pool *pool;    /* what the outlets' responses are found in */
+    struct er_response_pool own_pool; /* empty where another is shared */
     struct er_section_flow *sections; /* one for each of the field's sections */
     double flow;
     double source_pressure;
@@ -88,13 +88,20 @@ struct er_network {
     struct er_failure failure;
 };
 
-/* Makes ready to solve the zones of `set`. ER_OK or ER_NO_MEMORY. Release in either case. */
+/* Makes ready to solve the zones of `set`. `pool` is shared with other networks; NULL: it has
+ * its own. ER_OK, ER_NO_MEMORY, or ER_NOT_CLOSED. Release in any case, and never move it. */
 enum er_status er_network_open(const struct er_field *field, const struct er_set *set,
-                               struct er_network *network);
+                               struct er_response_pool *pool, struct er_network *network);
 
 /* Solves for all pressures and flows. ER_OK; ER_NO_MEMORY; ER_NOT_CLOSED with
  * network->failure filled but for its name. May be called again with another `dirty`. */
 enum er_status er_network_solve(struct er_network *network, bool dirty);
+
+/* The same by the pool's responses alone, without a walk for each outlet: flows and pressures
+ * are right within some 1e-7, and no outlet has a state. ER_NOT_CLOSED also where a
+ * response can't be learnt well enough. For plans by the thousand; er_network_solve has the
+ * last word. */
+enum er_status er_network_estimate(struct er_network *network);
 
 void er_network_release(struct er_network *network);
 

@@ -11,8 +11,6 @@
 struct builder {
     struct er_network *network;
     struct er_zone_network *zone;
-    size_t *table; /* places of responses + 1, by hash; 0: free */
-    size_t table_size;
     double feed_elevation;
 };
 
@@ -66,58 +64,25 @@ static double feed_place(const struct er_zone *zone)
     return 0.0;
 }
 
-static bool same_run(const struct er_run *a, const struct er_run *b)
-{
-    if (a->tape != b->tape || a->emitters != b->emitters || a->ground.count != b->ground.count)
-        return false;
-    return a->ground.count
-               ? a->ground.points == b->ground.points
-               : !(a->ground.slope < b->ground.slope) && !(a->ground.slope > b->ground.slope);
-}
-
-static size_t hash_run(const struct er_run *run)
-{
-    uint64_t slope = 0;
-    if (run->ground.count == 0)
-        memcpy(&slope, &run->ground.slope, sizeof slope);
-    uint64_t mixed = (uintptr_t)run->tape ^ (uintptr_t)run->ground.points * 31u;
-    mixed = (mixed ^ slope ^ run->emitters * 0x9E3779B97F4A7C15u) * 0xBF58476D1CE4E5B9u;
-    return (size_t)(mixed ^ mixed >> 29);
-}
-
-/* The response of runs like `run`: one that is there already, or a new one. */
-static size_t find_response(struct builder *builder, const struct er_run *run)
-{
-    struct er_network *network = builder->network;
-    size_t place = hash_run(run) % builder->table_size;
-    while (builder->table[place] != 0) {
-        size_t found = builder->table[place] - 1;
-        if (same_run(&network->responses[found].run, run))
-            return found;
-        place = (place + 1) % builder->table_size;
-    }
-    struct er_response *response = &network->responses[network->response_count];
-    response->run = *run;
-    response->dry_pressure = er_run_dry_pressure(run);
-    builder->table[place] = ++network->response_count;
-    return network->response_count - 1;
-}
-
-static void add_outlet(struct builder *builder, struct er_node *node,
-                       const struct er_bed_group *group, size_t index, size_t bed, bool second_side)
+static enum er_status add_outlet(struct builder *builder, struct er_node *node,
+                                 const struct er_bed_group *group, size_t index, size_t bed,
+                                 bool second_side)
 {
     const struct er_ground *ground = second_side ? &group->other_ground : &group->ground;
     struct er_run run = er_run_make(group->tape, er_bed_length(group, index, second_side), ground);
     struct er_zone_network *zone = builder->zone;
     struct er_outlet *outlet = &zone->outlets[zone->outlet_count++];
-    outlet->response = find_response(builder, &run);
-    builder->network->responses[outlet->response].users++;
+    enum er_status status = er_response_pool_find(builder->network->pool, &run, &outlet->response);
+    if (status != ER_OK)
+        return status;
+    builder->network->pool->responses[outlet->response].users++;
     outlet->connector = group->tape->connector;
     outlet->tapes = (double)group->tapes;
     outlet->group = group;
     outlet->bed = bed;
     outlet->second_side = second_side;
     node->outlet_count++;
+    return ER_OK;
 }
 
 static void add_resistance(void *context, const struct er_pipe *pipe, double from, double to)
@@ -127,8 +92,8 @@ static void add_resistance(void *context, const struct er_pipe *pipe, double fro
 }
 
 /* A bed at `distance` from the first bed: a node at the outer end of its arm. */
-static void add_bed(struct builder *builder, const struct er_bed_group *group, size_t index,
-                    size_t bed, double distance)
+static enum er_status add_bed(struct builder *builder, const struct er_bed_group *group,
+                              size_t index, size_t bed, double distance)
 {
     const struct er_zone *zone = builder->zone->zone;
     bool toward_last = distance >= builder->zone->feed_at - SAME_PLACE;
@@ -137,9 +102,10 @@ static void add_bed(struct builder *builder, const struct er_bed_group *group, s
     node->rise = er_ground_elevation(&zone->header.ground, distance) - builder->feed_elevation;
     node->distance = fabs(distance - builder->zone->feed_at);
     node->first_outlet = builder->zone->outlet_count;
-    add_outlet(builder, node, group, index, bed, false);
-    if (group->both_sides)
-        add_outlet(builder, node, group, index, bed, true);
+    enum er_status status = add_outlet(builder, node, group, index, bed, false);
+    if (status == ER_OK && group->both_sides)
+        status = add_outlet(builder, node, group, index, bed, true);
+    return status;
 }
 
 static void reverse_nodes(struct er_arm *arm)
@@ -162,8 +128,9 @@ static double arm_dry_pressure(const struct builder *builder, const struct er_ar
             double slope;
             double loss =
                 outlet->connector ? er_part_loss(outlet->connector, 0.0, false, &slope) : 0.0;
-            lowest = fmin(lowest, node->rise + loss +
-                                      builder->network->responses[outlet->response].dry_pressure);
+            lowest =
+                fmin(lowest, node->rise + loss +
+                                 builder->network->pool->responses[outlet->response].dry_pressure);
         }
     }
     return lowest;
@@ -199,69 +166,54 @@ static enum er_status build_zone(struct builder *builder, const struct er_zone *
     builder->feed_elevation = er_ground_elevation(&zone->header.ground, builder->zone->feed_at);
     double start = 0.0;
     size_t bed = 0;
+    enum er_status status = ER_OK;
     for (size_t g = 0; g < zone->group_count; g++) {
         const struct er_bed_group *group = &zone->groups[g];
         if (g > 0)
             start += group_step(zone, g);
-        for (size_t index = 0; index < group->count; index++)
-            add_bed(builder, group, index, bed++, start + (double)index * group->spacing);
+        for (size_t index = 0; status == ER_OK && index < group->count; index++)
+            status = add_bed(builder, group, index, bed++, start + (double)index * group->spacing);
     }
+    if (status != ER_OK)
+        return status;
     reverse_nodes(&built->arms[0]);
     lay_arm(builder, &built->arms[0]);
     lay_arm(builder, &built->arms[1]);
     return ER_OK;
 }
 
-static enum er_status begin_responses(struct er_network *network)
-{
-    for (size_t r = 0; r < network->response_count; r++) {
-        enum er_status status = er_response_begin(&network->responses[r]);
-        if (status != ER_OK)
-            return status;
-    }
-    return ER_OK;
-}
-
-static enum er_status reserve(struct er_network *network, size_t outlets)
+static enum er_status reserve(struct er_network *network)
 {
     const struct er_field *field = network->field;
     struct er_arena *arena = &network->arena;
     size_t zones = network->zone_count;
     network->zones = er_arena_array(arena, zones, sizeof *network->zones);
-    network->responses = er_arena_array(arena, outlets, sizeof *network->responses);
     network->sections = er_arena_array(arena, field->section_count, sizeof *network->sections);
     network->part_inlets = er_arena_array(arena, field->headworks_count, sizeof(double));
     network->scratch = er_arena_array(arena, zones * (zones + 3), sizeof(double));
-    return network->zones && network->responses && network->sections && network->part_inlets &&
-                   network->scratch
+    return network->zones && network->sections && network->part_inlets && network->scratch
                ? ER_OK
                : ER_NO_MEMORY;
 }
 
 enum er_status er_network_open(const struct er_field *field, const struct er_set *set,
-                               struct er_network *network)
+                               struct er_response_pool *pool, struct er_network *network)
 {
-    *network = (struct er_network){.field = field, .zone_count = set->zone_count};
-    size_t outlets = 0;
-    for (size_t z = 0; z < set->zone_count; z++)
-        outlets += count_outlets(&field->zones[set->zones[z]]);
-    enum er_status status = reserve(network, outlets);
-    struct builder builder = {.network = network, .table_size = 2 * outlets + 1};
-    builder.table = calloc(builder.table_size, sizeof *builder.table);
-    if (!builder.table)
-        status = ER_NO_MEMORY;
+    *network = (struct er_network){.field = field, .zone_count = set->zone_count, .pool = pool};
+    if (!pool)
+        network->pool = &network->own_pool;
+    struct builder builder = {.network = network};
+    enum er_status status = reserve(network);
     for (size_t z = 0; status == ER_OK && z < set->zone_count; z++) {
         builder.zone = &network->zones[z];
         status = build_zone(&builder, &field->zones[set->zones[z]]);
     }
-    free(builder.table);
-    return status == ER_OK ? begin_responses(network) : status;
+    return status;
 }
 
 void er_network_release(struct er_network *network)
 {
-    for (size_t r = 0; network->responses && r < network->response_count; r++)
-        er_response_release(&network->responses[r]);
+    er_response_pool_release(&network->own_pool);
     er_arena_release(&network->arena);
     memset(network, 0, sizeof *network);
 }

@@ -10,6 +10,9 @@
 #define POWER_MAX 4.0
 #define FIRST_WALKS 20          /* with ever less at the far end, until one is under the ceiling */
 #define FIRST_WALK_CEILING 10.0 /* times the nominal pressure */
+#define STUDY_TOLERANCE 1e-11   /* of a walk's inlet pressure */
+#define STUDY_WALKS_MAX 80      /* a kink halves its stretch some 50 times */
+#define REACH_OUT 1.25          /* how far beyond what is asked a new end of the samples lies */
 
 static double nominal_pressure(const struct er_tape *tape)
 {
@@ -135,26 +138,139 @@ static enum er_status make_room(struct er_response *response)
     return ER_OK;
 }
 
+/* Puts a sample in its place and returns it; NULL if memory ran out. */
+static struct er_sample *insert(struct er_response *response, const struct er_sample *sample)
+{
+    size_t place = samples_below(response, sample->inlet_pressure);
+    if (place > 0 && response->samples[place - 1].inlet_pressure >= sample->inlet_pressure) {
+        response->samples[place - 1] = *sample;
+        return &response->samples[place - 1];
+    }
+    if (make_room(response) != ER_OK)
+        return NULL;
+    memmove(&response->samples[place + 1], &response->samples[place],
+            (response->count - place) * sizeof *sample);
+    response->samples[place] = *sample;
+    response->count++;
+    return &response->samples[place];
+}
+
+static struct er_sample sample_of(const struct er_run *run, const struct er_run_state *state)
+{
+    return (struct er_sample){.inlet_pressure = state->inlet_pressure,
+                              .flow = state->inlet_flow,
+                              .flow_slope = state->flow_slope,
+                              .far_pressure = er_run_far_end_pressure(run, state),
+                              .far_slope = state->far_slope};
+}
+
 enum er_status er_response_learn(struct er_response *response, const struct er_run_state *state)
 {
-    struct er_sample sample = {.inlet_pressure = state->inlet_pressure,
-                               .flow = state->inlet_flow,
-                               .flow_slope = state->flow_slope,
-                               .far_pressure = er_run_far_end_pressure(&response->run, state),
-                               .far_slope = state->far_slope};
-    size_t place = samples_below(response, sample.inlet_pressure);
-    if (place > 0 && response->samples[place - 1].inlet_pressure >= sample.inlet_pressure) {
-        response->samples[place - 1] = sample;
-        return ER_OK;
+    struct er_sample sample = sample_of(&response->run, state);
+    return insert(response, &sample) ? ER_OK : ER_NO_MEMORY;
+}
+
+/* A moving pressure between two samples. */
+static double pressure_between(double x0, const struct er_moving *from, double x1,
+                               const struct er_moving *to, double x)
+{
+    double slope;
+    return between_samples(x0, from->value, from->slope, x1, to->value, to->slope, x, &slope);
+}
+
+struct er_range er_response_emitter_pressure(const struct er_response *response,
+                                             double inlet_pressure)
+{
+    size_t below = samples_below(response, inlet_pressure);
+    double standing = inlet_pressure - response->dry_pressure;
+    if (!(standing > 0.0))
+        return (struct er_range){standing, standing};
+    if (below == 0 || below == response->count) {
+        const struct er_sample *end = &response->samples[below > 0 ? below - 1 : 0];
+        return (struct er_range){end->extremes.lowest.value, end->extremes.highest.value};
     }
-    enum er_status status = make_room(response);
+    const struct er_sample *from = &response->samples[below - 1];
+    const struct er_sample *to = from + 1;
+    return (struct er_range){
+        pressure_between(from->inlet_pressure, &from->extremes.lowest, to->inlet_pressure,
+                         &to->extremes.lowest, inlet_pressure),
+        pressure_between(from->inlet_pressure, &from->extremes.highest, to->inlet_pressure,
+                         &to->extremes.highest, inlet_pressure)};
+}
+
+/* Pressures of dry emitters are alike: none of them gives water. */
+static bool same_pressure(double read, double walked)
+{
+    return fabs(read - walked) <= ER_STUDIED * fmax(1.0, fabs(walked)) ||
+           (read <= 0.0 && walked <= 0.0);
+}
+
+static bool agrees(const struct er_response *response, const struct er_sample *walked)
+{
+    double slope;
+    double flow = er_response_flow(response, walked->inlet_pressure, &slope);
+    struct er_range read = er_response_emitter_pressure(response, walked->inlet_pressure);
+    return fabs(flow - walked->flow) <= ER_STUDIED * walked->flow &&
+           same_pressure(read.min, walked->extremes.lowest.value) &&
+           same_pressure(read.max, walked->extremes.highest.value);
+}
+
+/* Walks at `inlet_pressure`, which lies between two samples if `between`, and keeps what that
+ * tells of the stretches on both sides. */
+static enum er_status walk_to_study(struct er_response *response, double inlet_pressure,
+                                    bool between)
+{
+    struct er_run_state state = er_response_guess(response, inlet_pressure);
+    enum er_status status = er_run_solve(&response->run, inlet_pressure, STUDY_TOLERANCE, &state);
     if (status != ER_OK)
         return status;
-    memmove(&response->samples[place + 1], &response->samples[place],
-            (response->count - place) * sizeof sample);
-    response->samples[place] = sample;
-    response->count++;
+    struct er_sample sample = sample_of(&response->run, &state);
+    sample.extremes = er_run_extremes_of(&response->run, &state);
+    sample.known_after = between && agrees(response, &sample);
+    struct er_sample *kept = insert(response, &sample);
+    if (!kept)
+        return ER_NO_MEMORY;
+    if (between)
+        kept[-1].known_after = kept->known_after;
     return ER_OK;
+}
+
+/* The first sample was taken before anybody asked for the emitters' pressures. */
+static enum er_status study_first(struct er_response *response)
+{
+    struct er_sample *first = &response->samples[0];
+    struct er_run_state state = er_response_guess(response, first->inlet_pressure);
+    enum er_status status =
+        er_run_solve(&response->run, first->inlet_pressure, STUDY_TOLERANCE, &state);
+    if (status == ER_OK)
+        first->extremes = er_run_extremes_of(&response->run, &state);
+    return status;
+}
+
+enum er_status er_response_study(struct er_response *response, double inlet_pressure, bool *learnt)
+{
+    double wet = inlet_pressure - response->dry_pressure;
+    if (!(wet > 0.0))
+        return ER_OK;
+    enum er_status status = ER_OK;
+    for (int walk = 0; status == ER_OK && walk < STUDY_WALKS_MAX; walk++) {
+        size_t below = samples_below(response, inlet_pressure);
+        bool between = below > 0 && below < response->count;
+        const struct er_sample *from = &response->samples[below > 0 ? below - 1 : 0];
+        if (between && from->known_after)
+            return ER_OK;
+        *learnt = true;
+        if (response->count == 1 && !(from->extremes.highest.value > 0.0))
+            status = study_first(response);
+        if (status != ER_OK)
+            return status;
+        double beyond = response->dry_pressure + (below == 0 ? 1.0 / REACH_OUT : REACH_OUT) * wet;
+        double middle = 0.5 * (from->inlet_pressure + from[between ? 1 : 0].inlet_pressure);
+        if (between && !(middle > from->inlet_pressure && middle < from[1].inlet_pressure))
+            break;
+        status = walk_to_study(response, between ? middle : beyond, between);
+    }
+    return status == ER_OK ? ER_NOT_CLOSED : status;
 }
 
 void er_response_release(struct er_response *response)

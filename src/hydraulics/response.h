@@ -7,12 +7,16 @@
 #ifndef ER_HYDRAULICS_RESPONSE_H
 #define ER_HYDRAULICS_RESPONSE_H
 
-#include "evenrow/hydraulics.h"
+#include "evenrow/check.h"
+#include "hydraulics/run.h"
 
 struct er_sample {
     double inlet_pressure;
     double flow, flow_slope;
     double far_pressure, far_slope; /* at the last emitter */
+    /* By er_response_study alone: */
+    struct er_run_extremes extremes;
+    bool known_after; /* up to the next sample, what is read was held against a walk */
 };
 
 struct er_response {
@@ -34,6 +38,17 @@ struct er_run_state er_response_guess(const struct er_response *response, double
 
 /* Adds a walked state to the samples. ER_OK or ER_NO_MEMORY. */
 enum er_status er_response_learn(struct er_response *response, const struct er_run_state *state);
+
+/* Walks until what is read at `inlet_pressure` is known to be right within ER_STUDIED: a walk
+ * half way between the two samples about it agreed with what was read there. Returns ER_OK,
+ * ER_NO_MEMORY, or ER_NOT_CLOSED where that cannot be brought about. *learnt is set where a
+ * walk was needed. */
+#define ER_STUDIED 1e-8 /* of the flow; m of the emitters' pressures */
+enum er_status er_response_study(struct er_response *response, double inlet_pressure, bool *learnt);
+
+/* Lowest and highest emitter pressure at `inlet_pressure`, read from what was studied. */
+struct er_range er_response_emitter_pressure(const struct er_response *response,
+                                             double inlet_pressure);
 
 void er_response_release(struct er_response *response);
 

@@ -11,6 +11,7 @@
 
 #include "hydraulics/closure.h"
 #include "hydraulics/emitter.h"
+#include "hydraulics/run.h"
 
 #define FLUSH_TOLERANCE 1e-10
 #define NO_PRESSURE 1e-280    /* m; below it a pressure is none */
@@ -446,16 +447,54 @@ enum er_status er_run_solve(const struct er_run *run, double inlet_pressure, dou
     return status;
 }
 
-void er_run_visit(const struct er_run *run, const struct er_run_state *state,
-                  er_emitter_visit *visit, void *context)
+/* Calls `visit` for each emitter; `walk` shows how the walk stands there. */
+static void visit_all(const struct er_run *run, const struct er_run_state *state, struct walk *walk,
+                      er_emitter_visit *visit, void *context)
 {
     struct walker walker = walker_make(run);
     walker.restart_count = state->restart_count;
     walker.restarts = state->restarts;
     for (size_t emitter = run->emitters - 1; emitter > state->last_wet; emitter--)
         visit(context, emitter, dry_emitter_pressure(run, state, emitter), 0.0);
-    struct walk walk = {.pressure = state->far_pressure, .pressure_slope = 1.0};
-    walk_to_inlet(&walker, state->last_wet, ER_ENDLESS, &walk, visit, context);
+    *walk = (struct walk){.pressure = state->far_pressure, .pressure_slope = 1.0};
+    walk_to_inlet(&walker, state->last_wet, ER_ENDLESS, walk, visit, context);
+}
+
+void er_run_visit(const struct er_run *run, const struct er_run_state *state,
+                  er_emitter_visit *visit, void *context)
+{
+    struct walk walk;
+    visit_all(run, state, &walk, visit, context);
+}
+
+struct extremes_search {
+    struct walk walk; /* as it stands at the emitter that is visited */
+    struct er_run_extremes found;
+};
+
+static void compare_emitter(void *context, size_t emitter, double pressure, double flow)
+{
+    struct extremes_search *search = context;
+    struct er_moving here = {pressure, search->walk.pressure_slope};
+    (void)emitter;
+    (void)flow;
+    if (!(pressure >= search->found.lowest.value))
+        search->found.lowest = here;
+    if (!(pressure <= search->found.highest.value))
+        search->found.highest = here;
+}
+
+struct er_run_extremes er_run_extremes_of(const struct er_run *run,
+                                          const struct er_run_state *state)
+{
+    struct extremes_search search = {
+        .walk = {.pressure_slope = ER_NONE},
+        .found = {.lowest = {ER_ENDLESS, ER_NONE}, .highest = {-ER_ENDLESS, ER_NONE}}};
+    visit_all(run, state, &search.walk, compare_emitter, &search);
+    double inlet_slope = state->restart_count ? ER_NONE : search.walk.pressure_slope;
+    search.found.lowest.slope /= inlet_slope;
+    search.found.highest.slope /= inlet_slope;
+    return search.found;
 }
 
 /* The inlet pressure of a run whose open end gives `end_flow`. */

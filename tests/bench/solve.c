@@ -99,7 +99,7 @@ static double solve_seconds(struct er_bed_group *group, double *emitters)
     for (int r = 0; r < REPEATS; r++) {
         struct er_network network;
         double start = now();
-        if (er_network_open(&field, &set, &network) != ER_OK ||
+        if (er_network_open(&field, &set, NULL, &network) != ER_OK ||
             er_network_solve(&network, false) != ER_OK) {
             fprintf(stderr, "the zone did not solve\n");
             exit(3);

@@ -40,7 +40,7 @@ static struct lot collect(const struct er_network *network, const struct er_zone
         const struct er_outlet *outlet = &zone->outlets[o];
         lot.nominal = outlet->group->tape->emitter_flow;
         lot.tapes = outlet->group->tapes;
-        er_run_visit(&network->responses[outlet->response].run, &outlet->state, take, &lot);
+        er_run_visit(&network->pool->responses[outlet->response].run, &outlet->state, take, &lot);
     }
     return lot;
 }
@@ -103,8 +103,8 @@ struct solved {
 static void solve(struct solved *solved, const char *pressure, const char *header, const char *beds)
 {
     field_open(&solved->field, FIELD, pressure, header, beds);
-    assert_int_equal(er_network_open(&solved->field, &solved->field.sets[0], &solved->network),
-                     ER_OK);
+    assert_int_equal(
+        er_network_open(&solved->field, &solved->field.sets[0], NULL, &solved->network), ER_OK);
     assert_int_equal(er_network_solve(&solved->network, false), ER_OK);
     assert_int_equal(
         er_evenness_measure(&solved->network, &solved->network.zones[0], &solved->even), ER_OK);

@@ -1,0 +1,22 @@
+/* More about a solved run of tape than the library's users ask. */
+#ifndef ER_HYDRAULICS_RUN_H
+#define ER_HYDRAULICS_RUN_H
+
+#include "evenrow/hydraulics.h"
+
+/* A pressure and its derivative by the inlet's pressure. */
+struct er_moving {
+    double value, slope;
+};
+
+struct er_run_extremes {
+    struct er_moving lowest, highest; /* of the pressures at the run's emitters */
+};
+
+/* Finds the lowest and the highest emitter pressure of a solved run: one walk. The slopes are
+ * NAN where the state holds restarts, since a restarted walk has lost them, or where nothing
+ * flows. */
+struct er_run_extremes er_run_extremes_of(const struct er_run *run,
+                                          const struct er_run_state *state);
+
+#endif
