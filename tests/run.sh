@@ -2,20 +2,30 @@
 # Installs what is missing, builds, and runs all tests, in stages.
 #
 #   sh tests/run.sh [--quick]
+#   sh tests/run.sh --report [FILE]
 #
 # --quick: the first stage alone. The last line tells the sum over all stages:
 # N passed, N failed. The exit status is 1 if anything failed.
+# --report: only the tests that hold figures against something outside the program; writes what
+# each was held against and how far it was off, to standard output or to FILE.
 set -u
 
 root=$(cd "$(dirname "$0")/.." && pwd -P) || exit 1
 . "$root/tests/prepare.sh"
 
 quick=no
-case ${1-} in
-'') ;;
---quick) quick=yes ;;
+report=no
+report_file=
+case ${1-}:$# in
+:0) ;;
+--quick:1) quick=yes ;;
+--report:1 | --report:2)
+    quick=yes
+    report=yes
+    report_file=${2-}
+    ;;
 *)
-    echo "usage: sh tests/run.sh [--quick]" >&2
+    echo "usage: sh tests/run.sh [--quick | --report [FILE]]" >&2
     exit 2
     ;;
 esac
@@ -162,8 +172,8 @@ clang_format() {
     sources | xargs -0 clang-format --dry-run --Werror
 }
 
-install_missing "$needs_for_build" || exit 1
-install_missing "$needs_for_tests" || exit 1
+install_missing "$needs_for_build" >&2 || exit 1
+install_missing "$needs_for_tests" >&2 || exit 1
 if [ $quick = no ]; then
     install_missing "$needs_for_all_stages" # what is still missing is skipped, and said so
 fi
@@ -172,6 +182,36 @@ mkdir -p "$logs" || exit 1
 compiler=cc
 if is_here command gcc; then
     compiler=gcc
+fi
+
+# Standard output is the report's alone.
+make_report() {
+    log=$logs/report-build.log
+    echo "Building; then some tests, for a minute at most." >&2
+    build "$built/gcc" -DEVENROW_STRICT=ON -DBUILD_TESTING=ON "-DCMAKE_C_COMPILER=$compiler" \
+        >"$log" 2>&1 || {
+        show_errors "$log" >&2
+        return 1
+    }
+    log=$logs/report-tests.log
+    (cd "$built/gcc" && ctest --output-on-failure -j "$(jobs)" \
+        -L '^(published|reference|laws)$') >"$log" 2>&1 || {
+        echo "Tests failed; all of it is in $log" >&2
+        report_status=1
+    }
+    sh "$root/tests/trust/report.sh" "$built/gcc/tests/trust" >"$logs/report.txt" ||
+        report_status=1
+    if [ -n "$report_file" ]; then
+        cp "$logs/report.txt" "$report_file" || return 1
+    else
+        cat "$logs/report.txt"
+    fi
+}
+
+if [ $report = yes ]; then
+    report_status=0
+    make_report || report_status=1
+    exit $report_status
 fi
 gcc_built=no
 if stage_build "$compiler, all warnings are errors" gcc "-DCMAKE_C_COMPILER=$compiler"; then

@@ -143,7 +143,7 @@ int main(void)
         {"pressure variation for 10 percent", 4, flow_variation},
         {"flow variation of compensating emitters", 3, compensating_variation},
         {"level line", 6, by_head_drop},
-        {"level line, the energy line of even outflow", 6, by_head_drop},
+        {"level line, energy line of even outflow", 6, by_head_drop},
         {"level line, lowest over mean flow", 1, by_head_drop},
         {"coefficient of variation of a level line", 2, by_flow_variation},
         {"Christiansen coefficient of a level line", 2, by_flow_variation},
