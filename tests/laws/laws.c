@@ -10,7 +10,6 @@
 #include <cmocka.h>
 
 #include "../trust/trust.h"
-#include "hydraulics/network.h"
 #include "random_field.h"
 
 static const size_t FIELDS_A_REFUSAL = 500;
@@ -50,6 +49,8 @@ void law_same_or_none(struct law *law, const char *what, double figure, double o
 void law_not_lower(struct law *law, const char *what, double after, double before, double least)
 {
     double fall = (before - after) / fmax(fabs(before), least);
+    law->compared++;
+    law->risen += fall < -law->allowed;
     note(law, what, after, before, fall < 0 ? 0 : fall);
 }
 
@@ -80,10 +81,10 @@ static void print_law(const struct law *law)
                                 .rows = law->figures,
                                 .largest = law->largest,
                                 .tolerance = law->allowed};
-    print_message("%zu fields, %zu figures, largest deviation %.2e at seed %llu; "
+    print_message("%zu fields, %zu figures, %zu risen, largest deviation %.2e at seed %llu; "
                   "%zu fields refused, %zu zones at the edge of dry\n",
-                  law->fields, law->figures, law->largest, (unsigned long long)law->largest_seed,
-                  law->refused, law->at_edge);
+                  law->fields, law->figures, law->risen, law->largest,
+                  (unsigned long long)law->largest_seed, law->refused, law->at_edge);
     trust_print(&check);
 }
 
@@ -101,6 +102,7 @@ void law_sweep(struct law *law, law_on_field *hold)
     assert_int_equal(law->fields + law->refused, law->wanted);
     assert_true(law->refused * FIELDS_A_REFUSAL <= law->wanted);
     assert_true(law->figures >= law->fields);
+    assert_true(law->risen * 4 >= law->compared); /* else the changes were none */
     assert_true(law->at_edge * 20 <= law->fields);
 }
 
@@ -260,6 +262,38 @@ struct er_field law_zone_alone(const struct er_field *field, size_t zone)
     return variant;
 }
 
+struct er_field law_one_tape(const struct er_field *field, struct dice *dice)
+{
+    size_t place = dice_whole(dice, 0, field->zone_count - 1);
+    struct er_field variant = law_zone_alone(field, place);
+    struct er_zone *zone = law_own_zones(&variant);
+    const struct er_bed_group *group = &zone->groups[dice_whole(dice, 0, zone->group_count - 1)];
+    struct er_bed_group *bed = law_own(&variant, group, 1, sizeof(*bed));
+    struct er_tape *tape = law_own(&variant, group->tape, 1, sizeof(*tape));
+    tape->connector = NULL;
+    bed->tape = tape;
+    bed->count = 1;
+    bed->tapes = 1;
+    bed->both_sides = false;
+    bed->last_length = bed->length;
+    *zone = (struct er_zone){.name = zone->name,
+                             .on = ER_HEADWORKS,
+                             .header = zone->header,
+                             .group_count = 1,
+                             .groups = bed,
+                             .water = zone->water};
+    zone->header.lead = 0;
+    zone->header.feed = ER_FEED_FIRST;
+    variant.section_count = 0;
+    variant.headworks_count = 0;
+    variant.source = (struct er_source){.kind = ER_SOURCE_PRESSURE,
+                                        .pressure = dice_scaled(dice, 1, 30),
+                                        .flow_limit = ER_NONE,
+                                        .storage = ER_NONE,
+                                        .refill = ER_NONE};
+    return variant;
+}
+
 static void tell_refusal(const struct law *law, enum er_status status,
                          const struct er_failure *failure)
 {
@@ -289,6 +323,26 @@ void law_pair_release(struct law_pair *pair)
 {
     er_result_release(&pair->a);
     er_result_release(&pair->b);
+}
+
+bool law_solve_set(const struct law *law, const struct er_field *field, size_t set,
+                   struct er_network *network)
+{
+    enum er_status status = er_network_open(field, &field->sets[set], NULL, network);
+    if (status == ER_OK) {
+        status = er_network_solve(network, false);
+    }
+    if (status != ER_OK) {
+        tell_refusal(law, status, &network->failure);
+    }
+    return status == ER_OK;
+}
+
+void law_visit_tape(const struct er_network *network, const struct er_outlet *outlet,
+                    er_emitter_visit *visit, void *context)
+{
+    const struct er_run *run = &network->pool->responses[outlet->response].run;
+    er_run_visit(run, &outlet->state, visit, context);
 }
 
 /* Where one run's emitters go; they are visited from the last to the first. */
@@ -325,40 +379,58 @@ static void list_zone(const struct er_network *network, size_t zone, size_t plac
 {
     for (size_t o = 0; o < network->zones[zone].outlet_count; o++) {
         const struct er_outlet *outlet = &network->zones[zone].outlets[o];
-        const struct er_run *run = &network->responses[outlet->response].run;
-        struct run_emitters taken = {.first = more_room(emitters, run->emitters),
-                                     .like = {.zone = place, .tape = run->tape}};
-        er_run_visit(run, &outlet->state, take_emitter, &taken);
+        size_t count = network->pool->responses[outlet->response].run.emitters;
+        struct run_emitters taken = {
+            .first = more_room(emitters, count),
+            .like = {.zone = place, .bed = outlet->bed, .tape = outlet->group->tape}};
+        law_visit_tape(network, outlet, take_emitter, &taken);
     }
-}
-
-static bool list_set(const struct law *law, const struct er_field *field, const struct er_set *set,
-                     struct law_emitters *emitters)
-{
-    struct er_network network;
-    enum er_status status = er_network_open(field, set, &network);
-    if (status == ER_OK) {
-        status = er_network_solve(&network, false);
-    }
-    for (size_t zone = 0; status == ER_OK && zone < set->zone_count; zone++) {
-        list_zone(&network, zone, set->zones[zone], emitters);
-    }
-    if (status != ER_OK) {
-        tell_refusal(law, status, &network.failure);
-    }
-    er_network_release(&network);
-    return status == ER_OK;
 }
 
 bool law_list_emitters(const struct law *law, const struct er_field *field,
                        struct law_emitters *emitters)
 {
+    bool solved = true;
     *emitters = (struct law_emitters){0};
-    for (size_t set = 0; set < field->set_count; set++) {
-        if (!list_set(law, field, &field->sets[set], emitters)) {
-            free(emitters->list);
-            return false;
+    for (size_t set = 0; solved && set < field->set_count; set++) {
+        struct er_network network;
+        solved = law_solve_set(law, field, set, &network);
+        for (size_t zone = 0; solved && zone < network.zone_count; zone++) {
+            list_zone(&network, zone, field->sets[set].zones[zone], emitters);
         }
+        er_network_release(&network);
     }
+    if (!solved) {
+        free(emitters->list);
+    }
+    return solved;
+}
+
+bool law_list_pair(const struct law *law, const struct er_field *before,
+                   const struct er_field *after, struct law_emitters_pair *pair)
+{
+    if (!law_list_emitters(law, before, &pair->before)) {
+        return false;
+    }
+    if (!law_list_emitters(law, after, &pair->after)) {
+        free(pair->before.list);
+        return false;
+    }
+    assert_int_equal(pair->before.count, pair->after.count);
     return true;
+}
+
+void law_emitters_pair_release(struct law_emitters_pair *pair)
+{
+    free(pair->before.list);
+    free(pair->after.list);
+}
+
+void law_emitter_not_lower(struct law *law, const struct law_emitters_pair *pair, size_t i)
+{
+    const struct law_emitter *before = &pair->before.list[i], *after = &pair->after.list[i];
+    law_not_lower(law, "an emitter's pressure", after->pressure, before->pressure, LEAST_PRESSURE);
+    if (before->pressure > EDGE_OF_DRY) {
+        law_not_lower(law, "an emitter's flow", after->flow, before->flow, LEAST_FLOW);
+    }
 }

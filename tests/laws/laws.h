@@ -13,6 +13,7 @@
 
 #include "dice.h"
 #include "evenrow/check.h"
+#include "hydraulics/network.h"
 
 /* The least that figures are compared relative to: below it they are told as good as none. */
 static const double LEAST_PRESSURE = 1;    /* m */
@@ -30,7 +31,8 @@ struct law {
     size_t fields; /* that the law was held on */
     size_t refused, not_concerned;
     size_t figures, broken;
-    double largest; /* deviation */
+    size_t compared, risen; /* by law_not_lower: figures, and those that did rise */
+    double largest;         /* deviation */
     uint64_t largest_seed;
     size_t at_edge; /* zones of which some figures were left out: see law_same_zone */
 };
@@ -77,6 +79,9 @@ struct er_header_piece *law_own_pieces(struct er_field *variant, struct er_zone 
 /* Makes a zone of `field` the only one, so that it runs alone. */
 struct er_field law_zone_alone(const struct er_field *field, size_t zone);
 
+/* One tape of one bed of `field`, its inlet held at a random pressure. */
+struct er_field law_one_tape(const struct er_field *field, struct dice *dice);
+
 /* Two fields solved. */
 struct law_pair {
     struct er_result a, b;
@@ -87,9 +92,18 @@ bool law_check_pair(const struct law *law, const struct er_field *a, const struc
                     struct law_pair *pair);
 void law_pair_release(struct law_pair *pair);
 
+/* Solves one set of `field`. Returns false when it was refused; release the network either way. */
+bool law_solve_set(const struct law *law, const struct er_field *field, size_t set,
+                   struct er_network *network);
+
+/* Visits the emitters of one outlet's tape, from the last to the first. */
+void law_visit_tape(const struct er_network *network, const struct er_outlet *outlet,
+                    er_emitter_visit *visit, void *context);
+
 /* Every emitter of a field in its sets' order; a bed's tapes are alike, one stands for all. */
 struct law_emitter {
     size_t zone;  /* place in the field's zones */
+    size_t bed;   /* position along the header, from 0 */
     size_t place; /* on its tape, from 0 at the header */
     const struct er_tape *tape;
     double pressure, flow;
@@ -103,5 +117,18 @@ struct law_emitters {
 /* Returns false when the field was refused; else free the list. */
 bool law_list_emitters(const struct law *law, const struct er_field *field,
                        struct law_emitters *emitters);
+
+/* Two such lists, of fields that differ in pressures and flows alone. */
+struct law_emitters_pair {
+    struct law_emitters before, after;
+};
+
+/* Returns false when either field was refused; else release the pair. */
+bool law_list_pair(const struct law *law, const struct er_field *before,
+                   const struct er_field *after, struct law_emitters_pair *pair);
+void law_emitters_pair_release(struct law_emitters_pair *pair);
+
+/* Pressure and flow of emitter `i` must not be lower after than before. */
+void law_emitter_not_lower(struct law *law, const struct law_emitters_pair *pair, size_t i);
 
 #endif
