@@ -11,5 +11,6 @@
 #include "evenrow/reading.h"
 #include "evenrow/status.h"
 #include "evenrow/units.h"
+#include "evenrow/writing.h"
 
 #endif

@@ -232,6 +232,15 @@ void er_text_append_short(struct er_text *text, const char *bytes, size_t count,
     er_text_append(text, "...");
 }
 
+size_t er_columns(const char *text)
+{
+    size_t columns = 0;
+    for (; *text != '\0'; text++) {
+        columns += ((unsigned char)*text & 0xc0) != 0x80; /* not one that goes on */
+    }
+    return columns;
+}
+
 char er_lower(char letter)
 {
     return letter >= 'A' && letter <= 'Z' ? (char)(letter - 'A' + 'a') : letter;

@@ -10,6 +10,8 @@ struct er_source_entry {
     struct er_source source;
     double volume; /* m3, of a bucket test */
     double time;   /* s */
+    const struct er_point *pump_curve;
+    size_t pump_curve_count;
 };
 
 struct er_regulator_entry {
@@ -77,6 +79,9 @@ void er_field_entry_begin(struct er_reader *reader, const struct er_place *root)
 /* keys_header.c: checks the profile that `key` of the object gives, if there is one. */
 void er_ground_complete(struct er_reader *reader, const struct er_place *object, const char *key,
                         struct er_ground *ground);
+
+/* keys_header.c: with a profile, makes the slope what it is when it is left out. */
+void er_ground_forget_slope(struct er_ground *ground, double left_out);
 
 /* keys_water.c: puts the need together, once all that a zone takes over is in `entry`.
  * `place` is where the need was given, `zone` the zone's name or NULL. */

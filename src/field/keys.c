@@ -39,7 +39,7 @@ bool er_object_requires(const struct er_object *object, const struct er_key *key
     return false;
 }
 
-static double default_number(const struct er_key *key, enum er_system system)
+double er_key_default(const struct er_key *key, enum er_system system)
 {
     if (key->presence != ER_DEFAULTED) {
         return (double)NAN;
@@ -53,6 +53,13 @@ static double default_number(const struct er_key *key, enum er_system system)
     default:
         return value;
     }
+}
+
+bool er_in_range(const struct er_key_range *range, double value)
+{
+    const bool low = range->low_open ? value > range->low : value >= range->low;
+    const bool high = range->high_open ? value < range->high : value <= range->high;
+    return low && high;
 }
 
 /* The number that the key is read into is at `offset`; double, size_t and int in turn. */
@@ -76,17 +83,17 @@ static void put_pointer(void *entry, size_t offset, const void *value)
     memcpy((char *)entry + offset, &value, sizeof value);
 }
 
-static void put_default(const struct er_reader *reader, const struct er_key *key, void *entry)
+static void put_default(enum er_system system, const struct er_key *key, void *entry)
 {
     switch (key->kind) {
     case ER_KEY_QUANTITY:
     case ER_KEY_NUMBER:
     case ER_KEY_PERCENT:
-        put_double(entry, key->offset, default_number(key, reader->system));
+        put_double(entry, key->offset, er_key_default(key, system));
         break;
     case ER_KEY_COUNT:
         put_size(entry, key->offset,
-                 key->presence == ER_DEFAULTED ? (size_t)key->fallback[reader->system] : 0);
+                 key->presence == ER_DEFAULTED ? (size_t)key->fallback[system] : 0);
         break;
     case ER_KEY_CHOICE_OR_QUANTITY:
         put_double(entry, key->second_offset, (double)NAN);
@@ -99,7 +106,7 @@ static void put_default(const struct er_reader *reader, const struct er_key *key
         put_size(entry, key->offset, ER_SECTION_LEFT_OUT);
         break;
     case ER_KEY_OBJECT:
-        er_object_defaults(reader, key->object, (char *)entry + key->offset);
+        er_object_defaults(system, key->object, (char *)entry + key->offset);
         break;
     case ER_KEY_LIST:
     case ER_KEY_MAP:
@@ -117,11 +124,11 @@ static void put_default(const struct er_reader *reader, const struct er_key *key
     }
 }
 
-void er_object_defaults(const struct er_reader *reader, const struct er_object *object, void *entry)
+void er_object_defaults(enum er_system system, const struct er_object *object, void *entry)
 {
     for (const struct er_object *at = object; at != NULL; at = at->base) {
         for (size_t i = 0; i < at->key_count; i++) {
-            put_default(reader, &at->keys[i], entry);
+            put_default(system, &at->keys[i], entry);
         }
     }
 }

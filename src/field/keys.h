@@ -1,7 +1,8 @@
 /* What may stand in a field file: every object and every key of it, described once.
  *
- * The reader, the JSON Schema and the tests all follow from these tables. What a table
- * cannot say is said by the object's `finish`, a check that stands beside its table. */
+ * The reader, the writer, the JSON Schema and the tests all follow from these tables. What a
+ * table cannot say is said by the object's `finish`, a check that stands beside its table, and
+ * for the writer by the inverse of that, `unfinish`. */
 #ifndef ER_FIELD_KEYS_H
 #define ER_FIELD_KEYS_H
 
@@ -14,6 +15,7 @@
 struct er_object;
 struct er_place;
 struct er_reader;
+struct er_writer;
 
 /* What stands behind a key, and what it is read into at the key's offset. */
 enum er_key_kind {
@@ -120,6 +122,9 @@ struct er_object {
     /* Checks and completes what was read; `kept` is where it will be kept. NULL: nothing to do. */
     void (*finish)(struct er_reader *reader, const struct er_place *place, void *entry,
                    const void *kept);
+    /* Undoes it: from what was kept, which is all that `entry` holds, to what the keys say.
+     * `index` is the object's place in its list. NULL: nothing to do. */
+    void (*unfinish)(struct er_writer *writer, void *entry, size_t index);
 };
 
 #define ER_KEYS(table) .keys = (table), .key_count = sizeof(table) / sizeof(table)[0]
@@ -148,5 +153,13 @@ void er_object_each_key(const struct er_object *object,
 
 /* Whether the key must be given in this object. */
 bool er_object_requires(const struct er_object *object, const struct er_key *key);
+
+/* The default of a key that is read into a double or a size_t, as it is read; NAN: none. */
+double er_key_default(const struct er_key *key, enum er_system system);
+
+/* Puts every default in, and marks as left out what has none. */
+void er_object_defaults(enum er_system system, const struct er_object *object, void *entry);
+
+bool er_in_range(const struct er_key_range *range, double value);
 
 #endif

@@ -1,7 +1,6 @@
 /* Groups of alike beds. */
-#include <string.h>
-
 #include "field/entries.h"
+#include "field/writer.h"
 
 static const char *const sides[] = {"one", "both", NULL};
 
@@ -189,6 +188,37 @@ static void finish_beds(struct er_reader *reader, const struct er_place *place, 
     check_fits(reader, place, group);
 }
 
+/* What would be the same if it were left out. */
+static void forget_what_follows(struct er_bed_group *group)
+{
+    if (!(group->last_length < group->length || group->last_length > group->length)) {
+        group->last_length = ER_NONE;
+    }
+    if (!(group->other_length < group->length || group->other_length > group->length)) {
+        group->other_length = ER_NONE;
+    }
+    const double other = group->other_ground.slope + group->ground.slope;
+    if (group->ground.count == 0 && !(other < 0.0 || other > 0.0)) {
+        group->other_ground.slope = ER_NONE;
+    }
+}
+
+static void unfinish_beds(struct er_writer *writer, void *entry, size_t index)
+{
+    (void)writer;
+    (void)index;
+    struct er_bed_group_entry *beds = entry;
+    struct er_bed_group *group = &beds->group;
+    beds->sides = group->both_sides;
+    if (!group->both_sides) {
+        group->other_length = ER_NONE;
+        group->other_ground = (struct er_ground){.slope = ER_NONE};
+    }
+    forget_what_follows(group);
+    er_ground_forget_slope(&group->ground, 0.0);
+    er_ground_forget_slope(&group->other_ground, ER_NONE);
+}
+
 static const struct er_stray_key bed_stray[] = {
     {"width", "write \"bed_width\" for the bed, \"spacing\" for centre to centre"},
     {"emitter_spacing", "it belongs in the tape"},
@@ -205,4 +235,5 @@ const struct er_object er_bed_group_object = {
     .entry_size = sizeof(struct er_bed_group_entry),
     .kept_size = sizeof(struct er_bed_group),
     .finish = finish_beds,
+    .unfinish = unfinish_beds,
 };

@@ -1,5 +1,8 @@
 /* The whole file. */
+#include <string.h>
+
 #include "field/entries.h"
+#include "field/writer.h"
 
 static const char *const systems[] = {"us", "metric", NULL};
 
@@ -227,6 +230,58 @@ static void finish_field(struct er_reader *reader, const struct er_place *place,
     assume_water(reader, place, field, "allowed_depletion", true);
 }
 
+/* Whether each zone runs alone, in the order of the file. */
+static bool has_single_sets(const struct er_field *field)
+{
+    bool single = field->set_count == field->zone_count;
+    for (size_t i = 0; single && i < field->set_count; i++) {
+        single = field->sets[i].zone_count == 1 && field->sets[i].zones[0] == i;
+    }
+    return single;
+}
+
+/* Whether two zones have the same water. */
+static bool water_agrees(struct er_writer *writer, const struct er_water *one,
+                         const struct er_water *other)
+{
+    struct er_water_entry entries[2];
+    const struct er_water *waters[] = {one, other};
+    for (size_t i = 0; i < 2; i++) {
+        memset(&entries[i], 0, sizeof entries[i]);
+        er_object_defaults(writer->system, &er_water_object, &entries[i]);
+        entries[i].water = *waters[i];
+        er_water_object.unfinish(writer, &entries[i], 0);
+    }
+    return er_entries_agree(&er_water_object, &entries[0], &entries[1], sizeof entries[0]);
+}
+
+/* Water that all zones have is the whole file's; without hours the file has none. */
+static void unfinish_field_water(struct er_writer *writer, struct er_field_entry *whole)
+{
+    const struct er_field *field = writer->field;
+    whole->water.hours = field->hours;
+    bool alike = field->zone_count > 0 && er_given(field->hours) && !writer->water_elsewhere;
+    for (size_t i = 1; i < field->zone_count && alike; i++) {
+        alike = water_agrees(writer, &field->zones[0].water, &field->zones[i].water);
+    }
+    if (alike) {
+        whole->water.water.water = field->zones[0].water;
+        writer->water_elsewhere = true;
+    }
+}
+
+static void unfinish_field(struct er_writer *writer, void *entry, size_t index)
+{
+    (void)index;
+    struct er_field_entry *whole = entry;
+    whole->units = (int)writer->system;
+    whole->source.source = whole->field.source;
+    unfinish_field_water(writer, whole);
+    if (has_single_sets(&whole->field)) {
+        whole->field.set_count = 0;
+    }
+}
+
 const struct er_object er_field_object = {
     .name = "a field file",
     .about = "a farm's drip system: where the water comes from, what it passes through, and the "
@@ -235,4 +290,5 @@ const struct er_object er_field_object = {
     .entry_size = sizeof(struct er_field_entry),
     .kept_size = sizeof(struct er_field),
     .finish = finish_field,
+    .unfinish = unfinish_field,
 };

@@ -1,5 +1,6 @@
 /* A zone's header: the pipe across the beds' ends. */
 #include "field/entries.h"
+#include "field/writer.h"
 
 static const struct er_key piece_keys[] = {
     {.name = "pipe",
@@ -127,6 +128,27 @@ static void finish_header(struct er_reader *reader, const struct er_place *place
     }
 }
 
+void er_ground_forget_slope(struct er_ground *ground, double left_out)
+{
+    if (ground->count > 0) {
+        ground->slope = left_out;
+    }
+}
+
+static void unfinish_header(struct er_writer *writer, void *entry, size_t index)
+{
+    (void)writer;
+    (void)index;
+    struct er_header_entry *header_entry = entry;
+    struct er_header *header = &header_entry->header;
+    header_entry->feed = (int)header->feed;
+    if (header->piece_count == 1) {
+        header_entry->pipe = header->pieces[0].pipe;
+        header->piece_count = 0;
+    }
+    er_ground_forget_slope(&header->ground, 0.0);
+}
+
 static const struct er_stray_key header_stray[] = {
     {"length", "the header is as long as its beds' spacings make it"},
     {"rise", "the rise to the feed point belongs in the zone"},
@@ -142,4 +164,5 @@ const struct er_object er_header_object = {
     .entry_size = sizeof(struct er_header_entry),
     .kept_size = sizeof(struct er_header),
     .finish = finish_header,
+    .unfinish = unfinish_header,
 };

@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "field/entries.h"
+#include "field/writer.h"
 
 static const struct er_key section_keys[] = {
     {.name = "name",
@@ -64,6 +65,15 @@ static void finish_section(struct er_reader *reader, const struct er_place *plac
     }
 }
 
+static void unfinish_section(struct er_writer *writer, void *entry, size_t index)
+{
+    (void)writer;
+    struct er_section *section = entry;
+    if (section->from == (index > 0 ? index - 1 : ER_HEADWORKS)) {
+        section->from = ER_SECTION_LEFT_OUT;
+    }
+}
+
 const struct er_object er_section_object = {
     .name = "a mainline section",
     .about = "a length of mainline pipe",
@@ -71,4 +81,5 @@ const struct er_object er_section_object = {
     .entry_size = sizeof(struct er_section),
     .kept_size = sizeof(struct er_section),
     .finish = finish_section,
+    .unfinish = unfinish_section,
 };

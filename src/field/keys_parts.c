@@ -1,5 +1,7 @@
 /* Parts (filters, valves, regulators, fittings) and pipes. */
+#include "base/number.h"
 #include "field/entries.h"
+#include "field/writer.h"
 
 static const struct er_key part_keys[] = {
     {.name = "part",
@@ -146,14 +148,31 @@ static const struct er_key pipe_keys[] = {
      .offset = offsetof(struct er_pipe, price)},
 };
 
+/* From the file's price, per its unit of length, to money per m. */
+static double read_price(double number, const void *context)
+{
+    const enum er_system *system = context;
+    return number / er_to_si(ER_LENGTH, *system, 1.0);
+}
+
 static void finish_pipe(struct er_reader *reader, const struct er_place *place, void *entry,
                         const void *kept)
 {
     struct er_pipe *pipe = entry;
     if (er_given(pipe->price)) {
-        pipe->price /= er_to_si(ER_LENGTH, reader->system, 1.0);
+        pipe->price = read_price(pipe->price, &reader->system);
     }
     er_reader_assume(reader, place, &er_pipe_object, "c", kept);
+}
+
+static void unfinish_pipe(struct er_writer *writer, void *entry, size_t index)
+{
+    (void)index;
+    struct er_pipe *pipe = entry;
+    if (er_given(pipe->price)) {
+        const double guess = pipe->price * er_to_si(ER_LENGTH, writer->system, 1.0);
+        pipe->price = er_number_for(pipe->price, guess, read_price, &writer->system);
+    }
 }
 
 static const struct er_stray_key pipe_stray[] = {
@@ -170,4 +189,5 @@ const struct er_object er_pipe_object = {
     .entry_size = sizeof(struct er_pipe),
     .kept_size = sizeof(struct er_pipe),
     .finish = finish_pipe,
+    .unfinish = unfinish_pipe,
 };

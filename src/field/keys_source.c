@@ -1,5 +1,6 @@
 /* The source: where the water and the pressure come from. */
 #include "field/entries.h"
+#include "field/writer.h"
 
 /* 68 F is 20 C but for rounding; both are written as they would be in the file. */
 static const struct er_key suction_keys[] = {
@@ -61,6 +62,16 @@ static void finish_suction(struct er_reader *reader, const struct er_place *plac
     }
 }
 
+static void unfinish_suction(struct er_writer *writer, void *entry, size_t index)
+{
+    (void)writer;
+    (void)index;
+    struct er_suction *suction = entry;
+    if (suction->pipe == NULL) {
+        suction->length = ER_NONE;
+    }
+}
+
 static const struct er_object suction_object = {
     .name = "the suction",
     .about = "the pipe before the pump, for the pressure at the pump's inlet",
@@ -69,6 +80,7 @@ static const struct er_object suction_object = {
     .entry_size = sizeof(struct er_suction),
     .kept_size = sizeof(struct er_suction),
     .finish = finish_suction,
+    .unfinish = unfinish_suction,
 };
 
 static const struct er_key test_keys[] = {
@@ -152,8 +164,8 @@ static const struct er_key pump_keys[] = {
      .presence = ER_REQUIRED,
      .quantity = ER_FLOW,
      .second_quantity = ER_HEAD,
-     .offset = offsetof(struct er_source_entry, source.curve),
-     .second_offset = offsetof(struct er_source_entry, source.curve_count)},
+     .offset = offsetof(struct er_source_entry, pump_curve),
+     .second_offset = offsetof(struct er_source_entry, pump_curve_count)},
     {.name = "lift",
      .about = "the pump's outlet above the water that it draws from; negative: flooded suction",
      .kind = ER_KEY_QUANTITY,
@@ -229,21 +241,22 @@ static const struct er_rule source_rules[] = {
 };
 
 /* Pressures and heads of a curve must not rise with the flow. */
-static void check_curve(struct er_reader *reader, const struct er_place *curve,
-                        const struct er_source *source, enum er_quantity quantity)
+static void check_curve(struct er_reader *reader, const struct er_place *object,
+                        const struct er_point *points, enum er_quantity quantity)
 {
-    struct er_place at = {.parent = curve};
-    cJSON_ArrayForEach(at.node, curve->node)
+    const struct er_place curve = er_place_key(object, "curve");
+    struct er_place at = {.parent = &curve};
+    cJSON_ArrayForEach(at.node, curve.node)
     {
         const size_t i = at.index++;
-        if (i == 0 || !(source->curve[i].value > source->curve[i - 1].value)) {
+        if (i == 0 || !(points[i].value > points[i - 1].value)) {
             continue;
         }
-        const struct er_place here = {.parent = curve, .index = i, .node = at.node};
+        const struct er_place here = {.parent = &curve, .index = i, .node = at.node};
         er_reader_problem(reader, &here, ER_AT_VALUE,
                           "a curve must not rise with the flow: %s comes after %s",
-                          er_figure(reader, quantity, source->curve[i].value),
-                          er_figure(reader, quantity, source->curve[i - 1].value));
+                          er_figure(reader, quantity, points[i].value),
+                          er_figure(reader, quantity, points[i - 1].value));
     }
 }
 
@@ -251,22 +264,52 @@ static void finish_source(struct er_reader *reader, const struct er_place *place
                           const void *kept)
 {
     (void)kept;
-    struct er_source *source = &((struct er_source_entry *)entry)->source;
-    const struct er_place pump = er_place_key(place, "pump");
-    const struct er_place curve = er_place_key(pump.node != NULL ? &pump : place, "curve");
-    if (pump.node != NULL) {
+    struct er_source_entry *source_entry = entry;
+    struct er_source *source = &source_entry->source;
+    if (source->curve_count > 0) {
+        check_curve(reader, place, source->curve, ER_PRESSURE);
+    }
+    if (source_entry->pump_curve_count > 0) {
+        const struct er_place pump = er_place_key(place, "pump");
+        check_curve(reader, &pump, source_entry->pump_curve, ER_HEAD);
+        source->curve = source_entry->pump_curve;
+        source->curve_count = source_entry->pump_curve_count;
+    }
+    if (er_place_has(place, "pump")) {
         source->kind = ER_SOURCE_PUMP;
     } else if (er_place_has(place, "test")) {
         source->kind = ER_SOURCE_TEST;
     } else {
-        source->kind = curve.node != NULL ? ER_SOURCE_CURVE : ER_SOURCE_PRESSURE;
-    }
-    const bool one_curve = pump.node == NULL || !er_place_has(place, "curve");
-    if (source->curve_count > 0 && one_curve) {
-        check_curve(reader, &curve, source, pump.node != NULL ? ER_HEAD : ER_PRESSURE);
+        source->kind = er_place_has(place, "curve") ? ER_SOURCE_CURVE : ER_SOURCE_PRESSURE;
     }
     if (!er_given(source->suction.height)) {
         source->suction.height = source->lift;
+    }
+}
+
+/* Each kind of source has keys of its own, which the others leave out. */
+static void unfinish_source(struct er_writer *writer, void *entry, size_t index)
+{
+    (void)index;
+    struct er_source_entry *source_entry = entry;
+    struct er_source *source = &source_entry->source;
+    if (source->kind != ER_SOURCE_PRESSURE) {
+        source->pressure = ER_NONE;
+    }
+    if (source->kind != ER_SOURCE_TEST) {
+        er_object_defaults(writer->system, &test_object, entry);
+    }
+    if (source->kind == ER_SOURCE_PUMP) {
+        source_entry->pump_curve = source->curve;
+        source_entry->pump_curve_count = source->curve_count;
+    } else {
+        er_object_defaults(writer->system, &pump_object, entry);
+    }
+    if (source->kind != ER_SOURCE_CURVE) {
+        source->curve_count = 0;
+    }
+    if (!source->suction.given) {
+        er_object_defaults(writer->system, &suction_object, &source->suction);
     }
 }
 
@@ -278,4 +321,5 @@ const struct er_object er_source_object = {
     .entry_size = sizeof(struct er_source_entry),
     .kept_size = sizeof(struct er_source),
     .finish = finish_source,
+    .unfinish = unfinish_source,
 };

@@ -1,5 +1,7 @@
 /* Tapes. */
+#include "base/number.h"
 #include "field/entries.h"
+#include "field/writer.h"
 
 static const struct er_key tape_keys[] = {
     {.name = "flow",
@@ -196,6 +198,37 @@ static void finish_tape(struct er_reader *reader, const struct er_place *place, 
     er_reader_assume(reader, place, &er_tape_object, "max_pressure", kept);
 }
 
+/* How a tape's flow is read: into that of one emitter. */
+struct flow_reading {
+    enum er_system system;
+    double emitter_spacing;
+};
+
+static double read_flow(double number, const void *context)
+{
+    const struct flow_reading *reading = context;
+    return er_to_si(ER_TAPE_FLOW, reading->system, number) * reading->emitter_spacing;
+}
+
+/* The flow is written in the form that takes fewer digits, which is most likely the given one. */
+static void unfinish_tape(struct er_writer *writer, void *entry, size_t index)
+{
+    (void)index;
+    static const struct er_key_range above_zero = ER_ABOVE_ZERO;
+    struct er_tape_entry *tape_entry = entry;
+    struct er_tape *tape = &tape_entry->tape;
+    const struct flow_reading reading = {writer->system, tape->emitter_spacing};
+    const double guess =
+        er_from_si(ER_TAPE_FLOW, writer->system, tape->emitter_flow / tape->emitter_spacing);
+    const double flow = er_number_for(tape->emitter_flow, guess, read_flow, &reading);
+    const double emitter_flow =
+        er_writer_quantity(writer, ER_EMITTER_FLOW, &above_zero, tape->emitter_flow);
+    if (er_number_digits(flow) <= er_number_digits(emitter_flow)) {
+        tape_entry->flow = er_to_si(ER_TAPE_FLOW, writer->system, flow);
+        tape->emitter_flow = ER_NONE;
+    }
+}
+
 static const struct er_stray_key tape_stray[] = {
     {"spacing", "write \"emitter_spacing\""},
     {"diameter", "write \"inside_diameter\""},
@@ -212,4 +245,5 @@ const struct er_object er_tape_object = {
     .entry_size = sizeof(struct er_tape_entry),
     .kept_size = sizeof(struct er_tape),
     .finish = finish_tape,
+    .unfinish = unfinish_tape,
 };

@@ -1,5 +1,6 @@
 /* What the crop needs, and when water may run. */
 #include "field/entries.h"
+#include "field/writer.h"
 
 static const char *const stages[] = {"initial", "mid", "end", NULL}; /* as enum er_stage */
 static const char *const areas[] = {"spacing", "bed", NULL};
@@ -123,6 +124,32 @@ static const struct er_stray_key water_stray[] = {
     {NULL, NULL},
 };
 
+/* A default that plays no part need not be told. */
+static void forget_default(struct er_writer *writer, const char *name, double *value)
+{
+    const double usual = er_key_default(er_object_key(&er_water_object, name), writer->system);
+    if (!writer->writes_defaults && !(*value < usual || *value > usual)) {
+        *value = ER_NONE;
+    }
+}
+
+static void unfinish_water(struct er_writer *writer, void *entry, size_t index)
+{
+    (void)index;
+    struct er_water_entry *water_entry = entry;
+    struct er_water *water = &water_entry->water;
+    water_entry->need = water->need_kind == ER_NEED_DEPTH ? water->need : ER_NONE;
+    water_entry->need_per_length = water->need_kind == ER_NEED_PER_LENGTH ? water->need : ER_NONE;
+    water_entry->area = water->area_is_bed;
+    if (water->soil != NULL) {
+        water_entry->soil = water->soil->name;
+    }
+    if (water->soil == NULL || water->need_kind == ER_NEED_NONE) {
+        forget_default(writer, "root_depth", &water->root_depth);
+        forget_default(writer, "allowed_depletion", &water->allowed_depletion);
+    }
+}
+
 const struct er_object er_water_object = {
     .name = "a zone's water",
     .about = "what is different for this zone from the whole file's water",
@@ -131,6 +158,7 @@ const struct er_object er_water_object = {
     .stray = water_stray,
     .entry_size = sizeof(struct er_water_entry),
     .kept_size = sizeof(struct er_water),
+    .unfinish = unfinish_water,
 };
 
 static const struct er_key farm_water_keys[] = {

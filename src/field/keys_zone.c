@@ -1,5 +1,6 @@
 /* Zones: what one valve opens. */
 #include "field/entries.h"
+#include "field/writer.h"
 
 /* No zone is larger, and no field has more emitters. */
 #define MOST_BEDS 100000.0
@@ -175,6 +176,38 @@ static void finish_zone(struct er_reader *reader, const struct er_place *place, 
     complete_water(reader, place, zone_entry);
 }
 
+/* A regulator as it was read, with its place. */
+static const struct er_part *unfinish_regulator(struct er_writer *writer,
+                                                const struct er_zone *zone)
+{
+    struct er_regulator_entry *regulator = er_writer_array(writer, 1, sizeof *regulator);
+    if (regulator == NULL) {
+        return NULL;
+    }
+    regulator->part = *zone->regulator;
+    regulator->place = zone->regulator_at_header ? 0 : -1;
+    return &regulator->part;
+}
+
+static void unfinish_zone(struct er_writer *writer, void *entry, size_t index)
+{
+    (void)index;
+    struct er_zone_entry *zone_entry = entry;
+    struct er_zone *zone = &zone_entry->zone;
+    const size_t sections = writer->field->section_count;
+    const size_t last = sections > 0 ? sections - 1 : ER_HEADWORKS;
+    if (zone->on == last && !writer->names_sections) {
+        zone->on = ER_SECTION_LEFT_OUT;
+    }
+    if (zone->regulator != NULL) {
+        zone->regulator = unfinish_regulator(writer, zone);
+    }
+    zone_entry->header.header = zone->header;
+    if (!writer->water_elsewhere) {
+        zone_entry->water.water = zone->water;
+    }
+}
+
 const struct er_object er_zone_object = {
     .name = "a zone",
     .about = "what one valve opens",
@@ -182,4 +215,5 @@ const struct er_object er_zone_object = {
     .entry_size = sizeof(struct er_zone_entry),
     .kept_size = sizeof(struct er_zone),
     .finish = finish_zone,
+    .unfinish = unfinish_zone,
 };

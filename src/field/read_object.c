@@ -199,7 +199,7 @@ static void read_one_key(const struct er_key *key, void *context)
 void er_read_object(struct er_reader *reader, const struct er_place *place,
                     const struct er_object *object, void *entry, const void *kept)
 {
-    er_object_defaults(reader, object, entry);
+    er_object_defaults(reader->system, object, entry);
     if (!is_object(reader, place, object)) {
         return;
     }

@@ -72,13 +72,6 @@ const char *er_figure(struct er_reader *reader, enum er_quantity quantity, doubl
                                         er_unit_name(quantity, reader->system)));
 }
 
-static bool in_range(const struct er_key_range *range, double value)
-{
-    const bool low = range->low_open ? value > range->low : value >= range->low;
-    const bool high = range->high_open ? value < range->high : value <= range->high;
-    return low && high;
-}
-
 /* "above 0", "0 to 100" and the like; the ends are in the numbers of the file. */
 static const char *range_text(struct er_reader *reader, const struct er_key_range *range)
 {
@@ -176,7 +169,7 @@ double er_quantity_at(struct er_reader *reader, const struct er_place *place,
         tell_not_a_quantity(reader, place, quantity);
         return (double)NAN;
     }
-    if (!in_range(range, value)) {
+    if (!er_in_range(range, value)) {
         const struct er_key_range shown = range_in_file(reader, quantity, range);
         er_reader_problem(reader, place, ER_AT_VALUE, "expected %s, %s %s, found %s",
                           usuals[quantity].noun, range_text(reader, &shown),
@@ -205,7 +198,7 @@ static double number_at(struct er_reader *reader, const struct er_place *place,
         return (double)NAN;
     }
     const double value = place->node->valuedouble;
-    if (!in_range(&key->range, value)) {
+    if (!er_in_range(&key->range, value)) {
         er_reader_problem(reader, place, ER_AT_VALUE, "expected %s, %s, found %s: %s", noun,
                           range_text(reader, &key->range), er_found(reader, place->node),
                           key->about);

@@ -140,10 +140,6 @@ enum er_status er_catalogue_read(struct er_catalogue *catalogue, const char *tex
 
 /* keys.c */
 
-/* Puts every default in. */
-void er_object_defaults(const struct er_reader *reader, const struct er_object *object,
-                        void *entry);
-
 /* Takes every key that is not given at `place` over from `from`, an entry of the same kind. */
 void er_object_inherit(const struct er_object *object, const struct er_place *place, void *entry,
                        const void *from);

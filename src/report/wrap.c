@@ -4,15 +4,6 @@
 
 static int continues_character(char byte) { return ((unsigned char)byte & 0xC0U) == 0x80U; }
 
-size_t er_columns(const char *text)
-{
-    size_t columns = 0;
-    for (; *text != '\0'; text++) {
-        columns += !continues_character(*text);
-    }
-    return columns;
-}
-
 /* Bytes of the first `columns` characters of `text`, or of all of it. */
 static size_t bytes_of_columns(const char *text, size_t columns)
 {

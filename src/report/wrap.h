@@ -8,9 +8,6 @@
 
 #define ER_PAGE 80 /* columns of a terminal, and of a printed page in a plain fixed type */
 
-/* Columns that `text` takes: its characters. `text` is valid UTF-8 without controls. */
-size_t er_columns(const char *text);
-
 /* The bytes of `text` that go on a line of `columns` (> 0) columns: up to the last blank
  * that fits, or as many characters as fit where a word is longer than the line. */
 size_t er_line_bytes(const char *text, size_t columns);
