@@ -13,7 +13,7 @@
 #include "hydraulics/emitter.h"
 #include "hydraulics/run.h"
 
-#define FLUSH_TOLERANCE 1e-10
+#define FLUSH_TOLERANCE 1e-12
 #define NO_PRESSURE 1e-280    /* m; below it a pressure is none */
 #define PARTED 1e-11          /* m, and of the flow: so far apart two walks count as parted */
 #define NO_FLOW 1e-100        /* m3/s; the end of a run many times too long gives less */

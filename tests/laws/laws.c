@@ -11,6 +11,7 @@
 
 #include "../trust/trust.h"
 #include "random_field.h"
+#include "random_needs.h"
 
 static const size_t FIELDS_A_REFUSAL = 500;
 static const size_t DRAWS_A_FIELD = 20; /* most that may not be concerned by a law */
@@ -64,6 +65,9 @@ static void draw_and_hold(struct law *law, law_on_field *hold)
     struct er_field field;
     struct dice dice = {.counter = ~law->seed};
     random_field(law->seed, &field);
+    if (law->needs) {
+        random_needs(&dice, &field);
+    }
     enum law_outcome outcome = hold(law, &field, &dice);
     law->fields += outcome == LAW_HELD_ON;
     law->refused += outcome == LAW_REFUSED;
@@ -187,6 +191,15 @@ void law_same_set(struct law *law, const struct er_set_result *a, const struct e
     law_same(law, "source pressure", a->source_pressure, b->source_pressure, LEAST_PRESSURE);
     law_same(law, "after headworks", a->after_headworks, b->after_headworks, LEAST_PRESSURE);
     law_same_or_none(law, "set run time", a->run_time, b->run_time, 1);
+}
+
+void law_same_section(struct law *law, const struct er_section_result *a,
+                      const struct er_section_result *b)
+{
+    law_same(law, "section flow", a->flow, b->flow, LEAST_FLOW);
+    law_same(law, "section velocity", a->velocity, b->velocity, LEAST_VELOCITY);
+    law_same(law, "section end pressure", a->end_pressure, b->end_pressure, LEAST_PRESSURE);
+    law_true(law, "busiest set", a->set == b->set);
 }
 
 void law_same_day(struct law *law, const struct er_result *a, const struct er_result *b)

@@ -26,6 +26,7 @@ struct law {
     double allowed;   /* deviation, relative */
     uint64_t first_seed;
     size_t wanted; /* fields */
+    bool needs;    /* the fields have needs, ratings and limits too (random_needs.h) */
 
     uint64_t seed; /* of the field at hand */
     size_t fields; /* that the law was held on */
@@ -59,12 +60,14 @@ void law_not_lower(struct law *law, const char *what, double after, double befor
 
 void law_true(struct law *law, const char *what, bool holds);
 
-/* Every figure of two zones, sets, or whole results that must be alike. What hangs on the
+/* Every figure of two zones, sets, sections or days that must be alike. What hangs on the
  * lowest emitter is left out where that emitter stands within a millimetre of running dry:
  * its flow there grows without bound with its pressure, so that digits below all tolerances
  * decide. */
 void law_same_zone(struct law *law, const struct er_zone_result *a, const struct er_zone_result *b);
 void law_same_set(struct law *law, const struct er_set_result *a, const struct er_set_result *b);
+void law_same_section(struct law *law, const struct er_section_result *a,
+                      const struct er_section_result *b);
 void law_same_day(struct law *law, const struct er_result *a, const struct er_result *b);
 
 /* A field like `field`, which it shares all its parts with. What is to be changed in it is

@@ -12,6 +12,7 @@
 #include <cmocka.h>
 
 #include "laws.h"
+#include "places.h"
 
 enum { MOST_EMITTERS = 64 }; /* on one tape, twice what random fields have */
 
@@ -41,47 +42,6 @@ static double after_part(const struct er_part *part, double pressure, double flo
     double share = isnan(part->at_flow) ? 1 : flow / part->at_flow;
     double left = pressure - part->loss * share * share;
     return isnan(part->holds) ? left : fmin(left, part->holds);
-}
-
-/* The bed's group and place in it, and its distance from the first bed. */
-struct bed_place {
-    const struct er_bed_group *group;
-    size_t index;
-    double at;
-};
-
-static struct bed_place place_of_bed(const struct er_zone *zone, size_t bed)
-{
-    struct bed_place place = {.group = zone->groups};
-    for (; bed >= place.group->count; place.group++) {
-        const struct er_bed_group *next = place.group + 1;
-        bed -= place.group->count;
-        place.at += ((double)place.group->count - 0.5) * place.group->spacing +
-                    0.5 * next->spacing + next->gap;
-    }
-    place.index = bed;
-    place.at += (double)bed * place.group->spacing;
-    return place;
-}
-
-static double feed_place(const struct er_zone *zone)
-{
-    size_t beds = 0;
-    for (size_t g = 0; g < zone->group_count; g++) {
-        beds += zone->groups[g].count;
-    }
-    double last = place_of_bed(zone, beds - 1).at;
-    switch (zone->header.feed) {
-    case ER_FEED_LAST:
-        return last;
-    case ER_FEED_MIDDLE:
-        return last / 2;
-    case ER_FEED_AT:
-        return zone->header.feed_distance;
-    case ER_FEED_FIRST:
-        break;
-    }
-    return 0;
 }
 
 /* One tape as the program tells it, and the sums of what its emitters give. */

@@ -44,11 +44,15 @@ static void same_but_sections(struct law *law, const struct law_pair *pair)
     }
 }
 
-static void same_section(struct law *law, const struct er_section_result *whole,
-                         const struct er_section_result *part)
+/* Flow and velocity are the same in both parts, the pressure at the end is the second's. */
+static void same_sections(struct law *law, const struct law_pair *pair, size_t cut)
 {
-    law_same(law, "section flow", part->flow, whole->flow, LEAST_FLOW);
-    law_same(law, "section velocity", part->velocity, whole->velocity, LEAST_VELOCITY);
+    for (size_t s = 0; s < pair->a.field->section_count; s++) {
+        law_same_section(law, &pair->a.sections[s], &pair->b.sections[s < cut ? s : s + 1]);
+    }
+    struct er_section_result first = pair->b.sections[cut];
+    first.end_pressure = pair->a.sections[cut].end_pressure;
+    law_same_section(law, &pair->a.sections[cut], &first);
 }
 
 static enum law_outcome holds_for_sections(struct law *law, const struct er_field *field,
@@ -64,13 +68,7 @@ static enum law_outcome holds_for_sections(struct law *law, const struct er_fiel
     bool solved = law_check_pair(law, field, &split, &pair);
     if (solved) {
         same_but_sections(law, &pair);
-        for (size_t s = 0; s < field->section_count; s++) {
-            const struct er_section_result *part = &pair.b.sections[s < cut ? s : s + 1];
-            same_section(law, &pair.a.sections[s], part);
-            law_same(law, "section end pressure", part->end_pressure,
-                     pair.a.sections[s].end_pressure, LEAST_PRESSURE);
-        }
-        same_section(law, &pair.a.sections[cut], &pair.b.sections[cut]);
+        same_sections(law, &pair, cut);
         law_pair_release(&pair);
     }
     er_field_release(&split);

@@ -20,6 +20,7 @@
 #include <cmocka.h>
 
 #include "laws.h"
+#include "places.h"
 
 static const struct er_pipe *wider(struct er_field *field, const struct er_pipe *pipe,
                                    double factor)
@@ -71,15 +72,6 @@ static enum law_outcome holds_for_sections(struct law *law, const struct er_fiel
     return solved ? LAW_HELD_ON : LAW_REFUSED;
 }
 
-static size_t last_bed(const struct er_zone *zone)
-{
-    size_t beds = 0;
-    for (size_t g = 0; g < zone->group_count; g++) {
-        beds += zone->groups[g].count;
-    }
-    return beds - 1;
-}
-
 static enum law_outcome holds_for_one_piece(struct law *law, const struct er_field *field,
                                             struct dice *dice)
 {
@@ -92,7 +84,7 @@ static enum law_outcome holds_for_one_piece(struct law *law, const struct er_fie
     struct er_header_piece *pieces = law_own_pieces(&wide, wide_zone);
     struct er_header_piece *piece = &pieces[dice_whole(dice, 0, zone->header.piece_count - 1)];
     piece->pipe = wider(&wide, piece->pipe, dice_scaled(dice, 1.0001, 2));
-    size_t outermost = from_first ? last_bed(zone) : 0;
+    size_t outermost = from_first ? bed_count(zone) - 1 : 0;
     struct law_emitters_pair pair;
     bool solved = law_list_pair(law, &narrow, &wide, &pair);
     if (solved) {
