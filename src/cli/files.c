@@ -179,13 +179,9 @@ static void append_temporary(struct er_text *name, const char *target)
     er_text_appendf(name, ".evenrow-%ld.tmp", (long)getpid());
 }
 
-int er_write_output(const struct er_command_line *line, const struct er_text *text)
+/* Writes `text` to a file, whole or not at all. */
+static int write_file(const char *path, bool force, const struct er_text *text)
 {
-    const char *path = er_option_value(line, ER_OPTION_OUTPUT);
-    bool force = er_option_given(line, ER_OPTION_FORCE);
-    if (path == NULL || strcmp(path, "-") == 0) {
-        return er_print(text);
-    }
     mode_t mode;
     int status = may_write(path, force, &mode);
     if (status != 0) {
@@ -205,4 +201,27 @@ int er_write_output(const struct er_command_line *line, const struct er_text *te
     er_text_release(&temporary);
     free(target);
     return status;
+}
+
+int er_write_output(const struct er_command_line *line, const struct er_text *text)
+{
+    const char *path = er_option_value(line, ER_OPTION_OUTPUT);
+    if (path == NULL || strcmp(path, "-") == 0) {
+        return er_print(text);
+    }
+    return write_file(path, er_option_given(line, ER_OPTION_FORCE), text);
+}
+
+int er_write_report_and_field(const struct er_command_line *line, const struct er_text *report,
+                              const struct er_text *field)
+{
+    const char *path = er_option_value(line, ER_OPTION_OUTPUT_FIELD);
+    if (path != NULL && strcmp(path, "-") == 0) {
+        return er_print(field);
+    }
+    int status = 0;
+    if (path != NULL) {
+        status = write_file(path, er_option_given(line, ER_OPTION_FORCE), field);
+    }
+    return status == 0 ? er_print(report) : status;
 }

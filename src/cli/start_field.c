@@ -63,8 +63,8 @@ static void add_defaults(struct builder *b, cJSON *notes)
         const struct er_option *option = &er_options()[i];
         bool other_source = (option->id == ER_OPTION_BUCKET && !b->start->by_bucket) ||
                             (option->id == ER_OPTION_SOURCE_FLOW && b->start->by_bucket);
-        if (option->defaults[b->start->system] == NULL || other_source ||
-            er_option_given(b->line, option->id)) {
+        if (!(option->commands & ER_FOR_START) || other_source ||
+            option->defaults[b->start->system] == NULL || er_option_given(b->line, option->id)) {
             continue;
         }
         if (!headed) {
