@@ -222,7 +222,7 @@ static void write_pipe(const struct object_writing *writing, const struct er_key
         return;
     }
     cJSON *node = add(writing, writing->node, key->name, cJSON_CreateObject());
-    er_write_object(writing->writer, key->object, pipe, 0, node);
+    er_write_object(writing->writer, &er_pipe_object, pipe, 0, node);
 }
 
 static void write_tape(const struct object_writing *writing, const struct er_key *key)
