@@ -76,14 +76,30 @@ static void test_npsh_with_friction(void **state)
     trial_close(&trial);
 }
 
+/* Of several sets the one that draws most counts, here the first. */
+static void test_largest_set(void **state)
+{
+    (void)state;
+    struct trial trial;
+    trial_open(&trial,
+               "{'units': 'metric', 'source': {'pump': {'curve': [[0, 20], [9, 10]], 'lift': 3},"
+               " 'suction': {'pipe': {'inside_diameter': 40}, 'length': 30}},"
+               "'tapes': {'t': {'emitter_flow': 1, 'at_pressure': 60, 'emitter_spacing': 300,"
+               " 'inside_diameter': 16}}, 'zones': [{'name': '1', 'header': {'pipe':"
+               " {'inside_diameter': 50}}, 'beds': [{'count': 40, 'length': 50, 'spacing': 1,"
+               " 'tape': 't'}]}, {'name': '2', 'header': {'pipe': {'inside_diameter': 50}},"
+               " 'beds': [{'count': 10, 'length': 50, 'spacing': 1, 'tape': 't'}]}]}");
+    assert_true(trial.result.sets[0].flow > 2.0 * trial.result.sets[1].flow);
+    assert_close(trial.result.suction.flow, trial.result.sets[0].flow, 1e-15);
+    trial_close(&trial);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-
-        cmocka_unit_test(test_practical_lift),
-        cmocka_unit_test(test_npsh_example),
-        cmocka_unit_test(test_npsh_of_a_field),
-        cmocka_unit_test(test_npsh_with_friction),
+        cmocka_unit_test(test_practical_lift),  cmocka_unit_test(test_npsh_example),
+        cmocka_unit_test(test_npsh_of_a_field), cmocka_unit_test(test_npsh_with_friction),
+        cmocka_unit_test(test_largest_set),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
