@@ -18,26 +18,33 @@ static const size_t DRAWS_A_FIELD = 20; /* most that may not be concerned by a l
 static const size_t BROKEN_TOLD = 5;    /* the first ones are printed with their figures */
 static const double EDGE_OF_DRY = 1e-3; /* m */
 
-static void note(struct law *law, const char *what, double figure, double other, double deviation)
+/* Returns whether the law is broken for one of the first times, to be told. */
+static bool note(struct law *law, double deviation)
 {
     if (isnan(deviation)) {
         deviation = ER_ENDLESS;
     }
     law->figures++;
-    if (deviation > law->allowed && law->broken++ < BROKEN_TOLD) {
-        print_message("seed %llu: %s: %.15g and %.15g\n", (unsigned long long)law->seed, what,
-                      figure, other);
-    }
     if (deviation > law->largest) {
         law->largest = deviation;
         law->largest_seed = law->seed;
+    }
+    return deviation > law->allowed && law->broken++ < BROKEN_TOLD;
+}
+
+static void note_figures(struct law *law, const char *what, double figure, double other,
+                         double deviation)
+{
+    if (note(law, deviation)) {
+        print_message("seed %llu: %s: %.15g and %.15g\n", (unsigned long long)law->seed, what,
+                      figure, other);
     }
 }
 
 void law_same(struct law *law, const char *what, double figure, double other, double least)
 {
     double scale = fmax(fmax(fabs(figure), fabs(other)), least);
-    note(law, what, figure, other, fabs(figure - other) / scale);
+    note_figures(law, what, figure, other, fabs(figure - other) / scale);
 }
 
 void law_same_or_none(struct law *law, const char *what, double figure, double other, double least)
@@ -52,12 +59,14 @@ void law_not_lower(struct law *law, const char *what, double after, double befor
     double fall = (before - after) / fmax(fabs(before), least);
     law->compared++;
     law->risen += fall < -law->allowed;
-    note(law, what, after, before, fall < 0 ? 0 : fall);
+    note_figures(law, what, after, before, fall < 0 ? 0 : fall);
 }
 
 void law_true(struct law *law, const char *what, bool holds)
 {
-    note(law, what, holds, true, holds ? 0 : ER_ENDLESS);
+    if (note(law, holds ? 0 : ER_ENDLESS)) {
+        print_message("seed %llu: not the same: %s\n", (unsigned long long)law->seed, what);
+    }
 }
 
 static void draw_and_hold(struct law *law, law_on_field *hold)
@@ -165,6 +174,12 @@ static double figure_at(const struct er_zone_result *zone, size_t offset)
     return figure;
 }
 
+static void same_by_need(struct law *law, const char *what, double one, double other,
+                         double efficiency)
+{
+    law_same_or_none(law, what, one, other, efficiency > 0 ? fabs(one) / efficiency : 1);
+}
+
 void law_same_zone(struct law *law, const struct er_zone_result *a, const struct er_zone_result *b)
 {
     bool edge = fabs(a->emitter_pressure.min) < EDGE_OF_DRY;
@@ -176,21 +191,17 @@ void law_same_zone(struct law *law, const struct er_zone_result *a, const struct
         if (presence == LOWEST && edge) {
             continue;
         }
-        bool must = presence == ALWAYS || (presence != WITH_NEED && a->flow > 0);
-        (must ? law_same : law_same_or_none)(law, ZONE_FIGURES[f].name, one, other,
-                                             ZONE_FIGURES[f].least);
+        if (presence == WITH_NEED) {
+            same_by_need(law, ZONE_FIGURES[f].name, one, other, a->efficiency);
+        } else if (presence == ALWAYS || a->flow > 0) {
+            law_same(law, ZONE_FIGURES[f].name, one, other, ZONE_FIGURES[f].least);
+        } else {
+            law_same_or_none(law, ZONE_FIGURES[f].name, one, other, ZONE_FIGURES[f].least);
+        }
     }
     law_true(law, "rows of tape", a->beds == b->beds);
     law_true(law, "pulses", a->pulses == b->pulses);
     law_true(law, "dry rows", edge || a->dry_rows == b->dry_rows);
-}
-
-void law_same_set(struct law *law, const struct er_set_result *a, const struct er_set_result *b)
-{
-    law_same(law, "set flow", a->flow, b->flow, LEAST_FLOW);
-    law_same(law, "source pressure", a->source_pressure, b->source_pressure, LEAST_PRESSURE);
-    law_same(law, "after headworks", a->after_headworks, b->after_headworks, LEAST_PRESSURE);
-    law_same_or_none(law, "set run time", a->run_time, b->run_time, 1);
 }
 
 void law_same_section(struct law *law, const struct er_section_result *a,
@@ -202,13 +213,31 @@ void law_same_section(struct law *law, const struct er_section_result *a,
     law_true(law, "busiest set", a->set == b->set);
 }
 
-void law_same_day(struct law *law, const struct er_result *a, const struct er_result *b)
+/* The least efficiency of any zone; 1 where no water is needed. */
+static double least_efficiency(const struct er_result *result)
 {
-    law_same_or_none(law, "hours needed", a->day.hours_needed, b->day.hours_needed, 1);
-    law_same_or_none(law, "volume of a day", a->day.volume, b->day.volume, LEAST_FLOW);
-    law_same_or_none(law, "days of supply", a->day.days_of_supply, b->day.days_of_supply, 1);
-    law_true(law, "verdict", a->verdict == b->verdict);
-    law_true(law, "number of findings", a->finding_count == b->finding_count);
+    double least = 1;
+    for (size_t z = 0; z < result->field->zone_count; z++) {
+        least = fmin(least, result->zones[z].efficiency); /* passes over no number */
+    }
+    return least;
+}
+
+void law_same_sets(struct law *law, const struct law_pair *pair)
+{
+    const struct er_day_result *day = &pair->a.day, *other_day = &pair->b.day;
+    double efficiency = least_efficiency(&pair->a);
+    for (size_t s = 0; s < pair->a.field->set_count; s++) {
+        const struct er_set_result *a = &pair->a.sets[s], *b = &pair->b.sets[s];
+        law_same(law, "set flow", a->flow, b->flow, LEAST_FLOW);
+        law_same(law, "source pressure", a->source_pressure, b->source_pressure, LEAST_PRESSURE);
+        law_same(law, "after headworks", a->after_headworks, b->after_headworks, LEAST_PRESSURE);
+        same_by_need(law, "set run time", a->run_time, b->run_time, efficiency);
+    }
+    same_by_need(law, "hours needed", day->hours_needed, other_day->hours_needed, efficiency);
+    same_by_need(law, "volume of a day", day->volume, other_day->volume, efficiency);
+    same_by_need(law, "days of supply", day->days_of_supply, other_day->days_of_supply, efficiency);
+    law_true(law, "verdict", pair->a.verdict == pair->b.verdict);
 }
 
 struct er_field law_variant(const struct er_field *field)

@@ -58,17 +58,17 @@ void law_same_or_none(struct law *law, const char *what, double figure, double o
 /* `after` must not be lower than `before`; how far it is counts as deviation. */
 void law_not_lower(struct law *law, const char *what, double after, double before, double least);
 
+/* What is no figure; it counts as one of no deviation, or of an endless one. */
 void law_true(struct law *law, const char *what, bool holds);
 
-/* Every figure of two zones, sets, sections or days that must be alike. What hangs on the
- * lowest emitter is left out where that emitter stands within a millimetre of running dry:
- * its flow there grows without bound with its pressure, so that digits below all tolerances
- * decide. */
+/* Every figure of two zones or sections must be alike. What hangs on the lowest emitter is left
+ * out where that emitter stands within a millimetre of running dry: its flow there grows without
+ * bound with its pressure, so that digits below all tolerances decide. Run times and the like
+ * go with one over the efficiency, which may be the zone's uniformity and as good as nothing:
+ * they are held as closely as the efficiency is. */
 void law_same_zone(struct law *law, const struct er_zone_result *a, const struct er_zone_result *b);
-void law_same_set(struct law *law, const struct er_set_result *a, const struct er_set_result *b);
 void law_same_section(struct law *law, const struct er_section_result *a,
                       const struct er_section_result *b);
-void law_same_day(struct law *law, const struct er_result *a, const struct er_result *b);
 
 /* A field like `field`, which it shares all its parts with. What is to be changed in it is
  * made its own first. Release it before `field`. */
@@ -94,6 +94,9 @@ struct law_pair {
 bool law_check_pair(const struct law *law, const struct er_field *a, const struct er_field *b,
                     struct law_pair *pair);
 void law_pair_release(struct law_pair *pair);
+
+/* Every figure of the sets and of the day must be alike, and the verdict. */
+void law_same_sets(struct law *law, const struct law_pair *pair);
 
 /* Solves one set of `field`. Returns false when it was refused; release the network either way. */
 bool law_solve_set(const struct law *law, const struct er_field *field, size_t set,

@@ -88,10 +88,8 @@ static enum law_outcome hold_after(struct law *law, const struct er_field *field
         for (size_t z = 0; z < field->zone_count; z++) {
             law_same_zone(law, &pair.a.zones[z], &pair.b.zones[z]);
         }
-        for (size_t s = 0; s < field->set_count; s++) {
-            law_same_set(law, &pair.a.sets[s], &pair.b.sets[s]);
-        }
-        law_same_day(law, &pair.a, &pair.b);
+        law_same_sets(law, &pair);
+        law_true(law, "number of findings", pair.a.finding_count == pair.b.finding_count);
         law_pair_release(&pair);
     }
     er_field_release(&mirrored);

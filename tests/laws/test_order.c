@@ -65,13 +65,11 @@ static void same_by_name(struct law *law, const struct law_pair *pair, const siz
     for (size_t z = 0; z < field->zone_count; z++) {
         law_same_zone(law, &pair->a.zones[z], &pair->b.zones[new_place[z]]);
     }
-    for (size_t s = 0; s < field->set_count; s++) {
-        law_same_set(law, &pair->a.sets[s], &pair->b.sets[s]);
-    }
+    law_same_sets(law, pair);
+    law_true(law, "number of findings", pair->a.finding_count == pair->b.finding_count);
     for (size_t s = 0; s < field->section_count; s++) {
         law_same_section(law, &pair->a.sections[s], &pair->b.sections[s]);
     }
-    law_same_day(law, &pair->a, &pair->b);
     for (size_t f = 0; f < pair->a.finding_count; f++) {
         const struct er_finding *finding = &pair->a.findings[f];
         law_true(law, finding->text, is_among(finding, &pair->b, new_place));

@@ -39,9 +39,7 @@ static void same_but_sections(struct law *law, const struct law_pair *pair)
     for (size_t z = 0; z < pair->a.field->zone_count; z++) {
         law_same_zone(law, &pair->a.zones[z], &pair->b.zones[z]);
     }
-    for (size_t s = 0; s < pair->a.field->set_count; s++) {
-        law_same_set(law, &pair->a.sets[s], &pair->b.sets[s]);
-    }
+    law_same_sets(law, pair);
 }
 
 /* Flow and velocity are the same in both parts, the pressure at the end is the second's. */
