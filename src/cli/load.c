@@ -69,28 +69,29 @@ static int tell(enum er_status status, const struct er_problems *problems)
     return status == ER_BAD_INPUT ? er_message_problems(problems) : er_message_no_memory();
 }
 
-/* Opens the document, changes it and reads the field from it. */
+/* Opens the document, changes it and reads the field from it. The caller releases both. */
 static int read_field(const struct er_command_line *line, const struct er_text *text,
-                      struct er_field *field, struct er_problems *problems)
+                      struct er_document **document, struct er_field *field,
+                      struct er_problems *problems)
 {
-    struct er_document *document = NULL;
     int exit_status = 0;
     enum er_status status = er_document_open(er_file_label(line->operands[0]), er_text_string(text),
-                                             text->length, &document, problems);
+                                             text->length, document, problems);
     if (status == ER_OK) {
-        exit_status = apply_changes(line, document, problems, &status);
+        exit_status = apply_changes(line, *document, problems, &status);
     }
     if (exit_status == 0 && status == ER_OK) {
-        status = er_field_read(document, field, problems);
+        status = er_field_read(*document, field, problems);
     }
-    er_document_release(document);
     return exit_status != 0 ? exit_status : tell(status, problems);
 }
 
-int er_load_field(const struct er_command_line *line, struct er_field *field)
+int er_load_document(const struct er_command_line *line, struct er_document **document,
+                     struct er_field *field)
 {
     struct er_text text;
     struct er_problems problems;
+    *document = NULL;
     memset(field, 0, sizeof *field);
     er_text_init(&text);
     er_problems_init(&problems);
@@ -99,10 +100,18 @@ int er_load_field(const struct er_command_line *line, struct er_field *field)
         status = er_read_file(line->operands[0], &text);
     }
     if (status == 0) {
-        status = read_field(line, &text, field, &problems);
+        status = read_field(line, &text, document, field, &problems);
     }
     er_problems_release(&problems);
     er_text_release(&text);
+    return status;
+}
+
+int er_load_field(const struct er_command_line *line, struct er_field *field)
+{
+    struct er_document *document;
+    int status = er_load_document(line, &document, field);
+    er_document_release(document);
     return status;
 }
 

@@ -4,11 +4,17 @@
 
 #include "cli/options.h"
 #include "evenrow/check.h"
+#include "evenrow/reading.h"
 
 /* Reads the field file that the first operand names, changes it as --set and --patch say, in
  * the order given, and fills *field, which the caller releases.
  * 0, or an exit status after messages. */
 int er_load_field(const struct er_command_line *line, struct er_field *field);
+
+/* The same, and the document stays, changed, for a new field file to be made of it. The caller
+ * releases both, whatever comes back. */
+int er_load_document(const struct er_command_line *line, struct er_document **document,
+                     struct er_field *field);
 
 /* Checks a field; `label` is its name for messages. The caller releases *result.
  * 0, or an exit status after a message. */
