@@ -60,7 +60,7 @@ function print_underlined(text) {
 }
 
 $1 == "trust" {
-    if (NF != 10 || $8 + 0 <= 0) {
+    if (NF != 10 || $8 !~ /^[0-9.e+-]+$/) {
         print "not a line of the report: " $0 > "/dev/stderr"
         bad = 1
         next
@@ -94,7 +94,7 @@ function print_checks_of(wanted, from,    c) {
     for (c = from; c <= checks; c++) {
         if (subject[c] != subject[from] || source[c] != wanted)
             continue
-        printf "  %-44s%7s%9s%9s%s\n", name[c], figures[c], number(largest[c], c),
+        printf "  %-43s%7s%9s%9s%s\n", name[c], figures[c], number(largest[c], c),
             number(tolerance[c], c), unit[c] == "" ? "" : " " unit[c]
         done[c] = 1
     }
@@ -108,7 +108,7 @@ function print_whole(    s, c) {
         "from memory, computed apart from the program, common practice without a source, or a " \
         "law that any field must follow. \"off\" is the largest deviation, \"allowed\" the " \
         "tolerance; %: of the expected figure; points: of a figure that is itself in percent.")
-    printf "\n  %-44s%7s%9s%9s\n", "check", "figures", "off", "allowed"
+    printf "\n  %-43s%7s%9s%9s\n", "check", "figures", "off", "allowed"
     for (s = 1; s <= subject_count; s++) {
         print ""
         print_underlined(subjects[s])
