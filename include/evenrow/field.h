@@ -196,6 +196,69 @@ struct er_limits {
     double flush_velocity; /* m/s */
 };
 
+/* Goods that are bought by the piece. src/field/keys_prices.c says of each what it is. */
+enum er_good {
+    ER_TAPE_FITTING,
+    ER_TAPE_COUPLING,
+    ER_TAPE_END,
+    ER_PIPE_COUPLING,
+    ER_PIPE_END,
+    ER_TEE,
+    ER_VALVE,
+    ER_REGULATOR,
+    ER_FILTER,
+    ER_GAUGE,
+    ER_TEST_POINT,
+    ER_AIR_VENT,
+    ER_FLUSH_VALVE,
+    ER_CHECK_VALVE,
+    ER_BACKFLOW_ASSEMBLY,
+    ER_INJECTOR,
+    ER_GOOD_COUNT
+};
+
+struct er_pipe_price {
+    const char *name;
+    const struct er_pipe *pipe; /* what the name stands for; NULL in the built-in list */
+    double price;               /* money per m, or NAN */
+    double length;              /* m of one piece or coil, or NAN */
+};
+
+struct er_tape_price {
+    const char *name;
+    const struct er_tape *tape;
+    double roll_price;  /* money, or NAN */
+    double roll_length; /* m, or NAN */
+};
+
+/* Plastic film, by the roll. */
+struct er_film {
+    double roll_price; /* money, or NAN */
+    double length;     /* m of one roll, or NAN */
+    double width;      /* m, or NAN */
+    double thickness;  /* m, or NAN */
+};
+
+/* What a pipe or a tape costs that the built-in list does not have by name. */
+struct er_size_price {
+    double up_to;  /* m, inside diameter; the last one's goes for all that are wider */
+    double price;  /* money per m of pipe, or for a roll of tape */
+    double length; /* m of one piece or roll */
+};
+
+/* Prices that a file gives; bill.h finds the one that counts. */
+struct er_prices {
+    const char *currency; /* NULL: not told */
+    size_t pipe_count, tape_count;
+    const struct er_pipe_price *pipes;
+    const struct er_tape_price *tapes;
+    struct er_film film;
+    double each[ER_GOOD_COUNT];           /* money for one, or NAN; by enum er_good */
+    const struct er_prices *placeholders; /* what stands in for what is not given; NULL: nothing */
+    size_t pipe_size_count, tape_size_count; /* the built-in list's only */
+    const struct er_size_price *pipe_sizes, *tape_sizes;
+};
+
 /* A default that the reader put in and that moves the answer. */
 struct er_assumption {
     const char *pointer;       /* RFC 6901, where the value would stand */
@@ -222,6 +285,7 @@ struct er_field {
     bool has_water; /* a need is given for one zone or more */
     double hours;   /* s in a day in which water may run; NAN: the file has no water */
     struct er_limits limits;
+    const struct er_prices *prices; /* NULL: costs are not asked for */
     size_t assumption_count;
     const struct er_assumption *assumptions;
 };
@@ -231,6 +295,16 @@ void er_field_release(struct er_field *field);
 
 /* Elevation of `ground` at `distance` (m, >= 0) above its start, in m. */
 double er_ground_elevation(const struct er_ground *ground, double distance);
+
+/* Distance (m) along the header from the first bed of the group before to that of `group`, a
+ * place in the zone's groups above 0. */
+double er_group_step(const struct er_zone *zone, size_t group);
+
+/* Length (m) of the zone's header, from its first bed to its last. */
+double er_header_span(const struct er_zone *zone);
+
+/* Distance (m) of the header's feed point from its first bed. */
+double er_feed_distance(const struct er_zone *zone);
 
 /* Tape length (m) of the `index`-th bed (from 0) of a group, on its first or second side:
  * from length at the first bed evenly to last_length at the last. */

@@ -40,6 +40,39 @@ double er_ground_elevation(const struct er_ground *ground, double distance)
     return from->value - ground->points[0].value + part * (to->value - from->value);
 }
 
+double er_group_step(const struct er_zone *zone, size_t group)
+{
+    const struct er_bed_group *before = &zone->groups[group - 1];
+    const struct er_bed_group *here = &zone->groups[group];
+    return (double)(before->count - 1) * before->spacing + 0.5 * before->spacing +
+           0.5 * here->spacing + here->gap;
+}
+
+double er_header_span(const struct er_zone *zone)
+{
+    double span = 0.0;
+    for (size_t g = 1; g < zone->group_count; g++)
+        span += er_group_step(zone, g);
+    const struct er_bed_group *last = &zone->groups[zone->group_count - 1];
+    return span + (double)(last->count - 1) * last->spacing;
+}
+
+double er_feed_distance(const struct er_zone *zone)
+{
+    const double span = er_header_span(zone);
+    switch (zone->header.feed) {
+    case ER_FEED_LAST:
+        return span;
+    case ER_FEED_MIDDLE:
+        return 0.5 * span;
+    case ER_FEED_AT:
+        return fmin(zone->header.feed_distance, span);
+    case ER_FEED_FIRST:
+        break;
+    }
+    return 0.0;
+}
+
 double er_bed_length(const struct er_bed_group *group, size_t index, bool second_side)
 {
     const double first = second_side ? group->other_length : group->length;

@@ -30,40 +30,6 @@ static size_t count_outlets(const struct er_zone *zone)
     return outlets;
 }
 
-/* Distance along the header from the first bed of group `g` - 1 to that of group `g`. */
-static double group_step(const struct er_zone *zone, size_t g)
-{
-    const struct er_bed_group *before = &zone->groups[g - 1];
-    const struct er_bed_group *here = &zone->groups[g];
-    return (double)(before->count - 1) * before->spacing + 0.5 * before->spacing +
-           0.5 * here->spacing + here->gap;
-}
-
-static double header_span(const struct er_zone *zone)
-{
-    double span = 0.0;
-    for (size_t g = 1; g < zone->group_count; g++)
-        span += group_step(zone, g);
-    const struct er_bed_group *last = &zone->groups[zone->group_count - 1];
-    return span + (double)(last->count - 1) * last->spacing;
-}
-
-static double feed_place(const struct er_zone *zone)
-{
-    double span = header_span(zone);
-    switch (zone->header.feed) {
-    case ER_FEED_LAST:
-        return span;
-    case ER_FEED_MIDDLE:
-        return 0.5 * span;
-    case ER_FEED_AT:
-        return fmin(zone->header.feed_distance, span);
-    case ER_FEED_FIRST:
-        break;
-    }
-    return 0.0;
-}
-
 static enum er_status add_outlet(struct builder *builder, struct er_node *node,
                                  const struct er_bed_group *group, size_t index, size_t bed,
                                  bool second_side)
@@ -162,7 +128,7 @@ static enum er_status build_zone(struct builder *builder, const struct er_zone *
     if (!built->outlets || !built->arms[0].nodes || !built->arms[1].nodes)
         return ER_NO_MEMORY;
 
-    builder->zone->feed_at = feed_place(zone);
+    builder->zone->feed_at = er_feed_distance(zone);
     builder->feed_elevation = er_ground_elevation(&zone->header.ground, builder->zone->feed_at);
     double start = 0.0;
     size_t bed = 0;
@@ -170,7 +136,7 @@ static enum er_status build_zone(struct builder *builder, const struct er_zone *
     for (size_t g = 0; g < zone->group_count; g++) {
         const struct er_bed_group *group = &zone->groups[g];
         if (g > 0)
-            start += group_step(zone, g);
+            start += er_group_step(zone, g);
         for (size_t index = 0; status == ER_OK && index < group->count; index++)
             status = add_bed(builder, group, index, bed++, start + (double)index * group->spacing);
     }
