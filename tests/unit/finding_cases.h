@@ -21,6 +21,12 @@ struct finding_case {
     "/source={'pump': {'curve': [[0, '19 m'], [4, '19 m']], 'lift': " lift                         \
     "}, 'suction': {" suction "}}"
 
+/* A bed of the tape 'w' between others. */
+#define MIXED_BEDS                                                                                 \
+    "/zones/1/beds=[{'count': 4, 'length': 30, 'spacing': 1.5, 'tape': 'pc'},"                     \
+    " {'count': 1, 'length': 30, 'spacing': 1, 'tape': 'w'},"                                      \
+    " {'count': 4, 'length': 30, 'spacing': 1.5, 'tape': 'pc'}]"
+
 static const struct finding_case cases[] = {
     {ER_SOURCE_FLOW,
      "source-flow",
@@ -148,9 +154,9 @@ static const struct finding_case cases[] = {
      ER_PLACE_ZONE,
      1,
      1,
-     {"/pipes/header/max_pressure='9 m'", "/zones/1/header/feed='last'",
-      "/zones/1/header/slope=20"},
-     {"/pipes/header/max_pressure='9 m'", "/zones/1/header/feed='last'", "/zones/1/header/slope=5"},
+     /* 8 percent of 13.5 m are 1.08 m; to the bed before the last they would be 0.96 m. */
+     {"/pipes/header/max_pressure='9 m'", "/zones/1/header/feed='last'", "/zones/1/header/slope=8"},
+     {"/pipes/header/max_pressure='9 m'", "/zones/1/header/feed='last'", "/zones/1/header/slope=7"},
      {"\"top field\"", "kPa", "88.1 kPa", "Take a stronger"}},
     {ER_STATIC_HIGH,
      "static-high",
@@ -471,10 +477,10 @@ static const struct finding_case cases[] = {
      1,
      {"/tapes/w={'emitter_flow': 1, 'holds_from': '4 m', 'emitter_spacing': 950,"
       " 'inside_diameter': 16}",
-      "/zones/1/beds/-={'count': 1, 'length': 30, 'spacing': 1, 'tape': 'w'}"},
+      MIXED_BEDS},
      {"/tapes/w={'emitter_flow': 1, 'holds_from': '4 m', 'emitter_spacing': 900,"
       " 'inside_diameter': 16}",
-      "/zones/1/beds/-={'count': 1, 'length': 30, 'spacing': 1, 'tape': 'w'}"},
+      MIXED_BEDS},
      {"\"top field\"", "950 mm", "914 mm", "closer emitters"}},
     {ER_SUCTION_HIGH,
      "suction-high",
