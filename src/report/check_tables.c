@@ -4,6 +4,7 @@
 #include <stdbool.h>
 
 #include "report/figures.h"
+#include "report/say.h"
 #include "report/table.h"
 #include "report/wrap.h"
 
@@ -14,27 +15,11 @@ void er_page_heading(struct er_page *page, const char *heading)
     er_text_appendf(page->out, "\n%s\n\n", heading);
 }
 
-/* Writes and releases a table. */
-static void finish_table(struct er_page *page, struct er_table *table)
-{
-    er_table_write(table, page->out);
-    er_table_release(table);
-}
-
 /* A paragraph below a table. */
 static void append_note(struct er_page *page, const struct er_text *text)
 {
     er_text_append(page->out, "\n");
-    er_paragraph(page->out, "", "", er_text_string(text));
-    page->out->out_of_memory = page->out->out_of_memory || text->out_of_memory;
-}
-
-/* A quantity with its unit, in running text. */
-static void append_quantity(const struct er_page *page, struct er_text *out,
-                            enum er_quantity quantity, double value)
-{
-    er_append_number(out, er_from_si(quantity, page->system, value));
-    er_text_appendf(out, " %s", er_unit_name(quantity, page->system));
+    er_append_paragraph(page->out, text);
 }
 
 void er_page_rows(struct er_page *page)
@@ -66,7 +51,7 @@ void er_page_rows(struct er_page *page)
         er_table_number(&table, z, 8, 100.0 * zone->flow_variation);
     }
     er_page_heading(page, "Does every row get its water?");
-    finish_table(page, &table);
+    er_table_finish(&table, page->out);
 
     struct er_text note;
     er_text_init(&note);
@@ -107,29 +92,7 @@ void er_page_evenness(struct er_page *page)
         er_table_number(&table, z, 7, 100.0 * zone->statistical_uniformity);
     }
     er_page_heading(page, "How even is it, by other measures?");
-    finish_table(page, &table);
-}
-
-/* "3:51", or "-" for NAN. */
-static void append_clock(struct er_text *out, double seconds)
-{
-    if (!isfinite(seconds) || seconds > 3.6e9) {
-        er_text_append(out, "-");
-        return;
-    }
-    double minutes = floor(seconds / 60.0 + 0.5);
-    double hours = floor(minutes / 60.0);
-    er_text_appendf(out, "%.0f:%02.0f", hours, minutes - 60.0 * hours);
-}
-
-static void put_clock(struct er_table *table, size_t row, size_t column, double seconds)
-{
-    struct er_text clock;
-    er_text_init(&clock);
-    append_clock(&clock, seconds);
-    er_table_text(table, row, column, er_text_string(&clock));
-    table->out_of_memory = table->out_of_memory || clock.out_of_memory;
-    er_text_release(&clock);
+    er_table_finish(&table, page->out);
 }
 
 /* The names of a set's zones: "1 + 2". */
@@ -158,18 +121,18 @@ static void append_suction(struct er_page *page)
     struct er_text note;
     er_text_init(&note);
     er_text_append(&note, "The pump's suction: at ");
-    append_quantity(page, &note, ER_FLOW, suction->flow);
+    er_append_quantity(&note, page->system, ER_FLOW, suction->flow);
     er_text_append(&note, " the inlet has ");
-    append_quantity(page, &note, ER_HEAD, suction->npsh_available);
+    er_append_quantity(&note, page->system, ER_HEAD, suction->npsh_available);
     er_text_append(&note, " of net positive suction head; ");
     if (er_given(required)) {
         er_text_append(&note, "the pump requires ");
-        append_quantity(page, &note, ER_HEAD, required);
+        er_append_quantity(&note, page->system, ER_HEAD, required);
     } else {
         er_text_append(&note, "it lifts ");
-        append_quantity(page, &note, ER_HEAD, suction->height + suction->friction);
+        er_append_quantity(&note, page->system, ER_HEAD, suction->height + suction->friction);
         er_text_append(&note, " with friction, where ");
-        append_quantity(page, &note, ER_HEAD, suction->practical_lift);
+        er_append_quantity(&note, page->system, ER_HEAD, suction->practical_lift);
         er_text_append(&note, " is practical");
     }
     er_text_append(&note, ".");
@@ -199,10 +162,10 @@ void er_page_source(struct er_page *page)
         er_table_number(&table, s, 3, field->source.flow_limit);
         er_table_number(&table, s, 4, set->source_pressure);
         er_table_number(&table, s, 5, set->after_headworks);
-        put_clock(&table, s, 6, set->run_time);
+        er_table_clock(&table, s, 6, set->run_time);
     }
     er_page_heading(page, "Does the source keep up?");
-    finish_table(page, &table);
+    er_table_finish(&table, page->out);
     append_suction(page);
 }
 
@@ -230,7 +193,7 @@ void er_page_mainline(struct er_page *page)
         er_table_number(&table, i, 4, section->end_pressure);
     }
     er_page_heading(page, "The mainline");
-    finish_table(page, &table);
+    er_table_finish(&table, page->out);
 }
 
 /* Depth per week (m) of what a zone is given, spread over `area`. */
@@ -260,7 +223,7 @@ static void fill_run_times(struct er_page *page, struct er_table *table)
         double over_field = er_time_per_depth(zone->time_per_depth_spacing, page->system);
         double over_bed = er_time_per_depth(zone->time_per_depth_bed, page->system);
         er_table_text(table, z, 0, field->zones[z].name);
-        put_clock(table, z, 1, zone->run_time);
+        er_table_clock(table, z, 1, zone->run_time);
         er_table_number(table, z, 2, zone->gross_depth);
         er_table_number(table, z, 3, zone->gross_per_length);
         er_table_number(table, z, 4, depth_per_week(field, zone, zone->area));
@@ -295,7 +258,7 @@ void er_page_run_time(struct er_page *page)
         fill_run_times(page, &table);
     }
     er_page_heading(page, "How long to run?");
-    finish_table(page, &table);
+    er_table_finish(&table, page->out);
     er_text_append(page->out, "\n");
     er_paragraph(page->out, "", "",
                  field->has_water
@@ -318,7 +281,7 @@ static void append_given(const struct er_page *page, struct er_text *out, enum e
                          double value)
 {
     if (er_given(value)) {
-        append_quantity(page, out, quantity, value);
+        er_append_quantity(out, page->system, quantity, value);
     } else {
         er_text_append(out, "-");
     }
@@ -333,10 +296,10 @@ static void append_supply(struct er_page *page, struct er_text *text)
     } else {
         er_text_append(text, "no end in sight, from ");
     }
-    append_quantity(page, text, ER_VOLUME, source->storage);
+    er_append_quantity(text, page->system, ER_VOLUME, source->storage);
     if (er_given(source->refill) && source->refill > 0.0) {
         er_text_append(text, " refilled at ");
-        append_quantity(page, text, ER_FLOW, source->refill);
+        er_append_quantity(text, page->system, ER_FLOW, source->refill);
     }
 }
 
@@ -349,9 +312,9 @@ void er_page_day(struct er_page *page)
     struct er_text text;
     er_text_init(&text);
     er_page_heading(page, "The day");
-    append_clock(&text, day->hours_needed);
+    er_append_clock(&text, day->hours_needed);
     er_text_append(&text, " (h:min) of the ");
-    append_clock(&text, day->hours_available);
+    er_append_clock(&text, day->hours_available);
     er_text_append(&text, " in which water may run");
     append_day_line(page, "running", &text);
 
@@ -379,7 +342,7 @@ static void put_assumed(struct er_page *page, struct er_table *table, size_t row
             er_text_appendf(&text, " %s", assumption->unit);
         }
     } else {
-        append_quantity(page, &text, assumption->quantity, assumption->value);
+        er_append_quantity(&text, page->system, assumption->quantity, assumption->value);
     }
     er_table_text(table, row, 0, er_text_string(&text));
     table->out_of_memory = table->out_of_memory || text.out_of_memory;
@@ -405,5 +368,5 @@ void er_page_assumed(struct er_page *page)
         er_table_text(&table, i, 2, result->assumptions[i].pointer);
     }
     er_page_heading(page, "Assumed, because the field file does not say");
-    finish_table(page, &table);
+    er_table_finish(&table, page->out);
 }

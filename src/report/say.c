@@ -1,0 +1,45 @@
+#include "report/say.h"
+
+#include <math.h>
+
+#include "report/wrap.h"
+
+void er_append_quantity(struct er_text *out, enum er_system system, enum er_quantity quantity,
+                        double value)
+{
+    er_append_number(out, er_from_si(quantity, system, value));
+    er_text_appendf(out, " %s", er_unit_name(quantity, system));
+}
+
+void er_append_clock(struct er_text *out, double seconds)
+{
+    if (!isfinite(seconds) || seconds > 3.6e9) {
+        er_text_append(out, "-");
+        return;
+    }
+    double minutes = floor(seconds / 60.0 + 0.5);
+    double hours = floor(minutes / 60.0);
+    er_text_appendf(out, "%.0f:%02.0f", hours, minutes - 60.0 * hours);
+}
+
+void er_table_clock(struct er_table *table, size_t row, size_t column, double seconds)
+{
+    struct er_text clock;
+    er_text_init(&clock);
+    er_append_clock(&clock, seconds);
+    er_table_text(table, row, column, er_text_string(&clock));
+    table->out_of_memory = table->out_of_memory || clock.out_of_memory;
+    er_text_release(&clock);
+}
+
+void er_table_finish(struct er_table *table, struct er_text *out)
+{
+    er_table_write(table, out);
+    er_table_release(table);
+}
+
+void er_append_paragraph(struct er_text *out, const struct er_text *text)
+{
+    er_paragraph(out, "", "", er_text_string(text));
+    out->out_of_memory = out->out_of_memory || text->out_of_memory;
+}

@@ -1,0 +1,21 @@
+/* How reports say figures, and the pieces that their pages are put together from. */
+#ifndef ER_REPORT_SAY_H
+#define ER_REPORT_SAY_H
+
+#include "report/table.h"
+
+/* A quantity (SI) with its unit, in running text: "12.5 gpm". */
+void er_append_quantity(struct er_text *out, enum er_system system, enum er_quantity quantity,
+                        double value);
+
+/* Seconds as hours and minutes: "3:51"; "-" for NAN. */
+void er_append_clock(struct er_text *out, double seconds);
+void er_table_clock(struct er_table *table, size_t row, size_t column, double seconds);
+
+/* Writes a table and releases it. */
+void er_table_finish(struct er_table *table, struct er_text *out);
+
+/* `text` as a paragraph from column 1. */
+void er_append_paragraph(struct er_text *out, const struct er_text *text);
+
+#endif
