@@ -6,7 +6,8 @@
  * where files are read and reports are written.
  *
  * Sources: exact definitions of NIST Special Publication 811 (2008), appendix B
- * (inch, gallon of 231 cubic inches, pound-force, acre of 43,560 square feet);
+ * (inch, gallon of 231 cubic inches, pound-force, acre of 43,560 square feet, horsepower of
+ * 550 foot pound-force per second);
  * standard gravity 9.80665 m/s2; density of water at 20 C. */
 #ifndef EVENROW_UNITS_H
 #define EVENROW_UNITS_H
@@ -50,6 +51,7 @@ enum er_quantity {
     ER_VELOCITY,          /* m/s            ft/s          m/s */
     ER_TEMPERATURE,       /* C              F             C */
     ER_TIME,              /* s              h             h */
+    ER_POWER,             /* W              hp            kW */
     ER_QUANTITY_COUNT
 };
 

@@ -16,6 +16,7 @@
 #define SQUARE_FOOT (ER_FOOT * ER_FOOT)
 #define ACRE_INCH (ER_ACRE * ER_INCH)
 #define ACRE_FOOT (ER_ACRE * ER_FOOT)
+#define HORSEPOWER (550.0 * ER_FOOT * POUND_FORCE)
 
 /* The units of each kind of quantity: unit(name, factor, offset) where
  * SI = (number + offset) x factor, with `and` between two of them. From these lists come
@@ -52,6 +53,8 @@
 #define VELOCITIES(unit, and) unit("ft/s", ER_FOOT, 0.0) and unit("m/s", 1.0, 0.0)
 #define TEMPERATURES(unit, and) unit("F", 5.0 / 9.0, -32.0) and unit("C", 1.0, 0.0)
 #define TIMES(unit, and) unit("s", 1.0, 0.0) and unit("min", MINUTE, 0.0) and unit("h", HOUR, 0.0)
+#define POWERS(unit, and)                                                                          \
+    unit("hp", HORSEPOWER, 0.0) and unit("kW", 1e3, 0.0) and unit("W", 1.0, 0.0)
 
 struct unit {
     const char *name;
@@ -91,6 +94,7 @@ static const struct quantity quantities[ER_QUANTITY_COUNT] = {
     [ER_VELOCITY] = QUANTITY("velocity", "ft/s", "m/s", VELOCITIES),
     [ER_TEMPERATURE] = QUANTITY("temperature", "F", "C", TEMPERATURES),
     [ER_TIME] = QUANTITY("time", "h", "h", TIMES),
+    [ER_POWER] = QUANTITY("power", "hp", "kW", POWERS),
 };
 
 const char *er_quantity_name(enum er_quantity quantity) { return quantities[quantity].name; }

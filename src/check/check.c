@@ -20,25 +20,6 @@ struct check {
     struct er_failure *failure;
 };
 
-static bool part_gets_dirty(const struct er_part *part) { return part && part->dirty_loss > 0.0; }
-
-/* Whether any part on the way to a zone of the set loses more when it is dirty. */
-static bool set_gets_dirty(const struct er_field *field, const struct er_set *set)
-{
-    for (size_t p = 0; p < field->headworks_count; p++)
-        if (part_gets_dirty(&field->headworks[p]))
-            return true;
-    for (size_t z = 0; z < set->zone_count; z++) {
-        const struct er_zone *zone = &field->zones[set->zones[z]];
-        if (part_gets_dirty(zone->valve) || part_gets_dirty(zone->regulator))
-            return true;
-        for (size_t g = 0; g < zone->group_count; g++)
-            if (part_gets_dirty(zone->groups[g].tape->connector))
-                return true;
-    }
-    return false;
-}
-
 /* Every finding of a solved set but those of its water and of the whole day. */
 static enum er_status judge_set(struct er_judge *judge, struct er_network *network, size_t set,
                                 bool estimated, struct er_zone_result *zones)
@@ -168,7 +149,7 @@ static enum er_status solve_and_judge(struct check *check, struct er_network *ne
                            : at->run_time;
         er_judge_water(judge, &zones[z]);
     }
-    bool dirty = !estimated && set_gets_dirty(check->field, plan);
+    bool dirty = !estimated && er_set_gets_dirty(check->field, plan);
     return dirty ? check_dirty(check, network, set, judge) : ER_OK;
 }
 
@@ -218,19 +199,11 @@ static void sum_day(struct er_result *result)
 static void figure_suction(struct er_result *result)
 {
     const struct er_suction *suction = &result->field->source.suction;
-    struct er_suction_result *at = &result->suction;
-    at->judged = suction->given;
-    if (!suction->given)
-        return;
+    double flow = 0.0;
     for (size_t s = 0; s < result->field->set_count; s++)
-        at->flow = fmax(at->flow, result->sets[s].flow);
-    at->height = suction->height;
-    double slope;
-    at->friction = er_suction_friction(suction, at->flow, &slope);
-    at->barometric_head = er_barometric_head(suction->altitude);
-    at->vapour_head = er_vapour_head(suction->temperature);
-    at->npsh_available = at->barometric_head - at->vapour_head - at->height - at->friction;
-    at->practical_lift = er_practical_suction_lift(suction->altitude);
+        flow = fmax(flow, result->sets[s].flow);
+    if (suction->given)
+        er_figure_suction(suction, flow, &result->suction);
 }
 
 static bool tape_is_used(const struct er_field *field, const void *of)

@@ -205,3 +205,36 @@ void er_figure_estimated_zone(const struct er_network *network, struct er_zone_n
     figure_zone(network, zone, &even, true, result);
     result->flush_velocity = ER_NONE;
 }
+
+static bool part_gets_dirty(const struct er_part *part) { return part && part->dirty_loss > 0.0; }
+
+bool er_set_gets_dirty(const struct er_field *field, const struct er_set *set)
+{
+    for (size_t p = 0; p < field->headworks_count; p++)
+        if (part_gets_dirty(&field->headworks[p]))
+            return true;
+    for (size_t z = 0; z < set->zone_count; z++) {
+        const struct er_zone *zone = &field->zones[set->zones[z]];
+        if (part_gets_dirty(zone->valve) || part_gets_dirty(zone->regulator))
+            return true;
+        for (size_t g = 0; g < zone->group_count; g++)
+            if (part_gets_dirty(zone->groups[g].tape->connector))
+                return true;
+    }
+    return false;
+}
+
+void er_figure_suction(const struct er_suction *suction, double flow,
+                       struct er_suction_result *result)
+{
+    double slope;
+    result->judged = true;
+    result->flow = flow;
+    result->height = suction->height;
+    result->friction = er_suction_friction(suction, flow, &slope);
+    result->barometric_head = er_barometric_head(suction->altitude);
+    result->vapour_head = er_vapour_head(suction->temperature);
+    result->npsh_available =
+        result->barometric_head - result->vapour_head - result->height - result->friction;
+    result->practical_lift = er_practical_suction_lift(suction->altitude);
+}

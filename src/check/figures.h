@@ -1,4 +1,4 @@
-/* The figures of one zone, out of a solved network. */
+/* The figures of one zone, out of a solved network; and of a pump's suction. */
 #ifndef ER_CHECK_FIGURES_H
 #define ER_CHECK_FIGURES_H
 
@@ -14,5 +14,13 @@ enum er_status er_figure_zone(const struct er_network *network, struct er_zone_n
  * are NAN, as is the flushing. */
 void er_figure_estimated_zone(const struct er_network *network, struct er_zone_network *zone,
                               struct er_zone_result *result);
+
+/* Whether any part on the way to a zone of the set loses more when it is dirty. */
+bool er_set_gets_dirty(const struct er_field *field, const struct er_set *set);
+
+/* The suction that is given, at `flow` (m3/s). Net positive suction head available = barometric
+ * head - vapour head - height - friction. */
+void er_figure_suction(const struct er_suction *suction, double flow,
+                       struct er_suction_result *result);
 
 #endif
