@@ -86,7 +86,8 @@ static double between_samples(double x0, double y0, double d0, double x1, double
         *slope = fmax(chord, 0.0);
         return y0 + *slope * (x - x0);
     }
-    *slope = chord * chord * (d1 * t * t + 2.0 * chord * t * u + d0 * u * u) / (below * below);
+    double steepness = chord / below; /* squared as a whole: a trickle's own square is nothing */
+    *slope = steepness * steepness * (d1 * t * t + 2.0 * chord * t * u + d0 * u * u);
     return y0 + (y1 - y0) * (chord * t * t + d0 * t * u) / below;
 }
 
