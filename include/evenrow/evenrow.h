@@ -8,6 +8,7 @@
 #include "evenrow/field.h"
 #include "evenrow/hydraulics.h"
 #include "evenrow/problems.h"
+#include "evenrow/reach.h"
 #include "evenrow/reading.h"
 #include "evenrow/status.h"
 #include "evenrow/units.h"
