@@ -51,7 +51,7 @@ const struct er_finding_kind *er_finding_kind(enum er_finding_code code) { retur
 void er_judge_watch(struct er_judge *judge, double value, double limit)
 {
     double near = limit < 0.0 || limit > 0.0 ? CLOSE_CALL * fabs(limit) : CLOSE_CALL;
-    judge->close_call = judge->close_call || fabs(value - limit) <= near;
+    judge->close_call = judge->close_call || (isfinite(limit) && fabs(value - limit) <= near);
 }
 
 bool er_over(struct er_judge *judge, double value, double limit)
