@@ -1,4 +1,5 @@
-/* The built-in catalogue: pipes, tapes, soils and crops, each figure with its source.
+/* The built-in catalogue: pipes, tapes, soils and crops, each figure with its source, and prices
+ * that are placeholders.
  *
  * It is compiled into the program from data/catalogue.json. All entries are
  * constants for as long as the catalogue lives. */
@@ -37,13 +38,25 @@ struct er_crop {
     const char *source;
 };
 
+/* A line of the price list. The figures are invented, and hold a place for the dealer's. */
+struct er_placeholder {
+    const char *name; /* the key in a file's prices, or the pipe's name; "" for what has none */
+    const char *about;
+    double each;       /* money for one piece, coil or roll */
+    double per_length; /* money per m, or NAN */
+    double length;     /* m of one, or NAN */
+    const char *source;
+};
+
 struct er_catalogue {
     struct er_arena arena;
-    size_t pipe_count, tape_count, soil_count, crop_count;
+    size_t pipe_count, tape_count, soil_count, crop_count, placeholder_count;
     const struct er_catalogue_pipe *pipes;
     const struct er_catalogue_tape *tapes;
     const struct er_soil *soils;
     const struct er_crop *crops;
+    struct er_prices prices;                   /* what stands in for what a file does not price */
+    const struct er_placeholder *placeholders; /* the same prices as a list to show */
 };
 
 /* Reads the built-in catalogue. ER_OK or ER_NO_MEMORY. */

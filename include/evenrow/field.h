@@ -233,14 +233,15 @@ struct er_tape_price {
 
 /* Plastic film, by the roll. */
 struct er_film {
-    double roll_price; /* money, or NAN */
-    double length;     /* m of one roll, or NAN */
-    double width;      /* m, or NAN */
-    double thickness;  /* m, or NAN */
+    double roll_price;  /* money, or NAN */
+    double roll_length; /* m, or NAN */
+    double width;       /* m, or NAN */
+    double thickness;   /* m, or NAN */
 };
 
 /* What a pipe or a tape costs that the built-in list does not have by name. */
 struct er_size_price {
+    const char *name;
     double up_to;  /* m, inside diameter; the last one's goes for all that are wider */
     double price;  /* money per m of pipe, or for a roll of tape */
     double length; /* m of one piece or roll */

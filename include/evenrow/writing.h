@@ -17,7 +17,7 @@ extern "C" {
 #endif
 
 /* Writes the whole of `field` as a field file with bare numbers in the units of `system`.
- * er_field_read makes the same field of it, but for what no field holds: notes, prices, what
+ * er_field_read makes the same field of it, but for what no field holds: notes, what
  * "season" reads, pipes and tapes that are defined and not used, and in what form the need was
  * given. Left out are values that are the default in `system`; of the defaults that are told as
  * assumptions (struct er_assumption) only those that the field lists as assumed, so that what was

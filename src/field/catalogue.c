@@ -135,6 +135,7 @@ static const struct er_object crop_object = {
 /* The catalogue while it is read. */
 struct catalogue_entry {
     struct er_catalogue catalogue;
+    struct er_placeholders_entry prices;
     const struct tape_entry *tapes;
     int units;
 };
@@ -178,6 +179,12 @@ static const struct er_key catalogue_keys[] = {
      .object = &crop_object,
      .offset = IN_CATALOGUE(crops),
      .second_offset = IN_CATALOGUE(crop_count)},
+    {.name = "prices",
+     .about = "placeholders for prices",
+     .kind = ER_KEY_OBJECT,
+     .presence = ER_REQUIRED,
+     .object = &er_placeholders_object,
+     .offset = offsetof(struct catalogue_entry, prices)},
 };
 
 /* A tape's entry is longer than what is kept of it in the end. */
@@ -198,11 +205,13 @@ static void finish_catalogue(struct er_reader *reader, const struct er_place *pl
                                               .source = whole->tapes[i].source};
     }
     whole->catalogue.tapes = tapes;
+    whole->catalogue.prices = whole->prices.prices;
+    er_catalogue_list_prices(reader, &whole->catalogue, whole->prices.source);
 }
 
 static const struct er_object catalogue_object = {
     .name = "the catalogue",
-    .about = "the built-in pipes, tapes, soils and crops",
+    .about = "the built-in pipes, tapes, soils, crops and prices",
     ER_KEYS(catalogue_keys),
     .entry_size = sizeof(struct catalogue_entry),
     .kept_size = sizeof(struct er_catalogue),

@@ -61,6 +61,11 @@ struct er_zone_entry {
     struct er_water_entry water;
 };
 
+struct er_placeholders_entry {
+    struct er_prices prices;
+    const char *source;
+};
+
 struct er_field_entry {
     struct er_field field;
     size_t version;
@@ -73,8 +78,20 @@ struct er_field_entry {
     struct er_farm_water_entry water;
 };
 
-/* Finds all names of the file, before anything is read that may use one. */
+/* reader.c: reads the whole file as er_field_read does, its own pipes and tapes with it. What
+ * there is to release is entry->field. */
+enum er_status er_field_entry_read(const struct er_document *document, struct er_field_entry *entry,
+                                   struct er_problems *problems);
+
+/* keys_field.c: finds all names of the file, before anything is read that may use one. */
 void er_field_entry_begin(struct er_reader *reader, const struct er_place *root);
+
+/* keys_parts.c: money per m, from a price per the system's unit of length. NAN gives NAN. */
+double er_length_price(enum er_system system, double price);
+
+/* catalogue_prices.c: makes the list of all prices of the catalogue. */
+void er_catalogue_list_prices(struct er_reader *reader, struct er_catalogue *catalogue,
+                              const char *source);
 
 /* keys_header.c: checks the profile that `key` of the object gives, if there is one. */
 void er_ground_complete(struct er_reader *reader, const struct er_place *object, const char *key,

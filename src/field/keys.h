@@ -130,19 +130,21 @@ struct er_object {
 #define ER_KEYS(table) .keys = (table), .key_count = sizeof(table) / sizeof(table)[0]
 #define ER_RULES(table) .rules = (table), .rule_count = sizeof(table) / sizeof(table)[0]
 
-extern const struct er_object er_field_object;      /* keys_field.c: the whole file */
-extern const struct er_object er_zone_object;       /* keys_zone.c */
-extern const struct er_object er_header_object;     /* keys_header.c */
-extern const struct er_object er_bed_group_object;  /* keys_beds.c */
-extern const struct er_object er_water_object;      /* keys_water.c: a zone's */
-extern const struct er_object er_farm_water_object; /* keys_water.c: the whole file's */
-extern const struct er_object er_source_object;     /* keys_source.c */
-extern const struct er_object er_section_object;    /* keys_mainline.c */
-extern const struct er_object er_part_object;       /* keys_parts.c */
-extern const struct er_object er_headworks_object;  /* keys_parts.c: a part with its name */
-extern const struct er_object er_regulator_object;  /* keys_parts.c */
-extern const struct er_object er_pipe_object;       /* keys_parts.c */
-extern const struct er_object er_tape_object;       /* keys_tape.c */
+extern const struct er_object er_field_object;        /* keys_field.c: the whole file */
+extern const struct er_object er_zone_object;         /* keys_zone.c */
+extern const struct er_object er_header_object;       /* keys_header.c */
+extern const struct er_object er_bed_group_object;    /* keys_beds.c */
+extern const struct er_object er_water_object;        /* keys_water.c: a zone's */
+extern const struct er_object er_farm_water_object;   /* keys_water.c: the whole file's */
+extern const struct er_object er_source_object;       /* keys_source.c */
+extern const struct er_object er_section_object;      /* keys_mainline.c */
+extern const struct er_object er_part_object;         /* keys_parts.c */
+extern const struct er_object er_headworks_object;    /* keys_parts.c: a part with its name */
+extern const struct er_object er_regulator_object;    /* keys_parts.c */
+extern const struct er_object er_pipe_object;         /* keys_parts.c */
+extern const struct er_object er_tape_object;         /* keys_tape.c */
+extern const struct er_object er_prices_object;       /* keys_prices.c: a file's */
+extern const struct er_object er_placeholders_object; /* catalogue_prices.c: the catalogue's */
 
 /* The key of that name in the object or its bases; NULL if there is none. */
 const struct er_key *er_object_key(const struct er_object *object, const char *name);

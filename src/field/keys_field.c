@@ -123,7 +123,11 @@ static const struct er_key field_keys[] = {
      .kind = ER_KEY_OBJECT,
      .object = &limits_object,
      .offset = IN_FIELD(field.limits)},
-    {.name = "prices", .about = "money, for \"buy\" and \"choose\"", .kind = ER_KEY_OPEN},
+    {.name = "prices",
+     .about = "what things cost; given, even empty, it asks for costs",
+     .kind = ER_KEY_NEW_OBJECT,
+     .object = &er_prices_object,
+     .offset = IN_FIELD(field.prices)},
 };
 
 /* The names of a map's members, in the order in which they are read. */
@@ -240,9 +244,8 @@ static bool has_single_sets(const struct er_field *field)
     return single;
 }
 
-/* Whether two zones have the same water. */
-static bool water_agrees(struct er_writer *writer, const struct er_water *one,
-                         const struct er_water *other)
+bool er_water_agrees(struct er_writer *writer, const struct er_water *one,
+                     const struct er_water *other)
 {
     struct er_water_entry entries[2];
     const struct er_water *waters[] = {one, other};
@@ -262,7 +265,7 @@ static void unfinish_field_water(struct er_writer *writer, struct er_field_entry
     whole->water.hours = field->hours;
     bool alike = field->zone_count > 0 && er_given(field->hours) && !writer->water_elsewhere;
     for (size_t i = 1; i < field->zone_count && alike; i++) {
-        alike = water_agrees(writer, &field->zones[0].water, &field->zones[i].water);
+        alike = er_water_agrees(writer, &field->zones[0].water, &field->zones[i].water);
     }
     if (alike) {
         whole->water.water.water = field->zones[0].water;

@@ -148,20 +148,29 @@ static const struct er_key pipe_keys[] = {
      .offset = offsetof(struct er_pipe, price)},
 };
 
-/* From the file's price, per its unit of length, to money per m. */
+double er_length_price(enum er_system system, double price)
+{
+    return price / er_to_si(ER_LENGTH, system, 1.0);
+}
+
 static double read_price(double number, const void *context)
 {
     const enum er_system *system = context;
-    return number / er_to_si(ER_LENGTH, *system, 1.0);
+    return er_length_price(*system, number);
+}
+
+double er_writer_length_price(const struct er_writer *writer, double price)
+{
+    return er_given(price) ? er_number_for(price, price * er_to_si(ER_LENGTH, writer->system, 1.0),
+                                           read_price, &writer->system)
+                           : price;
 }
 
 static void finish_pipe(struct er_reader *reader, const struct er_place *place, void *entry,
                         const void *kept)
 {
     struct er_pipe *pipe = entry;
-    if (er_given(pipe->price)) {
-        pipe->price = read_price(pipe->price, &reader->system);
-    }
+    pipe->price = er_length_price(reader->system, pipe->price);
     er_reader_assume(reader, place, &er_pipe_object, "c", kept);
 }
 
@@ -169,10 +178,7 @@ static void unfinish_pipe(struct er_writer *writer, void *entry, size_t index)
 {
     (void)index;
     struct er_pipe *pipe = entry;
-    if (er_given(pipe->price)) {
-        const double guess = pipe->price * er_to_si(ER_LENGTH, writer->system, 1.0);
-        pipe->price = er_number_for(pipe->price, guess, read_price, &writer->system);
-    }
+    pipe->price = er_writer_length_price(writer, pipe->price);
 }
 
 static const struct er_stray_key pipe_stray[] = {

@@ -27,6 +27,11 @@ static bool open_catalogue(struct er_reader *reader)
     return !reader->out_of_memory;
 }
 
+const struct er_catalogue *er_reader_catalogue(struct er_reader *reader)
+{
+    return open_catalogue(reader) ? &reader->catalogue : NULL;
+}
+
 /* A kind of thing that the file may name: how the catalogue calls the `index`-th of them
  * (NULL after the last), and the words for messages. */
 struct named_kind {
@@ -77,11 +82,13 @@ static void tell_unknown_name(struct er_reader *reader, const struct er_place *p
         er_nearest_offer(&nearest, kind->name(&reader->catalogue, i));
     }
     const char *quoted = er_reader_quote(reader, name);
+    /* What is no name itself has it for its key. */
+    const enum er_spot spot = cJSON_IsString(place->node) ? ER_AT_VALUE : ER_AT_KEY;
     if (nearest.best != NULL) {
-        er_reader_problem(reader, place, ER_AT_VALUE, "no %s is called %s; did you mean %s?",
-                          kind->noun, quoted, er_reader_quote(reader, nearest.best));
+        er_reader_problem(reader, place, spot, "no %s is called %s; did you mean %s?", kind->noun,
+                          quoted, er_reader_quote(reader, nearest.best));
     } else {
-        er_reader_problem(reader, place, ER_AT_VALUE,
+        er_reader_problem(reader, place, spot,
                           "no %s is called %s; \"%s\" lists the built-in ones%s%s%s", kind->noun,
                           quoted, kind->command,
                           own == NULL ? "" : ", and the file's own stand in \"",
@@ -134,15 +141,27 @@ static const struct er_tape *catalogue_tape(struct er_reader *reader, size_t ind
     return reader->catalogue_tapes[index];
 }
 
-static const struct er_pipe *named_pipe(struct er_reader *reader, const struct er_place *place)
+const struct er_pipe *er_reader_pipe(struct er_reader *reader, const struct er_place *place,
+                                     const char *name)
 {
     size_t index = 0;
-    const char *name = place->node->valuestring;
     if (er_names_find(&reader->pipe_names, name, &index)) {
         return index < reader->field->pipe_count ? &reader->field->pipes[index] : NULL;
     }
     return find_in_catalogue(reader, place, &pipe_kind, &reader->pipe_names, name, &index)
                ? catalogue_pipe(reader, index)
+               : NULL;
+}
+
+const struct er_tape *er_reader_tape(struct er_reader *reader, const struct er_place *place,
+                                     const char *name)
+{
+    size_t index = 0;
+    if (er_names_find(&reader->tape_names, name, &index)) {
+        return index < reader->field->tape_count ? &reader->field->tapes[index] : NULL;
+    }
+    return find_in_catalogue(reader, place, &tape_kind, &reader->tape_names, name, &index)
+               ? catalogue_tape(reader, index)
                : NULL;
 }
 
@@ -160,7 +179,7 @@ void er_read_pipe(struct er_reader *reader, const struct er_place *place, const 
 {
     const struct er_pipe *pipe = NULL;
     if (cJSON_IsString(place->node)) {
-        pipe = named_pipe(reader, place);
+        pipe = er_reader_pipe(reader, place, place->node->valuestring);
     } else if (cJSON_IsObject(place->node)) {
         pipe = pipe_in_place(reader, place);
     } else {
@@ -175,19 +194,12 @@ void er_read_pipe(struct er_reader *reader, const struct er_place *place, const 
 void er_read_tape(struct er_reader *reader, const struct er_place *place, const struct er_key *key,
                   void *entry)
 {
-    const struct er_tape *tape = NULL;
-    size_t index = 0;
     if (!cJSON_IsString(place->node)) {
         er_reader_problem(reader, place, ER_AT_VALUE, "expected a tape's name in quotes, found %s",
                           er_found(reader, place->node));
         return;
     }
-    const char *name = place->node->valuestring;
-    if (er_names_find(&reader->tape_names, name, &index)) {
-        tape = index < reader->field->tape_count ? &reader->field->tapes[index] : NULL;
-    } else if (find_in_catalogue(reader, place, &tape_kind, &reader->tape_names, name, &index)) {
-        tape = catalogue_tape(reader, index);
-    }
+    const struct er_tape *tape = er_reader_tape(reader, place, place->node->valuestring);
     memcpy((char *)entry + key->offset, &tape, sizeof tape);
 }
 

@@ -112,6 +112,16 @@ void er_read_tape(struct er_reader *reader, const struct er_place *place, const 
 void er_read_section(struct er_reader *reader, const struct er_place *place,
                      const struct er_key *key, void *entry);
 
+/* The file's own pipe or tape of that name, or the field's copy of the catalogue's; NULL with a
+ * problem taken down if there is none. `place` is where it is named, or what it is a key of. */
+const struct er_pipe *er_reader_pipe(struct er_reader *reader, const struct er_place *place,
+                                     const char *name);
+const struct er_tape *er_reader_tape(struct er_reader *reader, const struct er_place *place,
+                                     const char *name);
+
+/* The catalogue, opened when it is first wanted; NULL if memory ran out. */
+const struct er_catalogue *er_reader_catalogue(struct er_reader *reader);
+
 /* The field's copy of the catalogue's soil of that name, or NULL with a problem taken down. */
 const struct er_soil *er_reader_soil(struct er_reader *reader, const struct er_place *place,
                                      const char *name);
@@ -124,6 +134,9 @@ const struct er_crop *er_reader_crop(struct er_reader *reader, const struct er_p
  * `what` is "section" or "zone". */
 void er_reader_collect(struct er_reader *reader, const struct er_place *place, const char *what,
                        struct er_names *names);
+
+/* catalogue_prices.c: the field's copy of the built-in prices; NULL if memory ran out. */
+const struct er_prices *er_reader_placeholders(struct er_reader *reader);
 
 /* read_checks.c */
 

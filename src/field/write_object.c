@@ -184,10 +184,41 @@ static void write_list(const struct object_writing *writing, const struct er_key
     }
 }
 
-/* What the definitions will be put into, when all that is named is known. */
+static void *new_entry(struct er_writer *writer, const struct er_object *object, const void *kept);
+static void undo_finish(struct er_writer *writer, const struct er_object *object, void *entry,
+                        size_t index);
+static void write_keys(struct er_writer *writer, const struct er_object *object, const void *entry,
+                       const void *of, cJSON *node);
+
+/* A member of a map; left out if it has no name. The name is the first in every entry of a map. */
+static void write_member(const struct object_writing *writing, const struct er_object *object,
+                         const void *kept, size_t index, cJSON *map)
+{
+    void *entry = new_entry(writing->writer, object, kept);
+    if (entry == NULL) {
+        return;
+    }
+    undo_finish(writing->writer, object, entry, index);
+    const char *name = *(const char *const *)entry;
+    if (name != NULL) {
+        cJSON *node = add(writing, map, name, cJSON_CreateObject());
+        write_keys(writing->writer, object, entry, NULL, node);
+    }
+}
+
+/* The whole file's maps are written empty: the definitions will be put into them, when all that
+ * is named is known. */
 static void write_map(const struct object_writing *writing, const struct er_key *key)
 {
-    add(writing, writing->node, key->name, cJSON_CreateObject());
+    const char *items = pointer_at(writing, key->offset);
+    const size_t count = size_at(writing, key->second_offset);
+    if (count == 0 && writing->object != &er_field_object) {
+        return;
+    }
+    cJSON *map = add(writing, writing->node, key->name, cJSON_CreateObject());
+    for (size_t i = 0; i < count && map != NULL; i++) {
+        write_member(writing, key->object, items + i * key->object->kept_size, i, map);
+    }
 }
 
 static void write_points(const struct object_writing *writing, const struct er_key *key)
@@ -308,13 +339,19 @@ static void undo_finish(struct er_writer *writer, const struct er_object *object
     }
 }
 
+static void write_keys(struct er_writer *writer, const struct er_object *object, const void *entry,
+                       const void *of, cJSON *node)
+{
+    struct object_writing writing = {writer, object, entry, of, node};
+    er_object_each_key(object, write_one_key, &writing);
+}
+
 /* Writes an entry, in which what was kept is all there is so far. */
 static void write_entry(struct er_writer *writer, const struct er_object *object, void *entry,
                         size_t index, const void *of, cJSON *node)
 {
     undo_finish(writer, object, entry, index);
-    struct object_writing writing = {writer, object, entry, of, node};
-    er_object_each_key(object, write_one_key, &writing);
+    write_keys(writer, object, entry, of, node);
 }
 
 /* A new entry with what was kept, and with everything else left out. */

@@ -52,6 +52,9 @@ double er_writer_quantity(const struct er_writer *writer, enum er_quantity quant
                           const struct er_key_range *range, double value);
 double er_writer_percent(const struct er_key_range *range, double value);
 
+/* keys_parts.c: the price per unit of length that a file gives for money per m; NAN for NAN. */
+double er_writer_length_price(const struct er_writer *writer, double price);
+
 /* A number in a document's tree, where valueint is the document's own. */
 void er_write_number(struct er_writer *writer, cJSON *parent, const char *key, double number);
 
@@ -71,6 +74,10 @@ void er_write_field_key(struct er_writer *writer, const struct er_field_entry *e
 /* Whether two entries of an object, of which `size` bytes are there, hold the same. */
 bool er_entries_agree(const struct er_object *object, const void *one, const void *other,
                       size_t size);
+
+/* keys_field.c: whether two zones have the same water. */
+bool er_water_agrees(struct er_writer *writer, const struct er_water *one,
+                     const struct er_water *other);
 
 /* write_names.c */
 

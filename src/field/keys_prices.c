@@ -1,0 +1,231 @@
+/* Prices: of pipes and tapes by name, of film, and of the goods bought by the piece. */
+#include <string.h>
+
+#include "evenrow/bill.h"
+#include "field/entries.h"
+#include "field/writer.h"
+
+/* Amounts are shown with it, also in tables. */
+#define LONGEST_CURRENCY 8
+
+static const struct er_key pipe_price_keys[] = {
+    {.name = "price",
+     .about = "money per ft (us) or per m (metric)",
+     .kind = ER_KEY_NUMBER,
+     .range = ER_FROM_ZERO,
+     .offset = offsetof(struct er_pipe_price, price)},
+    {.name = "length",
+     .about = "length of one piece or coil",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_LENGTH,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_pipe_price, length)},
+};
+
+static void finish_pipe_price(struct er_reader *reader, const struct er_place *place, void *entry,
+                              const void *kept)
+{
+    (void)kept;
+    struct er_pipe_price *price = entry;
+    price->price = er_length_price(reader->system, price->price);
+    if (!reader->is_catalogue) {
+        price->pipe = er_reader_pipe(reader, place, price->name);
+    }
+}
+
+static void unfinish_pipe_price(struct er_writer *writer, void *entry, size_t index)
+{
+    (void)index;
+    struct er_pipe_price *price = entry;
+    price->price = er_writer_length_price(writer, price->price);
+    price->name = price->pipe == NULL ? NULL : er_writer_pipe_name(writer, price->pipe);
+}
+
+static const struct er_stray_key pipe_price_stray[] = {
+    {"inside_diameter", "what the pipe is belongs in \"pipes\" at the top"},
+    {NULL, NULL},
+};
+
+static const struct er_object pipe_price_object = {
+    .name = "the price of a pipe",
+    .about = "what a pipe of the file or the catalogue costs",
+    ER_KEYS(pipe_price_keys),
+    .stray = pipe_price_stray,
+    .entry_size = sizeof(struct er_pipe_price),
+    .kept_size = sizeof(struct er_pipe_price),
+    .finish = finish_pipe_price,
+    .unfinish = unfinish_pipe_price,
+};
+
+#define ROLL_PRICE(what, type)                                                                     \
+    {                                                                                              \
+        .name = "roll_price", .about = (what), .kind = ER_KEY_NUMBER, .range = ER_FROM_ZERO,       \
+        .offset = offsetof(type, roll_price)                                                       \
+    }
+#define ROLL_LENGTH(what, type)                                                                    \
+    {                                                                                              \
+        .name = "roll_length", .about = (what), .kind = ER_KEY_QUANTITY, .quantity = ER_LENGTH,    \
+        .range = ER_ABOVE_ZERO, .offset = offsetof(type, roll_length)                              \
+    }
+
+static const struct er_key tape_price_keys[] = {
+    ROLL_PRICE("money for one roll", struct er_tape_price),
+    ROLL_LENGTH("length of tape on one roll", struct er_tape_price),
+};
+
+static void finish_tape_price(struct er_reader *reader, const struct er_place *place, void *entry,
+                              const void *kept)
+{
+    (void)kept;
+    struct er_tape_price *price = entry;
+    if (!reader->is_catalogue) {
+        price->tape = er_reader_tape(reader, place, price->name);
+    }
+}
+
+static void unfinish_tape_price(struct er_writer *writer, void *entry, size_t index)
+{
+    (void)index;
+    struct er_tape_price *price = entry;
+    price->name = price->tape == NULL ? NULL : er_writer_tape_name(writer, price->tape);
+}
+
+static const struct er_stray_key tape_price_stray[] = {
+    {"price", "tape is priced by the roll: write \"roll_price\""},
+    {"length", "write \"roll_length\""},
+    {NULL, NULL},
+};
+
+static const struct er_object tape_price_object = {
+    .name = "the price of a tape",
+    .about = "what a tape of the file or the catalogue costs",
+    ER_KEYS(tape_price_keys),
+    .stray = tape_price_stray,
+    .entry_size = sizeof(struct er_tape_price),
+    .kept_size = sizeof(struct er_tape_price),
+    .finish = finish_tape_price,
+    .unfinish = unfinish_tape_price,
+};
+
+static const struct er_key film_keys[] = {
+    ROLL_PRICE("money for one roll", struct er_film),
+    ROLL_LENGTH("length of film on one roll", struct er_film),
+    {.name = "width",
+     .about = "width of the film, its buried edges with it",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_SMALL_LENGTH,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_film, width)},
+    {.name = "thickness",
+     .about = "thickness of the film",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_SMALL_LENGTH,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_film, thickness)},
+};
+
+static const struct er_object film_object = {
+    .name = "the film",
+    .about = "the plastic film that is on offer or on hand",
+    ER_KEYS(film_keys),
+    .entry_size = sizeof(struct er_film),
+    .kept_size = sizeof(struct er_film),
+};
+
+#define GOOD(good, key, what)                                                                      \
+    {                                                                                              \
+        .name = (key), .about = (what), .kind = ER_KEY_NUMBER, .range = ER_FROM_ZERO,              \
+        .offset = offsetof(struct er_prices, each) + (good) * sizeof(double)                       \
+    }
+
+/* The goods come first, in the order of enum er_good: er_good_key counts on it. */
+static const struct er_key prices_keys[] = {
+    GOOD(ER_TAPE_FITTING, "tape_fitting", "fitting between header and tape"),
+    GOOD(ER_TAPE_COUPLING, "tape_coupling", "coupling that joins two ends of tape"),
+    GOOD(ER_TAPE_END, "tape_end", "closure of a tape's far end"),
+    GOOD(ER_PIPE_COUPLING, "pipe_coupling", "coupling that joins two pieces of pipe"),
+    GOOD(ER_PIPE_END, "pipe_end", "cap or plug at a pipe's end"),
+    GOOD(ER_TEE, "tee", "tee where one pipe leaves another"),
+    GOOD(ER_VALVE, "valve", "valve that opens a zone"),
+    GOOD(ER_REGULATOR, "regulator", "pressure regulator of a zone"),
+    GOOD(ER_FILTER, "filter", "filter of the headworks"),
+    GOOD(ER_GAUGE, "gauge", "pressure gauge"),
+    GOOD(ER_TEST_POINT, "test_point", "tap to hold a gauge to"),
+    GOOD(ER_AIR_VENT, "air_vent", "air vent and vacuum relief"),
+    GOOD(ER_FLUSH_VALVE, "flush_valve", "valve at a pipe's end to flush it"),
+    GOOD(ER_CHECK_VALVE, "check_valve", "check valve"),
+    GOOD(ER_BACKFLOW_ASSEMBLY, "backflow_assembly", "backflow prevention assembly"),
+    GOOD(ER_INJECTOR, "injector", "fertilizer injector"),
+    {.name = "film",
+     .about = "plastic film, by the roll",
+     .kind = ER_KEY_OBJECT,
+     .object = &film_object,
+     .offset = offsetof(struct er_prices, film)},
+    {.name = "pipes",
+     .about = "pipes of the file or the catalogue, by name",
+     .kind = ER_KEY_MAP,
+     .object = &pipe_price_object,
+     .offset = offsetof(struct er_prices, pipes),
+     .second_offset = offsetof(struct er_prices, pipe_count)},
+    {.name = "tapes",
+     .about = "tapes of the file or the catalogue, by name",
+     .kind = ER_KEY_MAP,
+     .object = &tape_price_object,
+     .offset = offsetof(struct er_prices, tapes),
+     .second_offset = offsetof(struct er_prices, tape_count)},
+    {.name = "currency",
+     .about = "what amounts are shown in, such as \"USD\"",
+     .kind = ER_KEY_TEXT,
+     .offset = offsetof(struct er_prices, currency)},
+};
+
+_Static_assert(sizeof prices_keys / sizeof prices_keys[0] == ER_GOOD_COUNT + 4,
+               "one line for each of the goods, and four besides");
+
+const char *er_good_key(enum er_good good) { return prices_keys[good].name; }
+
+const char *er_good_about(enum er_good good) { return prices_keys[good].about; }
+
+static size_t count_characters(const char *text)
+{
+    size_t count = 0;
+    for (; *text != '\0'; text++) {
+        count += ((unsigned char)*text & 0xC0U) != 0x80U;
+    }
+    return count;
+}
+
+static void finish_prices(struct er_reader *reader, const struct er_place *place, void *entry,
+                          const void *kept)
+{
+    (void)kept;
+    struct er_prices *prices = entry;
+    if (prices->currency != NULL && count_characters(prices->currency) > LONGEST_CURRENCY) {
+        const struct er_place at = er_place_key(place, "currency");
+        er_reader_problem(reader, &at, ER_AT_VALUE,
+                          "expected a short word or sign of %d characters at most, such as "
+                          "\"USD\", found %s",
+                          LONGEST_CURRENCY, er_found(reader, at.node));
+    }
+    if (!reader->is_catalogue) {
+        prices->placeholders = er_reader_placeholders(reader);
+    }
+}
+
+static const struct er_stray_key prices_stray[] = {
+    {"pipe", "write \"pipes\": {NAME: {\"price\": ...}}"},
+    {"tape", "write \"tapes\": {NAME: {\"roll_price\": ...}}"},
+    {"plastic", "write \"film\""},
+    {NULL, NULL},
+};
+
+const struct er_object er_prices_object = {
+    .name = "the prices",
+    .about = "prices; what has none here gets a placeholder from the built-in list, to be "
+             "replaced by the dealer's quote",
+    ER_KEYS(prices_keys),
+    .stray = prices_stray,
+    .entry_size = sizeof(struct er_prices),
+    .kept_size = sizeof(struct er_prices),
+    .finish = finish_prices,
+};
