@@ -181,6 +181,26 @@ enum er_status er_document_patch(struct er_document *document, const char *name,
 
 const cJSON *er_document_root(const struct er_document *document) { return document->root; }
 
+int er_document_next_mark(const struct er_document *document)
+{
+    return (int)document->source_count;
+}
+
+bool er_document_replace(struct er_document *document, cJSON *root)
+{
+    struct er_text origin;
+    er_text_init(&origin);
+    er_text_appendf(&origin, "%s, as changed", document->sources[0].origin);
+    const bool added = !origin.out_of_memory &&
+                       add_source(document, er_text_string(&origin), false, "", 0) != NULL;
+    er_text_release(&origin);
+    if (added) {
+        cJSON_Delete(document->root);
+        document->root = root;
+    }
+    return added;
+}
+
 /* Follows `pointer` through the tree as far as it leads: *found is the length of that part,
  * and the source that put its end there is returned. */
 static const struct er_source_text *find_source(const struct er_document *document,

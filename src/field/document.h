@@ -3,6 +3,8 @@
 #ifndef ER_FIELD_DOCUMENT_H
 #define ER_FIELD_DOCUMENT_H
 
+#include <stdbool.h>
+
 #include <cjson/cJSON.h>
 
 #include "evenrow/reading.h"
@@ -14,6 +16,13 @@ const cJSON *er_document_root(const struct er_document *document);
 
 /* Which end of a member a problem is about. */
 enum er_spot { ER_AT_VALUE, ER_AT_KEY };
+
+/* Puts a changed copy of the tree in the place of the tree, which must not have been changed
+ * since er_document_next_mark. What the copy has from elsewhere has that mark as its valueint, and
+ * its problems are told without a line. Takes `root` over; false, and then not, if memory ran
+ * out. */
+int er_document_next_mark(const struct er_document *document);
+bool er_document_replace(struct er_document *document, cJSON *root);
 
 /* Adds a problem with the origin, line and column of the place `pointer` (RFC 6901):
  * of the field file itself, or of the override that put the place there.

@@ -191,17 +191,15 @@ static void release(struct er_reader *reader)
     }
 }
 
-enum er_status er_field_read(const struct er_document *document, struct er_field *field,
-                             struct er_problems *problems)
+enum er_status er_field_entry_read(const struct er_document *document, struct er_field_entry *entry,
+                                   struct er_problems *problems)
 {
-    memset(field, 0, sizeof *field);
-    struct er_field_entry entry;
-    memset(&entry, 0, sizeof entry);
-    struct er_reader reader = {.document = document, .field = &entry};
+    memset(entry, 0, sizeof *entry);
+    struct er_reader reader = {.document = document, .field = entry};
     const struct er_place root = {.node = er_document_root(document)};
     find_system(&reader, root.node);
     er_field_entry_begin(&reader, &root);
-    er_read_object(&reader, &root, &er_field_object, &entry, NULL);
+    er_read_object(&reader, &root, &er_field_object, entry, NULL);
 
     enum er_status status = ER_OK;
     if (reader.out_of_memory) {
@@ -210,12 +208,23 @@ enum er_status er_field_read(const struct er_document *document, struct er_field
         er_notices_tell(&reader.notices, document, problems);
         status = problems->out_of_memory ? ER_NO_MEMORY : ER_BAD_INPUT;
     } else {
-        *field = entry.field;
-        field->arena = reader.arena;
-        field->assumption_count = reader.assumption_count;
-        field->assumptions = reader.assumptions;
+        entry->field.arena = reader.arena;
+        entry->field.assumption_count = reader.assumption_count;
+        entry->field.assumptions = reader.assumptions;
         reader.arena = (struct er_arena){NULL};
     }
     release(&reader);
+    return status;
+}
+
+enum er_status er_field_read(const struct er_document *document, struct er_field *field,
+                             struct er_problems *problems)
+{
+    memset(field, 0, sizeof *field);
+    struct er_field_entry entry;
+    const enum er_status status = er_field_entry_read(document, &entry, problems);
+    if (status == ER_OK) {
+        *field = entry.field;
+    }
     return status;
 }
