@@ -5,6 +5,7 @@
 #include "evenrow/arena.h"
 #include "evenrow/catalogue.h"
 #include "evenrow/check.h"
+#include "evenrow/demand.h"
 #include "evenrow/field.h"
 #include "evenrow/hydraulics.h"
 #include "evenrow/problems.h"
