@@ -1,0 +1,43 @@
+/* How the longest rows of tapes are said. Each writer appends to `out` and returns ER_OK or
+ * ER_NO_MEMORY. */
+#ifndef ER_REPORT_REACH_REPORT_H
+#define ER_REPORT_REACH_REPORT_H
+
+#include "base/text.h"
+#include "evenrow/reach.h"
+
+/* Who told of a tape. */
+enum er_tape_origin { ER_TAPE_OF_FLAGS, ER_TAPE_OF_FIELD, ER_TAPE_OF_CATALOGUE };
+
+/* The longest rows of one tape. */
+struct er_reach_table {
+    const struct er_tape *tape; /* without a name where flags told of it */
+    enum er_tape_origin origin;
+    const char *source; /* the catalogue's words on its figures; else NULL */
+    double emitters_per_plant;
+    size_t inlet_count;
+    const double *inlets;         /* m */
+    const struct er_reach *cells; /* inlet by inlet, for each every slope */
+    size_t assumption_count;
+    const struct er_assumption *assumptions; /* `pointer`: the flag or the place in the field */
+};
+
+struct er_reach_answer {
+    enum er_system system;
+    const char *title;     /* the field's; NULL: none */
+    double uniformity;     /* fractions; NAN: not judged */
+    double flow_variation; /* the same */
+    double longest;        /* m */
+    size_t slope_count;
+    const double *slopes; /* m per m */
+    size_t table_count;
+    const struct er_reach_table *tables;
+};
+
+enum er_status er_report_reach_text(const struct er_reach_answer *answer, struct er_text *out);
+enum er_status er_report_reach_json(const struct er_reach_answer *answer, struct er_text *out);
+
+/* One line for each cell of each table. */
+enum er_status er_report_reach_csv(const struct er_reach_answer *answer, struct er_text *out);
+
+#endif
