@@ -338,19 +338,6 @@ static void append_lengths(const struct page *page)
     append_legend(page);
 }
 
-static void set_row(const struct page *page, struct er_table *table, size_t row,
-                    const struct er_reach *reach)
-{
-    bool any = reach->emitters > 0;
-    set_length(page, table, row, 1, reach, false);
-    er_table_number(table, row, 2, any ? (double)reach->emitters : ER_NONE);
-    er_table_number(table, row, 3, reach->flow);
-    er_table_number(table, row, 4, reach->far_end_pressure);
-    er_table_number(table, row, 5, 100.0 * reach->emission_uniformity);
-    er_table_number(table, row, 6, 100.0 * reach->flow_variation);
-    er_table_text(table, row, 7, bounds[reach->bound].name);
-}
-
 /* Whether the rows themselves are listed by inlet: there is one slope. */
 static bool by_inlet(const struct page *page) { return page->answer->slope_count == 1; }
 
