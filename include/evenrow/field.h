@@ -289,6 +289,9 @@ struct er_field {
     const struct er_prices *prices; /* NULL: costs are not asked for */
     size_t assumption_count;
     const struct er_assumption *assumptions;
+    size_t own_pipe_count, own_tape_count; /* what the file defines by name, used or not */
+    const struct er_pipe *own_pipes;
+    const struct er_tape *own_tapes;
 };
 
 /* Frees everything the field owns and sets it to zeros. Safe on a zeroed field. */
