@@ -40,7 +40,7 @@ struct er_crop {
 
 /* A line of the price list. The figures are invented, and hold a place for the dealer's. */
 struct er_placeholder {
-    const char *name; /* the key in a file's prices, or the pipe's name; "" for what has none */
+    const char *name; /* the key in a file's prices, the pipe's name, or a size */
     const char *about;
     double each;       /* money for one piece, coil or roll */
     double per_length; /* money per m, or NAN */

@@ -29,8 +29,8 @@ static int read_kind(const struct er_command_line *line, enum er_catalogue_kind 
                           line->operands[0], nearest.best);
     }
     return er_message(ER_EXIT_BAD_INPUT,
-                      "the catalog has no '%s'; it has pipes, tapes, soils and "
-                      "crops",
+                      "the catalog has no '%s'; it has pipes, tapes, soils, crops "
+                      "and prices",
                       line->operands[0]);
 }
 
@@ -64,7 +64,7 @@ int er_run_catalog(const struct er_command_line *line)
     }
     if (kind == ER_CATALOGUE_KINDS && strcmp(format, "csv") == 0) {
         return er_message(ER_EXIT_BAD_INPUT,
-                          "csv lists one kind: name pipes, tapes, soils or crops");
+                          "csv lists one kind: name pipes, tapes, soils, crops or prices");
     }
     enum er_system system = er_units_named(er_option_value(line, ER_OPTION_NEW_UNITS), ER_US);
     struct er_text out;

@@ -22,8 +22,8 @@ static const struct er_command all_commands[] = {
      "gives, they are split into zones.\n"
      "The file is checked at once, and standard error tells the verdict.",
      er_run_start},
-    {"catalog", ER_FOR_CATALOG, "[pipes|tapes|soils|crops]", 0, 1,
-     "The built-in pipes, tapes, soils and crops, with the source of each figure.",
+    {"catalog", ER_FOR_CATALOG, "[pipes|tapes|soils|crops|prices]", 0, 1,
+     "The built-in pipes, tapes, soils, crops and prices, with the source of each.",
      "A field file may use their names. Without a kind all are listed; csv lists one kind.",
      er_run_catalog},
     {"schema", ER_FOR_SCHEMA, "", 0, 0, "The JSON Schema of the field file.",

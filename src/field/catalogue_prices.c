@@ -203,7 +203,9 @@ static void add_sizes(struct listing *listing, const struct er_size_price *sizes
 {
     for (size_t i = 0; i < count; i++) {
         const struct er_size_price *size = &sizes[i];
-        add_length(add(listing, "", size->name),
+        const char *about =
+            by_the_roll ? "any tape, by inside diameter" : "pipe not listed, by inside diameter";
+        add_length(add(listing, size->name, about),
                    by_the_roll ? size->price : size->price * size->length, size->length);
     }
 }

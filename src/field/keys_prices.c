@@ -141,9 +141,9 @@ static const struct er_object film_object = {
 /* The goods come first, in the order of enum er_good: er_good_key counts on it. */
 static const struct er_key prices_keys[] = {
     GOOD(ER_TAPE_FITTING, "tape_fitting", "fitting between header and tape"),
-    GOOD(ER_TAPE_COUPLING, "tape_coupling", "coupling that joins two ends of tape"),
+    GOOD(ER_TAPE_COUPLING, "tape_coupling", "coupling for tape"),
     GOOD(ER_TAPE_END, "tape_end", "closure of a tape's far end"),
-    GOOD(ER_PIPE_COUPLING, "pipe_coupling", "coupling that joins two pieces of pipe"),
+    GOOD(ER_PIPE_COUPLING, "pipe_coupling", "coupling for pipe"),
     GOOD(ER_PIPE_END, "pipe_end", "cap or plug at a pipe's end"),
     GOOD(ER_TEE, "tee", "tee where one pipe leaves another"),
     GOOD(ER_VALVE, "valve", "valve that opens a zone"),

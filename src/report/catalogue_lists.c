@@ -6,6 +6,7 @@
 #define TAPE(member) offsetof(struct er_catalogue_tape, member)
 #define SOIL(member) offsetof(struct er_soil, member)
 #define CROP(member) offsetof(struct er_crop, member)
+#define PRICE(member) offsetof(struct er_placeholder, member)
 #define PLAIN ER_QUANTITY_COUNT
 
 static const struct er_listed pipe_columns[] = {
@@ -60,6 +61,15 @@ static const struct er_listed crop_columns[] = {
     {"source", "from", ER_LISTED_SOURCE, PLAIN, CROP(source)},
 };
 
+static const struct er_listed price_columns[] = {
+    {"name", "name", ER_LISTED_WORDS, PLAIN, PRICE(name)},
+    {"about", "what it is", ER_LISTED_WORDS, PLAIN, PRICE(about)},
+    {"price", "one\ncosts", ER_LISTED_NUMBER, PLAIN, PRICE(each)},
+    {"price_per", "per", ER_LISTED_PER_LENGTH, PLAIN, PRICE(per_length)},
+    {"length", "one\nhas", ER_LISTED_QUANTITY, ER_LENGTH, PRICE(length)},
+    {"source", "from", ER_LISTED_SOURCE, PLAIN, PRICE(source)},
+};
+
 #define COUNT(columns) (sizeof(columns) / sizeof((columns)[0]))
 
 struct er_list er_catalogue_list(const struct er_catalogue *catalogue, enum er_catalogue_kind kind)
@@ -89,6 +99,14 @@ struct er_list er_catalogue_list(const struct er_catalogue *catalogue, enum er_c
                                 catalogue->soil_count,
                                 catalogue->soils,
                                 sizeof *catalogue->soils};
+    case ER_CATALOGUE_PRICES:
+        return (struct er_list){"prices",
+                                "Prices: placeholders, ask your dealer",
+                                COUNT(price_columns),
+                                price_columns,
+                                catalogue->placeholder_count,
+                                catalogue->placeholders,
+                                sizeof *catalogue->placeholders};
     case ER_CATALOGUE_CROPS:
     case ER_CATALOGUE_KINDS:
         break;
@@ -146,6 +164,8 @@ double er_list_number(const struct er_list *list, size_t entry, size_t column,
         return er_from_si(about->quantity, system, value);
     case ER_LISTED_PER_DEPTH:
         return value * (system == ER_US ? 12.0 : 1000.0);
+    case ER_LISTED_PER_LENGTH:
+        return value * er_to_si(ER_LENGTH, system, 100.0);
     default:
         return value;
     }
@@ -161,6 +181,8 @@ const char *er_list_unit(const struct er_listed *column, enum er_system system)
         return er_unit_name(column->quantity, system);
     case ER_LISTED_PER_DEPTH:
         return system == ER_US ? "in/ft" : "mm/m";
+    case ER_LISTED_PER_LENGTH:
+        return system == ER_US ? "100 ft" : "100 m";
     default:
         return NULL;
     }

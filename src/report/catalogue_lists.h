@@ -12,7 +12,8 @@ enum er_listed_kind {
     ER_LISTED_PERCENT,   /* a fraction, told in percent */
     ER_LISTED_QUANTITY,  /* a double in SI */
     ER_LISTED_TAPE_FLOW, /* the tape's flow per length, of its emitter's flow and spacing */
-    ER_LISTED_PER_DEPTH  /* m of water per m of soil: told in in/ft or mm/m */
+    ER_LISTED_PER_DEPTH, /* m of water per m of soil: told in in/ft or mm/m */
+    ER_LISTED_PER_LENGTH /* money per m: told per 100 ft or 100 m */
 };
 
 struct er_listed {

@@ -34,6 +34,7 @@ enum er_catalogue_kind {
     ER_CATALOGUE_TAPES,
     ER_CATALOGUE_SOILS,
     ER_CATALOGUE_CROPS,
+    ER_CATALOGUE_PRICES,
     ER_CATALOGUE_KINDS
 };
 

@@ -49,7 +49,8 @@ static void test_bad_text(void **state)
     er_problems_init(&problems);
     static const char text[] = "{\"units\": \"us\", \"pipes\": {\"p\": {\"inside_diameter\": 2}}}";
     assert_int_equal(er_catalogue_read(&catalogue, text, strlen(text), &problems), ER_BAD_INPUT);
-    assert_int_equal(problems.count, 6); /* kind, about and source; tapes, soils and crops */
+    /* kind, about and source; tapes, soils, crops and prices */
+    assert_int_equal(problems.count, 7);
     assert_int_equal(catalogue.pipe_count, 0);
     er_problems_release(&problems);
 }

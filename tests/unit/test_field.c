@@ -58,7 +58,12 @@ static const char full_text[] =
     "\"water\": {\"need_per_length\": 60, \"hours\": 16},\n"
     "\"limits\": {\"uniformity\": 80, \"flow_variation\": 15, \"velocity\": 6,\n"
     "  \"flush_velocity\": 0.5},\n"
-    "\"prices\": {\"anything\": [1, 2]}}\n";
+    "\"prices\": {\"note\": 1, \"currency\": \"USD\", \"valve\": 45, \"tee\": 0,\n"
+    "  \"pipes\": {\"note\": 2, \"three\": {\"price\": 1.5, \"length\": 20},\n"
+    "    \"pvc40-2in\": {\"length\": \"6 m\"}},\n"
+    "  \"tapes\": {\"pc\": {\"roll_price\": 300, \"roll_length\": 3000}},\n"
+    "  \"film\": {\"roll_price\": 110, \"roll_length\": 4000, \"width\": 48,\n"
+    "    \"thickness\": \"1 mil\"}}}\n";
 
 /* The least that a field file needs. */
 static const char least_us[] =

@@ -123,7 +123,7 @@ static void test_keys_and_types(void **state)
          "expected a list [...] of objects, found an object {...}", "/headworks"},
         {"{\"part\": \"screen filter\", \"loss\": 3, \"at_flow\": 30}", "@\"filter\"",
          "expected a part of the headworks, an object {...}, found \"filter\"", "/headworks/0"},
-        {"\"title\": \"T\"", "\"prices\": @3", "expected an object {...}, found 3", "/prices"},
+        {"\"title\": \"T\"", "\"prices\": @3", "expected the prices, an object {...}, found 3", "/prices"},
         {"\"part\": \"screen filter\", \"loss\": 3", "\"part\": \"screen filter\", \"loss\": @true",
          "expected a pressure such as 12 or \"12 psi\", found true", "/headworks/0/loss"},
         {"\"part\": \"screen filter\", \"loss\": 3",

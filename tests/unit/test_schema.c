@@ -414,7 +414,9 @@ static void test_both_accept(void **state)
         {"{\"pipe\": \"pvc40-2in\"}", "{\"pipe\": \"pvc40-2in\", \"feed\": \"9 ft\"}"},
         {"{\"pipe\": \"pvc40-2in\"}", "{\"sections\": [{\"pipe\": \"pvc40-2in\"}]}"},
         {"\"hours\": 18", "\"hours\": \"90 min\", \"eto\": 0.2, \"kc\": 1, \"season\": {}"},
-        {"\"title\"", "\"sets\": [[\"1\"]], \"prices\": {\"x\": []}, \"title\""},
+        {"\"title\"", "\"sets\": [[\"1\"]], \"prices\": {}, \"title\""},
+        {"\"title\"", "\"prices\": {\"note\": 1, \"tee\": 0, \"film\": {\"width\": \"4 ft\"},"
+                      "\"tapes\": {\"t\": {\"roll_length\": \"1 m\"}}}, \"title\""},
         {"\"name\": \"1\"", "\"name\": \"1\", \"on\": \"headworks\", \"valve\": {}"},
     };
     check_verdicts(cases, sizeof cases / sizeof cases[0], true);
@@ -480,6 +482,9 @@ static void test_both_refuse(void **state)
         {"\"title\"", "\"sets\": [[]], \"title\""},
         {"\"title\"", "\"sets\": [[1]], \"title\""},
         {"\"title\"", "\"prices\": 3, \"title\""},
+        {"\"title\"", "\"prices\": {\"x\": []}, \"title\""},
+        {"\"title\"", "\"prices\": {\"tee\": -1}, \"title\""},
+        {"\"title\"", "\"prices\": {\"tapes\": {\"t\": {\"price\": 1}}}, \"title\""},
     };
     check_verdicts(cases, sizeof cases / sizeof cases[0], false);
 }
