@@ -95,7 +95,8 @@ static bool holds_objects(const cJSON *item)
 }
 
 /* Whether every item is a plain value, or a list of them that fits on a line. */
-static bool can_be_filled(const cJSON *item, size_t depth, const struct er_layout *layout)
+static bool can_be_filled(const cJSON *item, size_t depth, const struct er_layout *layout,
+                          struct er_text *out)
 {
     bool fits = layout->fills && depth > 0;
     struct er_text one;
@@ -104,7 +105,8 @@ static bool can_be_filled(const cJSON *item, size_t depth, const struct er_layou
         er_text_clear(&one);
         append_key(child, &one);
         append_on_one_line(child, &one);
-        fits = !holds_objects(child) && !one.out_of_memory &&
+        out->out_of_memory = out->out_of_memory || one.out_of_memory;
+        fits = !holds_objects(child) &&
                2 * (depth + 1) + er_columns(er_text_string(&one)) < layout->columns;
     }
     er_text_release(&one);
@@ -146,7 +148,7 @@ static void append_on_lines(const cJSON *item, size_t depth, const struct er_lay
                             struct er_text *out)
 {
     er_text_append(out, cJSON_IsObject(item) ? "{\n" : "[\n");
-    if (can_be_filled(item, depth, layout)) {
+    if (can_be_filled(item, depth, layout, out)) {
         append_filled(item, depth + 1, layout, out);
     } else {
         for (const cJSON *child = item->child; child != NULL; child = child->next) {
