@@ -55,7 +55,7 @@ struct er_run_restart {
     double pressure_span, flow_span; /* how far apart the two walks were that it lies between */
 };
 
-#define ER_RUN_RESTARTS 12
+#define ER_RUN_RESTARTS 32
 
 /* How a run stands. Pressures are at the points' own elevations. */
 struct er_run_state {

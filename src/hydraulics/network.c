@@ -7,6 +7,7 @@
 #define PASSES_MAX 60
 #define AGREEMENT 1e-10      /* of an outlet's flow, read against walked */
 #define WALK_TOLERANCE 1e-11 /* of an inlet pressure, in the last pass */
+#define FINER 0.1            /* times it, after a last pass that left a gap */
 #define CLOSED 1e-9          /* of every pressure, at the end */
 #define SAMPLES_A_PASS 6     /* of one response, while it is being learnt */
 #define LEARNING_PASSES 4
@@ -114,22 +115,26 @@ static double closing_gap(struct er_network *network)
 static enum er_status solve_passes(struct er_network *network, size_t *seen)
 {
     struct pass pass = {.disagreement = 1.0};
+    double finest = WALK_TOLERANCE;
     for (size_t p = 1; p <= PASSES_MAX; p++) {
         pass.every_outlet = pass.every_outlet || pass.disagreement <= LEARNT || p > LEARNING_PASSES;
-        pass.tolerance = fmax(WALK_TOLERANCE, 1e-2 * pass.disagreement);
+        pass.tolerance = fmax(finest, 1e-2 * pass.disagreement);
         if (pass.every_outlet && pass.disagreement < 1e-4)
-            pass.tolerance = WALK_TOLERANCE;
+            pass.tolerance = finest;
         er_balance(network);
         enum er_status status = walk_outlets(network, seen, &pass);
         network->failure.passes = p;
         network->failure.residual = pass.disagreement;
         if (status != ER_OK)
             return status;
-        if (!pass.every_outlet || pass.disagreement > AGREEMENT || pass.tolerance > WALK_TOLERANCE)
+        if (!pass.every_outlet || pass.disagreement > AGREEMENT || pass.tolerance > finest)
             continue;
         network->failure.residual = closing_gap(network);
         if (network->failure.residual <= CLOSED)
             return ER_OK;
+        /* A source that falls off a cliff, or a part too small, turns a walk's last digits of
+         * flow into thousands of times as much pressure. */
+        finest *= FINER;
     }
     return ER_NOT_CLOSED;
 }

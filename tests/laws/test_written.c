@@ -108,7 +108,7 @@ static void written_out_and_read_back(void **state)
     struct law law = {.name = "written out and read back",
                       .allowed = 1e-9,
                       .first_seed = 330000,
-                      .wanted = 500,
+                      .wanted = 300,
                       .needs = true};
     law_sweep(&law, holds_for_reading_back);
 }
@@ -119,7 +119,7 @@ static void in_us_and_metric_units(void **state)
     struct law law = {.name = "written in us and in metric units",
                       .allowed = 1e-9,
                       .first_seed = 340000,
-                      .wanted = 500,
+                      .wanted = 300,
                       .needs = true};
     law_sweep(&law, holds_for_both_systems);
 }

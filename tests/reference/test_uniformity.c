@@ -199,7 +199,7 @@ static void measures_agree_with_statistics(void **state)
         print_message("%-20s largest deviation %.2e at seed %llu\n", MEASURE_NAMES[m],
                       tally.worst[m], (unsigned long long)tally.seed[m]);
     }
-    /* With an exponent near 0.1 and the pressure vanishing over many emitters on falling ground
+    /* With an exponent near 0 and the pressure vanishing over many emitters on falling ground
      * the inlet hangs on more digits than restarts can find; the program then says so. */
     assert_true(tally.refused * 500 <= FIELDS);
     assert_int_equal(tally.compared + tally.not_converged + tally.refused, FIELDS);

@@ -94,10 +94,10 @@ static struct er_ground random_ground(struct draw *draw, double length)
 
 static void give_ordinary_law(struct draw *draw, struct er_tape *tape)
 {
-    static const double EXPONENTS[] = {0.1, 0.5, 0.5, 1.0};
+    static const double EXPONENTS[] = {0.05, 0.5, 0.5, 1.0};
     tape->at_pressure = dice_between(draw->dice, 4, 12);
     tape->exponent = dice_chance(draw->dice, 0.5) ? EXPONENTS[dice_whole(draw->dice, 0, 3)]
-                                                  : dice_between(draw->dice, 0.1, 1);
+                                                  : dice_between(draw->dice, 0.05, 1);
     tape->holds_from = ER_NONE;
     tape->holds_to = ER_NONE;
 }
