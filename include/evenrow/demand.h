@@ -74,18 +74,19 @@ struct er_set_demand {
     bool beyond_curve;       /* the flow is over the last that the own source was measured for */
 };
 
-/* Why no source can give a zone's lowest tape inlet what is wanted. */
+/* A place that no source can give what it needs. */
 struct er_obstacle {
-    size_t set, zone, bed;     /* places in the field; the bed of the inlet that stays short */
+    size_t set;
+    struct er_demand_place at; /* a tape's inlet that stays short, or what regulates and can't */
     bool dirty;                /* only with filters due for cleaning */
-    double wanted;             /* m, at that inlet */
-    double inlet_pressure;     /* m, the most that it gets */
-    struct er_demand_place by; /* what holds it there; ER_DEMAND_NOWHERE: nothing does, but it
-                                  would take more than ER_DEMAND_MOST at the source */
-    double holds;              /* m, that regulator's; NAN without */
-    double rise;               /* m, of the inlet above the regulator; NAN without */
-    double friction;           /* m, lost in pipes and parts between them; NAN without */
-    double needed_hold;        /* m, what it would have to hold; NAN if that alone is not enough */
+    double wanted;             /* m, there: at the inlet, or what the regulator should hold */
+    double pressure;           /* m, the most that it gets; a regulator's: less its own loss */
+    struct er_demand_place by; /* the regulator before it that keeps it there; ER_DEMAND_NOWHERE:
+                                  none does, but it would take more than ER_DEMAND_MOST */
+    double holds;              /* m, that regulator's, as the next four; NAN without */
+    double rise;               /* m, of the place above it */
+    double friction;           /* m, lost in pipes and parts between them */
+    double needed_hold;        /* m, what it would have to hold; NAN if that is not enough */
 };
 
 #define ER_DEMAND_MOST 10000.0 /* m of pressure; no source is thought of beyond */

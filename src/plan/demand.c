@@ -14,8 +14,7 @@
 struct finding {
     struct er_demand *demand;
     struct er_failure *failure;
-    struct er_obstacle *obstacles; /* room for one for each zone */
-    bool *blocked;                 /* the zones that have one */
+    struct er_obstacle *obstacles;
     size_t set;
     bool dirty;
 };
@@ -36,14 +35,13 @@ double er_rounded_up(enum er_quantity quantity, enum er_system system, double va
 }
 
 static enum er_status take_obstacle(void *context, const struct er_demand_search *search,
-                                    const struct er_margin *inlet)
+                                    const struct er_margin *margin)
 {
     struct finding *finding = context;
-    struct er_obstacle *obstacle = &finding->obstacles[inlet->place.zone];
-    enum er_status status = er_obstacle_describe(search, inlet, obstacle);
+    struct er_obstacle *obstacle = &finding->obstacles[finding->demand->obstacle_count++];
+    enum er_status status = er_obstacle_describe(search, margin, obstacle);
     obstacle->set = finding->set;
     obstacle->dirty = finding->dirty;
-    finding->blocked[inlet->place.zone] = true;
     return status;
 }
 
@@ -164,25 +162,16 @@ static enum er_status propose(struct finding *finding)
     return er_check(proposed, demand->speaks, &demand->checked, finding->failure);
 }
 
-/* Puts the obstacles together, in the order of the zones. */
-static void gather_obstacles(struct finding *finding)
-{
-    struct er_demand *demand = finding->demand;
-    for (size_t z = 0; z < demand->field->zone_count; z++)
-        if (finding->blocked[z])
-            finding->obstacles[demand->obstacle_count++] = finding->obstacles[z];
-    demand->obstacles = finding->obstacles;
-}
-
 static enum er_status find_demand(struct finding *finding)
 {
     struct er_demand *demand = finding->demand;
     const struct er_field *field = demand->field;
     demand->sets = er_arena_array(&demand->arena, field->set_count, sizeof *demand->sets);
-    finding->obstacles =
-        er_arena_array(&demand->arena, field->zone_count, sizeof *finding->obstacles);
-    finding->blocked = er_arena_array(&demand->arena, field->zone_count, sizeof(bool));
-    if (!demand->sets || !finding->obstacles || !finding->blocked)
+    /* Every zone is in one set, the headworks are in all. */
+    size_t room = er_place_count(field) + field->set_count * field->headworks_count;
+    finding->obstacles = er_arena_array(&demand->arena, room, sizeof *finding->obstacles);
+    demand->obstacles = finding->obstacles;
+    if (!demand->sets || !finding->obstacles)
         return ER_NO_MEMORY;
     for (size_t s = 0; s < field->set_count; s++) {
         enum er_status status = find_duties(finding, s);
@@ -190,7 +179,6 @@ static enum er_status find_demand(struct finding *finding)
             return status;
         figure_set(demand, &demand->sets[s]);
     }
-    gather_obstacles(finding);
     if (!demand->reachable)
         return ER_OK;
     find_governing(demand);

@@ -10,161 +10,180 @@ double er_demand_wanted(const struct er_tape *tape, double inlet_pressure)
     return er_given(tape->at_pressure) ? tape->at_pressure : tape->holds_from;
 }
 
-/* Calls `visit` for every outlet of a zone. */
-typedef void outlet_visit(void *context, const struct er_node *node,
-                          const struct er_outlet *outlet);
+/* Of headworks parts first, then of each zone an inlet, a valve, a regulator, a connector: its
+ * outlets are left out all or none. */
+#define KINDS_OF_A_ZONE 4
 
-static void visit_outlets(const struct er_zone_network *zone, outlet_visit *visit, void *context)
+size_t er_place_count(const struct er_field *field)
 {
-    for (int side = 0; side < 2; side++) {
-        const struct er_arm *arm = &zone->arms[side];
-        for (size_t n = 0; n < arm->node_count; n++)
-            for (size_t o = 0; o < arm->nodes[n].outlet_count; o++)
-                visit(context, &arm->nodes[n], &zone->outlets[arm->nodes[n].first_outlet + o]);
-    }
+    return field->headworks_count + KINDS_OF_A_ZONE * field->zone_count;
 }
 
-struct inlets {
-    struct er_margin least;
-    double inlet_pressure;
-    size_t zone;
-};
-
-static void take_inlet(void *context, const struct er_node *node, const struct er_outlet *outlet)
+size_t er_place_index(const struct er_field *field, const struct er_demand_place *place)
 {
-    struct inlets *inlets = context;
-    double wanted = er_demand_wanted(outlet->group->tape, inlets->inlet_pressure);
-    double surplus = outlet->inlet_pressure - wanted;
-    if (surplus < inlets->least.surplus)
-        inlets->least = (struct er_margin){.surplus = surplus,
-                                           .place = {ER_DEMAND_INLET, 0, inlets->zone, outlet->bed},
-                                           .node = node,
-                                           .outlet = outlet};
+    static const size_t within[] = {[ER_DEMAND_INLET] = 0,
+                                    [ER_DEMAND_VALVE] = 1,
+                                    [ER_DEMAND_REGULATOR] = 2,
+                                    [ER_DEMAND_CONNECTOR] = 3};
+    if (place->kind == ER_DEMAND_HEADWORKS)
+        return place->part;
+    return field->headworks_count + KINDS_OF_A_ZONE * place->zone + within[place->kind];
 }
 
-struct er_margin er_margin_of_inlets(const struct er_network *network, size_t zone,
-                                     double inlet_pressure)
+/* Where a zone of the network stands in the field. */
+static size_t zone_index(const struct er_network *network, const struct er_zone_network *zone)
 {
-    const struct er_zone_network *at = &network->zones[zone];
-    struct inlets inlets = {.least = {.surplus = ER_ENDLESS},
-                            .inlet_pressure = inlet_pressure,
-                            .zone = (size_t)(at->zone - network->field->zones)};
-    visit_outlets(at, take_inlet, &inlets);
-    return inlets.least;
+    return (size_t)(zone->zone - network->field->zones);
 }
 
-/* A part that may hold a pressure, as it stands in the network. */
-struct regulator {
+/* A part as it stands in the network, or none. */
+struct stand {
     const struct er_part *part; /* NULL: none there */
     double inlet, flow;
+    struct er_demand_place place;
+};
+
+static struct stand headworks_part(const struct er_network *network, size_t part)
+{
+    return (struct stand){.part = &network->field->headworks[part],
+                          .inlet = network->part_inlets[part],
+                          .flow = network->flow,
+                          .place = {ER_DEMAND_HEADWORKS, part, 0, 0}};
+}
+
+static struct stand zone_valve(const struct er_zone_network *zone, size_t index)
+{
+    return (struct stand){.part = zone->zone->valve,
+                          .inlet = zone->way.valve_inlet,
+                          .flow = zone->flow,
+                          .place = {ER_DEMAND_VALVE, 0, index, 0}};
+}
+
+static struct stand zone_regulator(const struct er_zone_network *zone, size_t index)
+{
+    return (struct stand){.part = zone->zone->regulator,
+                          .inlet = zone->way.regulator_inlet,
+                          .flow = zone->flow,
+                          .place = {ER_DEMAND_REGULATOR, 0, index, 0}};
+}
+
+static struct stand connector(const struct er_node *node, const struct er_outlet *outlet,
+                              size_t index)
+{
+    return (struct stand){.part = outlet->connector,
+                          .inlet = node->pressure,
+                          .flow = outlet->flow,
+                          .place = {ER_DEMAND_CONNECTOR, 0, index, outlet->bed}};
+}
+
+/* The margin of a part that holds a pressure; endless where there is no such part. */
+static struct er_margin regulator_margin(const struct er_network *network, struct stand stand)
+{
+    struct er_margin margin = {.surplus = ER_ENDLESS, .place = stand.place};
+    if (!stand.part || !er_given(stand.part->holds))
+        return margin;
+    double slope;
+    margin.pressure = stand.inlet - er_part_loss(stand.part, stand.flow, network->dirty, &slope);
+    margin.wanted = stand.part->holds;
+    margin.surplus = margin.pressure - margin.wanted;
+    return margin;
+}
+
+/* The least margin so far. */
+struct least {
+    const struct er_network *network;
+    double inlet_pressure;
+    const bool *left_out;
     struct er_margin margin;
 };
 
-/* Sets the margin of a regulator that has its place. False where nothing holds a pressure. */
-static bool weigh(const struct er_network *network, struct regulator *regulator)
+static void take(struct least *least, struct er_margin margin)
 {
-    if (!regulator->part || !er_given(regulator->part->holds))
-        return false;
-    double slope;
-    double loss = er_part_loss(regulator->part, regulator->flow, network->dirty, &slope);
-    regulator->margin.surplus = regulator->inlet - loss - regulator->part->holds;
-    return true;
+    if (margin.surplus < least->margin.surplus &&
+        !least->left_out[er_place_index(least->network->field, &margin.place)])
+        least->margin = margin;
 }
 
-static struct regulator headworks_part(const struct er_network *network, size_t part)
+static void take_outlet(struct least *least, size_t zone, const struct er_node *node,
+                        const struct er_outlet *outlet)
 {
-    return (struct regulator){.part = &network->field->headworks[part],
-                              .inlet = network->part_inlets[part],
-                              .flow = network->flow,
-                              .margin.place = {ER_DEMAND_HEADWORKS, part, 0, 0}};
+    struct er_margin margin = regulator_margin(least->network, connector(node, outlet, zone));
+    margin.node = node;
+    margin.outlet = outlet;
+    take(least, margin);
+    margin.pressure = outlet->inlet_pressure;
+    margin.wanted = er_demand_wanted(outlet->group->tape, least->inlet_pressure);
+    margin.surplus = margin.pressure - margin.wanted;
+    margin.place.kind = ER_DEMAND_INLET;
+    take(least, margin);
 }
 
-static struct regulator zone_valve(const struct er_zone_network *zone, size_t index)
+static void take_outlets(struct least *least, const struct er_zone_network *zone)
 {
-    return (struct regulator){.part = zone->zone->valve,
-                              .inlet = zone->way.valve_inlet,
-                              .flow = zone->flow,
-                              .margin.place = {ER_DEMAND_VALVE, 0, index, 0}};
+    for (int side = 0; side < 2; side++) {
+        const struct er_arm *arm = &zone->arms[side];
+        for (size_t n = 0; n < arm->node_count; n++) {
+            const struct er_node *node = &arm->nodes[n];
+            for (size_t o = 0; o < node->outlet_count; o++)
+                take_outlet(least, zone_index(least->network, zone), node,
+                            &zone->outlets[node->first_outlet + o]);
+        }
+    }
 }
 
-static struct regulator zone_regulator(const struct er_zone_network *zone, size_t index)
+struct er_margin er_margin_least(const struct er_network *network, double inlet_pressure,
+                                 const bool *left_out)
 {
-    return (struct regulator){.part = zone->zone->regulator,
-                              .inlet = zone->way.regulator_inlet,
-                              .flow = zone->flow,
-                              .margin.place = {ER_DEMAND_REGULATOR, 0, index, 0}};
-}
-
-static struct regulator connector(const struct er_node *node, const struct er_outlet *outlet,
-                                  size_t index)
-{
-    return (struct regulator){.part = outlet->connector,
-                              .inlet = node->pressure,
-                              .flow = outlet->flow,
-                              .margin = {.place = {ER_DEMAND_CONNECTOR, 0, index, outlet->bed},
-                                         .node = node,
-                                         .outlet = outlet}};
-}
-
-struct regulators {
-    const struct er_network *network;
-    struct er_margin least;
-    size_t zone;
-};
-
-static void take_regulator(struct regulators *all, struct regulator regulator)
-{
-    if (weigh(all->network, &regulator) && regulator.margin.surplus < all->least.surplus)
-        all->least = regulator.margin;
-}
-
-static void take_connector(void *context, const struct er_node *node,
-                           const struct er_outlet *outlet)
-{
-    struct regulators *all = context;
-    take_regulator(all, connector(node, outlet, all->zone));
-}
-
-struct er_margin er_margin_of_regulators(const struct er_network *network)
-{
-    struct regulators all = {.network = network, .least = {.surplus = ER_ENDLESS}};
+    struct least least = {network, inlet_pressure, left_out, {.surplus = ER_ENDLESS}};
     for (size_t p = 0; p < network->field->headworks_count; p++)
-        take_regulator(&all, headworks_part(network, p));
+        take(&least, regulator_margin(network, headworks_part(network, p)));
     for (size_t z = 0; z < network->zone_count; z++) {
         const struct er_zone_network *zone = &network->zones[z];
-        all.zone = (size_t)(zone->zone - network->field->zones);
-        take_regulator(&all, zone_valve(zone, all.zone));
-        take_regulator(&all, zone_regulator(zone, all.zone));
-        visit_outlets(zone, take_connector, &all);
+        size_t index = zone_index(network, zone);
+        take(&least, regulator_margin(network, zone_valve(zone, index)));
+        take(&least, regulator_margin(network, zone_regulator(zone, index)));
+        take_outlets(&least, zone);
     }
-    return all.least;
+    return least.margin;
 }
 
-/* Takes a regulator that holds for the last that does. */
-static void follow(const struct er_network *network, struct regulator regulator,
-                   struct er_demand_place *last, double *holds)
+/* The last regulator passed that has more than it holds. */
+struct holder {
+    const struct er_network *network;
+    const struct er_margin *before; /* the place that the way leads to */
+    bool arrived;
+    struct er_demand_place place;
+    double holds;
+};
+
+static void pass(struct holder *holder, struct stand stand)
 {
-    if (!weigh(network, &regulator) || !(regulator.margin.surplus > 0.0))
+    const struct er_demand_place *end = &holder->before->place;
+    holder->arrived =
+        holder->arrived || (stand.place.kind == end->kind &&
+                            (end->kind != ER_DEMAND_HEADWORKS || stand.place.part == end->part));
+    struct er_margin margin = regulator_margin(holder->network, stand);
+    if (holder->arrived || !(margin.surplus > 0.0) || isinf(margin.surplus))
         return;
-    *last = regulator.margin.place;
-    *holds = regulator.part->holds;
+    holder->place = stand.place;
+    holder->holds = stand.part->holds;
 }
 
 struct er_demand_place er_margin_holder(const struct er_network *network,
-                                        const struct er_margin *inlet, double *holds)
+                                        const struct er_margin *margin, double *holds)
 {
-    struct er_demand_place last = {ER_DEMAND_NOWHERE, 0, 0, 0};
-    *holds = ER_NONE;
+    struct holder holder = {.network = network, .before = margin, .holds = ER_NONE};
     for (size_t p = 0; p < network->field->headworks_count; p++)
-        follow(network, headworks_part(network, p), &last, holds);
-    for (size_t z = 0; z < network->zone_count; z++) {
+        pass(&holder, headworks_part(network, p));
+    for (size_t z = 0; z < network->zone_count && !holder.arrived; z++) {
         const struct er_zone_network *zone = &network->zones[z];
-        size_t index = (size_t)(zone->zone - network->field->zones);
-        if (index != inlet->place.zone)
+        if (zone_index(network, zone) != margin->place.zone)
             continue;
-        follow(network, zone_valve(zone, index), &last, holds);
-        follow(network, zone_regulator(zone, index), &last, holds);
-        follow(network, connector(inlet->node, inlet->outlet, index), &last, holds);
+        pass(&holder, zone_valve(zone, margin->place.zone));
+        pass(&holder, zone_regulator(zone, margin->place.zone));
+        if (margin->place.kind == ER_DEMAND_INLET)
+            pass(&holder, connector(margin->node, margin->outlet, margin->place.zone));
     }
-    return last;
+    *holds = holder.holds;
+    return holder.place;
 }

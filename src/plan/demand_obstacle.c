@@ -1,4 +1,5 @@
-/* Why no source can give a zone what is wanted, and what its regulator would have to hold. */
+/* Why no source can give a place what it needs, and what the regulator before it would have to
+ * hold. */
 #include <math.h>
 
 #include "plan/demand_search.h"
@@ -12,21 +13,20 @@ static size_t zone_in_network(const struct er_network *network, size_t zone)
     return z;
 }
 
-/* Height of the inlet above the part that holds its pressure. */
-static double rise_behind(const struct er_network *network, const struct er_margin *inlet,
-                          const struct er_demand_place *holder)
+/* Height of a place above the headworks; `node` is where an inlet or a connector stands. */
+static double height_of(const struct er_field *field, const struct er_demand_place *place,
+                        const struct er_node *node)
 {
-    const struct er_zone *zone = &network->field->zones[inlet->place.zone];
-    double rise = inlet->node->rise;
-    if (holder->kind == ER_DEMAND_CONNECTOR)
+    if (place->kind == ER_DEMAND_HEADWORKS)
         return 0.0;
-    if (holder->kind == ER_DEMAND_REGULATOR && zone->regulator_at_header)
-        return rise;
-    rise += zone->rise;
-    if (holder->kind == ER_DEMAND_HEADWORKS)
-        for (size_t s = zone->on; s != ER_HEADWORKS; s = network->field->mainline[s].from)
-            rise += network->field->mainline[s].rise;
-    return rise;
+    const struct er_zone *zone = &field->zones[place->zone];
+    double height = 0.0;
+    for (size_t s = zone->on; s != ER_HEADWORKS; s = field->mainline[s].from)
+        height += field->mainline[s].rise;
+    bool at_header = place->kind == ER_DEMAND_INLET || place->kind == ER_DEMAND_CONNECTOR;
+    if (at_header || (place->kind == ER_DEMAND_REGULATOR && zone->regulator_at_header))
+        height += zone->rise;
+    return at_header ? height + node->rise : height;
 }
 
 /* The field with one part of it letting all pressure through. */
@@ -75,42 +75,43 @@ static enum er_status free_zone(struct freed *freed, const struct er_demand_plac
 }
 
 /* Pressure just behind a part of the solved network. */
-static double pressure_behind(const struct er_network *network, size_t z,
+static double pressure_behind(const struct er_network *network,
                               const struct er_demand_place *holder)
 {
+    if (holder->kind == ER_DEMAND_HEADWORKS)
+        return holder->part + 1 < network->field->headworks_count
+                   ? network->part_inlets[holder->part + 1]
+                   : network->headworks_pressure;
+    size_t z = zone_in_network(network, holder->zone);
     const struct er_way *way = &network->zones[z].way;
     const struct er_zone *zone = network->zones[z].zone;
     if (holder->kind == ER_DEMAND_VALVE)
         return zone->regulator_at_header ? way->lead_start : way->regulator_inlet;
-    if (holder->kind == ER_DEMAND_REGULATOR)
-        return zone->regulator_at_header ? way->left : way->lead_start;
-    return holder->part + 1 < network->field->headworks_count
-               ? network->part_inlets[holder->part + 1]
-               : network->headworks_pressure;
+    return zone->regulator_at_header ? way->left : way->lead_start;
 }
 
 /* Nobody needs to hear of what else is in the way: then that part alone is not enough. */
 static enum er_status tell_nobody(void *context, const struct er_demand_search *search,
-                                  const struct er_margin *inlet)
+                                  const struct er_margin *margin)
 {
     (void)context;
     (void)search;
-    (void)inlet;
+    (void)margin;
     return ER_OK;
 }
 
-/* What the freed part lets through when the zone alone has what is wanted. */
-static enum er_status seek_hold(struct er_demand_search *search, size_t zone, bool dirty,
-                                const struct er_demand_place *holder, double *needed)
+/* What the freed part lets through when the obstacle's place has just what it needs, whatever
+ * the others have. */
+static enum er_status seek_hold(struct er_demand_search *search, bool dirty,
+                                struct er_obstacle *obstacle)
 {
-    size_t z = zone_in_network(&search->network, zone);
-    for (size_t other = 0; other < search->network.zone_count; other++)
-        search->blocked[other] = other != z;
-    search->blocked_count = search->network.zone_count - 1;
+    size_t place = er_place_index(&search->field, &obstacle->at);
+    for (size_t other = 0; other < er_place_count(&search->field); other++)
+        search->left_out[other] = other != place;
     struct er_duty duty;
     enum er_status status = er_demand_search_run(search, dirty, tell_nobody, NULL, &duty);
     if (status == ER_OK && er_given(duty.pressure))
-        *needed = pressure_behind(&search->network, z, holder);
+        obstacle->needed_hold = pressure_behind(&search->network, &obstacle->by);
     return status;
 }
 
@@ -133,8 +134,7 @@ static enum er_status find_needed_hold(const struct er_demand_search *search,
         struct er_demand_search without;
         status = er_demand_search_open(&without, &freed.field, &set, search->inlet_pressure);
         if (status == ER_OK)
-            status = seek_hold(&without, obstacle->zone, network->dirty, &obstacle->by,
-                               &obstacle->needed_hold);
+            status = seek_hold(&without, network->dirty, obstacle);
         er_demand_search_close(&without);
     }
     er_arena_release(&freed.arena);
@@ -142,22 +142,20 @@ static enum er_status find_needed_hold(const struct er_demand_search *search,
 }
 
 enum er_status er_obstacle_describe(const struct er_demand_search *search,
-                                    const struct er_margin *inlet, struct er_obstacle *obstacle)
+                                    const struct er_margin *margin, struct er_obstacle *obstacle)
 {
-    const struct er_network *network = &search->network;
-    *obstacle = (struct er_obstacle){
-        .zone = inlet->place.zone,
-        .bed = inlet->place.bed,
-        .wanted = er_demand_wanted(inlet->outlet->group->tape, search->inlet_pressure),
-        .inlet_pressure = inlet->outlet->inlet_pressure,
-        .rise = ER_NONE,
-        .friction = ER_NONE,
-        .needed_hold = ER_NONE};
-    obstacle->by = er_margin_holder(network, inlet, &obstacle->holds);
+    *obstacle = (struct er_obstacle){.at = margin->place,
+                                     .wanted = margin->wanted,
+                                     .pressure = margin->pressure,
+                                     .rise = ER_NONE,
+                                     .friction = ER_NONE,
+                                     .needed_hold = ER_NONE};
+    obstacle->by = er_margin_holder(&search->network, margin, &obstacle->holds);
     if (obstacle->by.kind == ER_DEMAND_NOWHERE)
         return ER_OK;
-    obstacle->rise = rise_behind(network, inlet, &obstacle->by);
-    obstacle->friction = obstacle->holds - obstacle->rise - obstacle->inlet_pressure;
+    obstacle->rise = height_of(&search->field, &obstacle->at, margin->node) -
+                     height_of(&search->field, &obstacle->by, margin->node);
+    obstacle->friction = obstacle->holds - obstacle->rise - obstacle->pressure;
     if (obstacle->by.kind == ER_DEMAND_CONNECTOR) {
         obstacle->needed_hold = obstacle->wanted;
         return ER_OK;

@@ -13,7 +13,7 @@
 
 #define CLOSED 1e-9 /* m, or of the wanted pressure if that is more than 1 m */
 
-/* An inlet counts as satisfied from that much below what is wanted on: behind a regulator that
+/* A place counts as satisfied from that much below what it needs on: behind a regulator that
  * holds just that pressure the digits must not decide. More than the closing's tolerance. */
 #define SLACK (2.0 * CLOSED)
 
@@ -30,9 +30,9 @@ enum er_status er_demand_search_open(struct er_demand_search *search, const stru
     enum er_status status = er_network_open(&search->field, set, NULL, &search->network);
     if (status != ER_OK)
         return status;
-    search->blocked =
-        er_arena_array(&search->network.arena, set->zone_count, sizeof *search->blocked);
-    return search->blocked ? ER_OK : ER_NO_MEMORY;
+    search->left_out =
+        er_arena_array(&search->network.arena, er_place_count(field), sizeof *search->left_out);
+    return search->left_out ? ER_OK : ER_NO_MEMORY;
 }
 
 void er_demand_search_close(struct er_demand_search *search)
@@ -40,31 +40,12 @@ void er_demand_search_close(struct er_demand_search *search)
     er_network_release(&search->network);
 }
 
-static double scale_of(double wanted) { return fmax(1.0, wanted); }
-
-static double wanted_at(const struct er_demand_search *search, const struct er_margin *inlet)
-{
-    return er_demand_wanted(inlet->outlet->group->tape, search->inlet_pressure);
-}
-
-/* The worst inlet of a zone, with what it is let off. */
-static struct er_margin inlet_margin(const struct er_demand_search *search, size_t zone)
-{
-    struct er_margin margin = er_margin_of_inlets(&search->network, zone, search->inlet_pressure);
-    margin.surplus += SLACK * scale_of(wanted_at(search, &margin));
-    return margin;
-}
+static double scale_of(const struct er_margin *margin) { return fmax(1.0, margin->wanted); }
 
 static void measure(struct er_demand_search *search)
 {
-    search->least = er_margin_of_regulators(&search->network);
-    for (size_t z = 0; z < search->network.zone_count; z++) {
-        if (search->blocked[z])
-            continue;
-        struct er_margin margin = inlet_margin(search, z);
-        if (margin.surplus < search->least.surplus)
-            search->least = margin;
-    }
+    search->least = er_margin_least(&search->network, search->inlet_pressure, search->left_out);
+    search->least.surplus += SLACK * scale_of(&search->least);
 }
 
 static enum er_status solve_at(struct er_demand_search *search, double pressure)
@@ -76,45 +57,43 @@ static enum er_status solve_at(struct er_demand_search *search, double pressure)
     return search->status;
 }
 
-/* Tells of the zones that are short and held so, or with `all` of every zone. */
-static enum er_status block_zones(struct er_demand_search *search, bool all,
-                                  er_demand_blocked *tell, void *context)
+/* Tells of places that are short and held so, or with `all` of every one that is short, while
+ * the worst is such a place. *any is set if there was one. */
+static enum er_status leave_out(struct er_demand_search *search, bool all, er_demand_blocked *tell,
+                                void *context, bool *any)
 {
-    for (size_t z = 0; z < search->network.zone_count; z++) {
-        struct er_margin inlet = inlet_margin(search, z);
-        double holds;
-        if (search->blocked[z])
-            continue;
-        if (!all && (inlet.surplus >= 0.0 ||
-                     er_margin_holder(&search->network, &inlet, &holds).kind == ER_DEMAND_NOWHERE))
-            continue;
-        search->blocked[z] = true;
-        search->blocked_count++;
-        enum er_status status = tell(context, search, &inlet);
+    double holds;
+    while (search->least.surplus < 0.0 &&
+           (all ||
+            er_margin_holder(&search->network, &search->least, &holds).kind != ER_DEMAND_NOWHERE)) {
+        enum er_status status = tell(context, search, &search->least);
         if (status != ER_OK)
             return status;
+        search->left_out[er_place_index(&search->field, &search->least.place)] = true;
+        *any = true;
+        measure(search);
     }
-    measure(search);
     return ER_OK;
 }
 
 struct bracket {
     double low, low_surplus, high; /* the high one's surplus is the search's last */
+    bool left_out;                 /* some place was */
 };
 
-/* Climbs until nothing is short that is not blocked. */
+/* Climbs until no place is short but those that are left out. */
 static enum er_status climb(struct er_demand_search *search, er_demand_blocked *tell, void *context,
                             struct bracket *bracket)
 {
     double stride = 1.25;
     double pressure = 0.0;
     for (;;) {
-        enum er_status status = solve_at(search, pressure);
-        if (status == ER_OK && search->least.surplus < 0.0)
-            status = block_zones(search, pressure >= ER_DEMAND_MOST, tell, context);
         bracket->high = pressure;
-        bool enough = search->least.surplus >= 0.0 || pressure >= ER_DEMAND_MOST;
-        if (status != ER_OK || enough)
+        enum er_status status = solve_at(search, pressure);
+        if (status == ER_OK)
+            status =
+                leave_out(search, pressure >= ER_DEMAND_MOST, tell, context, &bracket->left_out);
+        if (status != ER_OK || search->least.surplus >= 0.0)
             return status;
         bracket->low = pressure;
         bracket->low_surplus = search->least.surplus;
@@ -138,7 +117,7 @@ static double surplus_at(void *context, double pressure, double *slope)
 
 static enum er_status close_on(struct er_demand_search *search, const struct bracket *bracket)
 {
-    double wanted = search->least.outlet ? wanted_at(search, &search->least) : 0.0;
+    double scale = scale_of(&search->least);
     double surplus = search->least.surplus;
     search->last_pressure = bracket->high;
     search->last_surplus = surplus;
@@ -148,13 +127,13 @@ static enum er_status close_on(struct er_demand_search *search, const struct bra
                                  .low = bracket->low,
                                  .high = bracket->high,
                                  .guess = bracket->low + share * (bracket->high - bracket->low),
-                                 .tolerance = CLOSED * scale_of(wanted)};
+                                 .tolerance = CLOSED * scale};
     double pressure;
     double residual;
     enum er_status status = er_close(&closure, &pressure, &residual);
     if (search->status != ER_OK)
         return search->status;
-    return status == ER_OK || fabs(residual) <= ROUNDED * scale_of(wanted) ? ER_OK : ER_NOT_CLOSED;
+    return status == ER_OK || fabs(residual) <= ROUNDED * scale ? ER_OK : ER_NOT_CLOSED;
 }
 
 enum er_status er_demand_search_run(struct er_demand_search *search, bool dirty,
@@ -162,11 +141,9 @@ enum er_status er_demand_search_run(struct er_demand_search *search, bool dirty,
 {
     *duty = (struct er_duty){.pressure = ER_NONE, .flow = ER_NONE};
     search->network.dirty = dirty;
-    size_t blocked_before = search->blocked_count;
-    struct bracket bracket = {0.0, 0.0, 0.0};
+    struct bracket bracket = {.low = 0.0};
     enum er_status status = climb(search, blocked, context, &bracket);
-    if (status != ER_OK || search->blocked_count > blocked_before ||
-        search->blocked_count == search->network.zone_count)
+    if (status != ER_OK || bracket.left_out)
         return status;
     if (bracket.high > 0.0) {
         status = close_on(search, &bracket);

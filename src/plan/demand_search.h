@@ -11,25 +11,27 @@ double er_demand_wanted(const struct er_tape *tape, double inlet_pressure);
 
 /* demand_margin.c: how a solved network stands. */
 
-/* A place of a solved network and how far its pressure is over what it needs. */
+/* A place of a solved network that needs a pressure. */
 struct er_margin {
-    double surplus; /* m; INFINITY: there is no such place */
+    double pressure, wanted; /* m; a regulator's: its inlet's less its loss, and what it holds */
+    double surplus;          /* m, the one less the other; INFINITY: there is no such place */
     struct er_demand_place place;
     const struct er_node *node; /* of an inlet or a connector, as is the next */
     const struct er_outlet *outlet;
 };
 
-/* The inlet of a zone (by its place in the network) that has the least over what is wanted. */
-struct er_margin er_margin_of_inlets(const struct er_network *network, size_t zone,
-                                     double inlet_pressure);
+/* Places that have no say, by er_place_index. */
+size_t er_place_count(const struct er_field *field);
+size_t er_place_index(const struct er_field *field, const struct er_demand_place *place);
 
-/* The part that holds a pressure and has the least over it. */
-struct er_margin er_margin_of_regulators(const struct er_network *network);
+/* The place that has the least over what it needs, of those that are not left out. */
+struct er_margin er_margin_least(const struct er_network *network, double inlet_pressure,
+                                 const bool *left_out);
 
-/* The last part on the way to an inlet that has more pressure than it holds, so that nothing
+/* The last part on the way to a place that has more pressure than it holds, so that nothing
  * behind it hangs on the source; *holds is what it holds. ER_DEMAND_NOWHERE if there is none. */
 struct er_demand_place er_margin_holder(const struct er_network *network,
-                                        const struct er_margin *inlet, double *holds);
+                                        const struct er_margin *margin, double *holds);
 
 /* demand_search.c */
 
@@ -38,8 +40,7 @@ struct er_demand_search {
     struct er_field field; /* shares all but its source with the field it was made from */
     double inlet_pressure;
     struct er_network network;
-    bool *blocked; /* the zones of the network whose inlets have no say */
-    size_t blocked_count;
+    bool *left_out;         /* places that have no say */
     struct er_margin least; /* the worst of the last solution */
     enum er_status status;  /* of the last solution */
     double last_pressure, last_surplus;
@@ -50,20 +51,20 @@ enum er_status er_demand_search_open(struct er_demand_search *search, const stru
                                      const struct er_set *set, double inlet_pressure);
 void er_demand_search_close(struct er_demand_search *search);
 
-/* Is told of a zone that no source can satisfy: its worst inlet, in the network as it is solved
- * at that moment. */
+/* Is told of a place that no source can satisfy, in the network as it is solved at that moment;
+ * it is left out from then on. */
 typedef enum er_status er_demand_blocked(void *context, const struct er_demand_search *search,
-                                         const struct er_margin *inlet);
+                                         const struct er_margin *margin);
 
 /* Finds the least pressure at which the worst place has just what it needs, and leaves the
- * network solved there. Zones that turn out to be blocked are told and left out; if there are
- * any, or all were blocked before, *duty is all NAN. ER_OK; ER_NO_MEMORY; ER_NOT_CLOSED. */
+ * network solved there; where a place was left out on the way, *duty is all NAN.
+ * ER_OK; ER_NO_MEMORY; ER_NOT_CLOSED. */
 enum er_status er_demand_search_run(struct er_demand_search *search, bool dirty,
                                     er_demand_blocked *blocked, void *context,
                                     struct er_duty *duty);
 
 /* demand_obstacle.c: fills *obstacle but for its set and dirt. As above. */
 enum er_status er_obstacle_describe(const struct er_demand_search *search,
-                                    const struct er_margin *inlet, struct er_obstacle *obstacle);
+                                    const struct er_margin *margin, struct er_obstacle *obstacle);
 
 #endif
