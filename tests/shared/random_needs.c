@@ -99,6 +99,9 @@ static void give_water(struct dice *dice, struct er_field *field, struct er_zone
 static void judge_source(struct dice *dice, struct er_field *field, double flow)
 {
     field->source.flow_limit = perhaps(dice, flow * 0.3, flow * 6);
+    if (field->source.suction.given) {
+        field->source.suction.npsh_required = perhaps(dice, 2, 12);
+    }
     field->source.storage = perhaps(dice, flow * HOUR, flow * 1e3 * HOUR);
     field->source.refill =
         er_given(field->source.storage) && dice_chance(dice, 0.5) ? flow * 0.05 : ER_NONE;
