@@ -1,0 +1,28 @@
+/* 'evenrow reach': what its flags and field say of the tapes, pressures, slopes and limits. */
+#ifndef ER_CLI_REACH_H
+#define ER_CLI_REACH_H
+
+#include "cli/flags.h"
+#include "evenrow/catalogue.h"
+#include "report/reach_report.h"
+
+struct er_reach_ask {
+    struct er_field field; /* all zeros where none was named */
+    bool catalogue_open;
+    struct er_catalogue catalogue;
+    struct er_arena arena;         /* of the lists and of what the answer points to */
+    struct er_tape told;           /* by flags */
+    struct er_reach_answer answer; /* complete but for the tables' cells */
+    bool out_of_memory;
+};
+
+/* Reads the field, if there is one, and the flags. The caller releases *ask in any case.
+ * 0, or an exit status after messages. */
+int er_reach_ask_read(const struct er_command_line *line, struct er_reach_ask *ask);
+void er_reach_ask_release(struct er_reach_ask *ask);
+
+/* reach_tapes.c: makes the answer's tables, one for each tape, still without inlets and cells.
+ * Where there are none, a fault is told or memory ran out. */
+struct er_reach_table *er_reach_ask_tapes(struct er_flags *flags, struct er_reach_ask *ask);
+
+#endif
