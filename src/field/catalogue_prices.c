@@ -171,22 +171,19 @@ static void add_length(struct er_placeholder *line, double each, double length)
     line->per_length = each / length;
 }
 
-/* What a pipe of the catalogue is: the words before "; ". */
+/* What a pipe of the catalogue is, in two words. */
 static const char *about_pipe(struct er_reader *reader, const struct er_catalogue *catalogue,
                               const char *name)
 {
     for (size_t i = 0; i < catalogue->pipe_count; i++) {
         if (strcmp(catalogue->pipes[i].pipe.name, name) == 0) {
-            const char *about = catalogue->pipes[i].about;
-            const char *end = strstr(about, "; ");
-            const char *text =
-                er_arena_format(&reader->arena, "%.*s",
-                                (int)(end == NULL ? strlen(about) : (size_t)(end - about)), about);
-            reader->out_of_memory = reader->out_of_memory || text == NULL;
-            return text;
+            const char *about =
+                er_arena_format(&reader->arena, "%s pipe", catalogue->pipes[i].kind);
+            reader->out_of_memory = reader->out_of_memory || about == NULL;
+            return about;
         }
     }
-    return "";
+    return "pipe";
 }
 
 static void add_film(struct listing *listing, const struct er_film *film)
@@ -204,7 +201,7 @@ static void add_sizes(struct listing *listing, const struct er_size_price *sizes
     for (size_t i = 0; i < count; i++) {
         const struct er_size_price *size = &sizes[i];
         const char *about =
-            by_the_roll ? "any tape, by inside diameter" : "pipe not listed, by inside diameter";
+            by_the_roll ? "any tape, by inside diameter" : "other pipe, by inside diameter";
         add_length(add(listing, size->name, about),
                    by_the_roll ? size->price : size->price * size->length, size->length);
     }
