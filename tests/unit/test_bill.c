@@ -5,7 +5,7 @@
 
 #include "evenrow/bill.h"
 #include "evenrow/catalogue.h"
-#include "field_text.h"
+#include "trial.h"
 
 #define FOOT 0.3048
 #define PRICED                                                                                     \

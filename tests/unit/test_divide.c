@@ -1,5 +1,5 @@
 /* Zones cut into pieces, against geometry worked out by hand. */
-#include "field_text.h"
+#include "trial.h"
 
 #include "evenrow/divide.h"
 

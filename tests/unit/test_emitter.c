@@ -2,7 +2,7 @@
 #include <math.h>
 
 #include "evenrow/hydraulics.h"
-#include "field_text.h"
+#include "trial.h"
 
 #define NOMINAL 2.5e-7 /* m3/s, about 1 L/h */
 

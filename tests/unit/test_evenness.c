@@ -3,9 +3,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "field_text.h"
 #include "hydraulics/evenness.h"
 #include "hydraulics/network.h"
+#include "trial.h"
 
 /* All emitters of a zone. */
 struct lot {

@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "evenrow/hydraulics.h"
-#include "field_text.h"
+#include "trial.h"
 
 #define PLAN                                                                                       \
     "{'units': 'metric', 'source': {'curve': [[0, '12 m'], [40, '12 m']]},"                        \

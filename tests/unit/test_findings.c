@@ -6,8 +6,8 @@
 #include <string.h>
 
 #include "evenrow/reading.h"
-#include "field_text.h"
 #include "finding_cases.h"
+#include "trial.h"
 
 /* Two alike zones, each alone in its set. The tape compensates, so that all is known: 1,000
  * emitters of 1 L/h are 1 m3/h, the filter takes 1 m of the 12, the regulator holds 8; 4 mm

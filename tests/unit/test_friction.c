@@ -2,7 +2,7 @@
 #include <math.h>
 
 #include "evenrow/hydraulics.h"
-#include "field_text.h"
+#include "trial.h"
 
 /* By hand with six-place logarithms, 10.67 x 100 x 0.001^1.852 / (150^1.852 x 0.05^4.8704):
  * 3.028164 - 5.556000 - 4.030121 + 6.336536 = -0.221421, which is 0.60059 m. */

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "field_text.h"
+#include "trial.h"
 
 #define FIELD                                                                                      \
     "{'units': 'us', 'source': {'pressure': 12}, 'tapes': {'t': {'flow': 0.45, 'at_pressure': 8,"  \

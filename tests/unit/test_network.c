@@ -3,7 +3,7 @@
 #include <math.h>
 
 #include "evenrow/hydraulics.h"
-#include "field_text.h"
+#include "trial.h"
 
 #define TAPES                                                                                      \
     "'tapes': {'t': {'emitter_flow': 1, 'at_pressure': '5.6 m', 'emitter_spacing': 300,"           \

@@ -1,5 +1,5 @@
 /* Beds parted evenly, against every way to part them. */
-#include "field_text.h"
+#include "trial.h"
 
 #include <math.h>
 #include <stdio.h>

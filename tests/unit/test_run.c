@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "evenrow/hydraulics.h"
-#include "field_text.h"
+#include "trial.h"
 
 #define TOLERANCE 1e-11
 

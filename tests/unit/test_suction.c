@@ -3,7 +3,7 @@
 #include <math.h>
 
 #include "evenrow/hydraulics.h"
-#include "field_text.h"
+#include "trial.h"
 
 #define FOOT ER_FOOT
 

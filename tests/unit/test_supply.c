@@ -2,7 +2,7 @@
 #include <math.h>
 
 #include "evenrow/hydraulics.h"
-#include "field_text.h"
+#include "trial.h"
 
 /* The derivative that a source gives is what finite differences make of its pressures. */
 static void slope_holds(const struct er_source *source, double flow)

@@ -1,4 +1,4 @@
-#include "field_text.h"
+#include "trial.h"
 
 #include <math.h>
 #include <stdio.h>

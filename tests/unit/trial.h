@@ -2,8 +2,8 @@
  *
  * Texts are written with ' in the place of ", and are formats, so that a test can put its own
  * numbers in. Every function fails the test that calls it when something is wrong. */
-#ifndef ER_TESTS_FIELD_TEXT_H
-#define ER_TESTS_FIELD_TEXT_H
+#ifndef ER_TESTS_TRIAL_H
+#define ER_TESTS_TRIAL_H
 
 #include <setjmp.h>
 #include <stdarg.h>
