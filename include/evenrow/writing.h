@@ -1,7 +1,9 @@
 /* From a field back to the field file.
  *
  * Every number is written with the fewest digits that er_field_read turns into the very same
- * number in SI; where no decimal number does, into the nearest there is. Texts are laid out for
+ * number in SI; where no decimal number does, into the nearest there is. In other units than the
+ * field's own a number of at most 12 digits may miss by the error of a conversion (1e-15 of it):
+ * 12 in are 304.8 mm. Texts are laid out for
  * people: indented, short lists and objects on one line. */
 #ifndef EVENROW_WRITING_H
 #define EVENROW_WRITING_H

@@ -68,10 +68,15 @@ static bool try_number(struct search *search, double number)
     return distance <= 0.0;
 }
 
-double er_number_for(double wanted, double guess, er_number_reading *reading, const void *context)
+double er_number_for(double wanted, double slack, double guess, er_number_reading *reading,
+                     const void *context)
 {
     struct search search = {wanted, reading, context, guess, (double)INFINITY};
-    for (int digits = SAFE_DIGITS; digits <= MOST_DIGITS; digits++) {
+    if (try_number(&search, er_number_rounded(guess, SAFE_DIGITS)) ||
+        search.distance <= slack * fabs(wanted)) {
+        return search.best;
+    }
+    for (int digits = SAFE_DIGITS + 1; digits <= MOST_DIGITS; digits++) {
         if (try_number(&search, er_number_rounded(guess, digits))) {
             return search.best;
         }

@@ -19,7 +19,9 @@ void er_text_append_number(struct er_text *text, double number);
 typedef double er_number_reading(double number, const void *context);
 
 /* The number with the fewest digits that is read into `wanted`; where none is, the one read
- * into the nearest to it. `guess` is right but for rounding. */
-double er_number_for(double wanted, double guess, er_number_reading *reading, const void *context);
+ * into the nearest to it. `guess` is right but for rounding. One of few digits (12) may miss
+ * `wanted` by the share `slack` of it. */
+double er_number_for(double wanted, double slack, double guess, er_number_reading *reading,
+                     const void *context);
 
 #endif

@@ -161,7 +161,8 @@ static double read_price(double number, const void *context)
 
 double er_writer_length_price(const struct er_writer *writer, double price)
 {
-    return er_given(price) ? er_number_for(price, price * er_to_si(ER_LENGTH, writer->system, 1.0),
+    return er_given(price) ? er_number_for(price, er_writer_slack(writer),
+                                           price * er_to_si(ER_LENGTH, writer->system, 1.0),
                                            read_price, &writer->system)
                            : price;
 }

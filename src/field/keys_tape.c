@@ -210,6 +210,9 @@ static double read_flow(double number, const void *context)
     return er_to_si(ER_TAPE_FLOW, reading->system, number) * reading->emitter_spacing;
 }
 
+/* No data sheet gives a flow with more digits: it has come out of a conversion. */
+#define MOST_FLOW_DIGITS 12
+
 /* The flow is written in the form that takes fewer digits, which is most likely the given one. */
 static void unfinish_tape(struct er_writer *writer, void *entry, size_t index)
 {
@@ -217,13 +220,18 @@ static void unfinish_tape(struct er_writer *writer, void *entry, size_t index)
     static const struct er_key_range above_zero = ER_ABOVE_ZERO;
     struct er_tape_entry *tape_entry = entry;
     struct er_tape *tape = &tape_entry->tape;
-    const struct flow_reading reading = {writer->system, tape->emitter_spacing};
+    const double spacing =
+        er_writer_quantity(writer, ER_SMALL_LENGTH, &above_zero, tape->emitter_spacing);
+    const struct flow_reading reading = {writer->system,
+                                         er_to_si(ER_SMALL_LENGTH, writer->system, spacing)};
     const double guess =
-        er_from_si(ER_TAPE_FLOW, writer->system, tape->emitter_flow / tape->emitter_spacing);
-    const double flow = er_number_for(tape->emitter_flow, guess, read_flow, &reading);
+        er_from_si(ER_TAPE_FLOW, writer->system, tape->emitter_flow / reading.emitter_spacing);
+    const double flow =
+        er_number_for(tape->emitter_flow, er_writer_slack(writer), guess, read_flow, &reading);
     const double emitter_flow =
         er_writer_quantity(writer, ER_EMITTER_FLOW, &above_zero, tape->emitter_flow);
-    if (er_number_digits(flow) <= er_number_digits(emitter_flow)) {
+    const int digits = er_number_digits(flow);
+    if (digits <= MOST_FLOW_DIGITS && digits <= er_number_digits(emitter_flow)) {
         tape_entry->flow = er_to_si(ER_TAPE_FLOW, writer->system, flow);
         tape->emitter_flow = ER_NONE;
     }

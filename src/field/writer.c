@@ -37,6 +37,14 @@ bool er_writer_assumed(const struct er_writer *writer, const struct er_key *key,
     return false;
 }
 
+/* A few times the error of a conversion: 12 in are 304.8 mm, and not 304.79999999999995. */
+#define SLACK 1e-15
+
+double er_writer_slack(const struct er_writer *writer)
+{
+    return writer->field->system == writer->system ? 0.0 : SLACK;
+}
+
 /* How a written quantity or percent will be read. */
 struct reading {
     enum er_quantity quantity;
@@ -61,14 +69,14 @@ double er_writer_quantity(const struct er_writer *writer, enum er_quantity quant
                           const struct er_key_range *range, double value)
 {
     const struct reading reading = {quantity, writer->system, range};
-    return er_number_for(value, er_from_si(quantity, writer->system, value), read_quantity,
-                         &reading);
+    return er_number_for(value, er_writer_slack(writer),
+                         er_from_si(quantity, writer->system, value), read_quantity, &reading);
 }
 
 double er_writer_percent(const struct er_key_range *range, double value)
 {
     const struct reading reading = {.range = range};
-    return er_number_for(value, value * 100.0, read_percent, &reading);
+    return er_number_for(value, 0.0, value * 100.0, read_percent, &reading);
 }
 
 void er_write_number(struct er_writer *writer, cJSON *parent, const char *key, double number)

@@ -46,6 +46,10 @@ void *er_writer_array(struct er_writer *writer, size_t count, size_t size);
 /* Whether the field was read with this default put in. `of` is the tape or pipe, or NULL. */
 bool er_writer_assumed(const struct er_writer *writer, const struct er_key *key, const void *of);
 
+/* The share by which a short number may miss what it is read into: in the field's own units none,
+ * since there a number that was given is found again; in the others the error of a conversion. */
+double er_writer_slack(const struct er_writer *writer);
+
 /* The number of a file that `key` reads into `value`; of a list of points, their values with
  * the second quantity and any range. */
 double er_writer_quantity(const struct er_writer *writer, enum er_quantity quantity,

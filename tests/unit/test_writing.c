@@ -51,7 +51,7 @@ static void test_number_search(void **state)
         const double feet = i / 100.0;
         const double metres = read_feet(feet, NULL);
         const double found =
-            er_number_for(metres, er_from_si(ER_LENGTH, ER_US, metres), read_feet, NULL);
+            er_number_for(metres, 0.0, er_from_si(ER_LENGTH, ER_US, metres), read_feet, NULL);
         assert_true(found >= feet && found <= feet);
     }
 }
