@@ -30,7 +30,6 @@
 #include <math.h>
 
 #include "evenrow/hydraulics.h"
-#include "hydraulics/run.h"
 
 #define LOW_QUARTER_OF_NORMAL 1.27 /* as in a check: see src/check/figures.c */
 #define SOLVE_TOLERANCE 1e-12      /* of the inlet's pressure */
@@ -82,6 +81,21 @@ static double r_at(const struct search *search, double pressure)
     return er_emitter_flow(search->tape, pressure, NULL) / search->tape->emitter_flow;
 }
 
+static void widen(struct er_range *range, double value)
+{
+    range->min = fmin(range->min, value);
+    range->max = fmax(range->max, value);
+}
+
+/* Called for every emitter; r is the flow itself for now. */
+static void widen_ranges(void *context, size_t emitter, double pressure, double flow)
+{
+    struct row *row = context;
+    (void)emitter;
+    widen(&row->pressure, pressure);
+    widen(&row->r, flow);
+}
+
 /* Solves a row of so many emitters; a shorter one that is solved shows where to begin. */
 static enum er_status measure(const struct search *search, size_t emitters,
                               const struct row *shorter, struct row *row)
@@ -101,14 +115,16 @@ static enum er_status measure(const struct search *search, size_t emitters,
     enum er_status status = er_run_solve(&run, search->inlet_pressure, SOLVE_TOLERANCE, &state);
     if (status != ER_OK)
         return status;
-    struct er_run_extremes extremes = er_run_extremes_of(&run, &state);
-    *row = (struct row){
-        .emitters = emitters,
-        .flow = state.inlet_flow,
-        .end_pressure = er_run_far_end_pressure(&run, &state),
-        .pressure = {extremes.lowest.value, extremes.highest.value},
-        .r = {r_at(search, extremes.lowest.value), r_at(search, extremes.highest.value)},
-        .mean_r = state.inlet_flow / search->tape->emitter_flow / (double)emitters};
+    const struct er_range nothing = {ER_ENDLESS, -ER_ENDLESS};
+    *row = (struct row){.emitters = emitters,
+                        .flow = state.inlet_flow,
+                        .end_pressure = er_run_far_end_pressure(&run, &state),
+                        .pressure = nothing,
+                        .r = nothing};
+    er_run_visit(&run, &state, widen_ranges, row);
+    row->r.min /= search->tape->emitter_flow;
+    row->r.max /= search->tape->emitter_flow;
+    row->mean_r = row->flow / search->tape->emitter_flow / (double)emitters;
     return ER_OK;
 }
 
