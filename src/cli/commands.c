@@ -22,6 +22,17 @@ static const struct er_command all_commands[] = {
      "gives, they are split into zones.\n"
      "The file is checked at once, and standard error tells the verdict.",
      er_run_start},
+    {"reach", ER_FOR_REACH, "[FIELD]", 0, 1,
+     "How long may a row be, for this tape, pressure and slope?",
+     "The longest row for each pressure at its inlet and each slope along it, to one emitter, and "
+     "what stops it there: uniformity, flow variation, the tape's rating, or a dry end. Downhill "
+     "a row may keep the limits again when it is longer still; the length told is the last one "
+     "at which every shorter row keeps them, too.\n"
+     "With FIELD, a field file, the tapes of its beds and its limits are taken; - reads it from "
+     "standard input. Without, a tape is named by --tape or told by flags, and the limits are 85 "
+     "percent of uniformity and 20 of flow variation. Values take a unit, as in --inlets \"6 "
+     "psi,8 psi\"; a bare number is in the units of the report.",
+     er_run_reach},
     {"catalog", ER_FOR_CATALOG, "[pipes|tapes|soils|crops|prices]", 0, 1,
      "The built-in pipes, tapes, soils, crops and prices, with the source of each.",
      "A field file may use their names. Without a kind all are listed; csv lists one kind.",
