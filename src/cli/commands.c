@@ -14,6 +14,15 @@ static const struct er_command all_commands[] = {
      "Flows and pressures are worked out emitter by emitter. The report begins with the verdict "
      "and its reason.",
      er_run_check},
+    {"supply", ER_FOR_SUPPLY, "FIELD", 1, 1,
+     "What must the source give: which pump or supply would this plan need?",
+     "Whatever the field file says of its source is set aside. For each set of zones the flow and "
+     "the pressure at the source's outlet are sought at which the lowest tape inlet has what is "
+     "wanted and every regulator what it needs, filters clean and due for cleaning. The report "
+     "begins with the answer, and holds the file's own source against it.\n"
+     "-o writes the field with a source that holds just that. The exit status is 1 where no source "
+     "will do, and where the plan fails with such a source.",
+     er_run_supply},
     {"start", ER_FOR_START, "", 0, 0,
      "Writes a first field file from a few flags, so that nobody starts from an empty page.",
      "Every flag has a default, and notes in the file say which figures are defaults, to be "
@@ -33,6 +42,13 @@ static const struct er_command all_commands[] = {
      "percent of uniformity and 20 of flow variation. Values take a unit, as in --inlets \"6 "
      "psi,8 psi\"; a bare number is in the units of the report.",
      er_run_reach},
+    {"choose", ER_FOR_CHOOSE, "FIELD", 1, 1, "Which tape and which header pipe, at what cost?",
+     "Tries tapes, header pipes, feed positions and numbers of zones, all with all, on the field's "
+     "beds, and lists the best ten that hold: by cost where the field has \"prices\", else by the "
+     "header's width, then by how even they are.\n"
+     "-o writes the best, or the one that --pick names, as a field file. The exit status is 1 "
+     "where nothing holds.",
+     er_run_choose},
     {"catalog", ER_FOR_CATALOG, "[pipes|tapes|soils|crops|prices]", 0, 1,
      "The built-in pipes, tapes, soils, crops and prices, with the source of each.",
      "A field file may use their names. Without a kind all are listed; csv lists one kind.",

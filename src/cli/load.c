@@ -115,17 +115,22 @@ int er_load_field(const struct er_command_line *line, struct er_field *field)
     return status;
 }
 
+int er_solving_status(const char *label, enum er_status status, const struct er_failure *failure)
+{
+    if (status == ER_NOT_CLOSED) {
+        return er_message(ER_EXIT_UNFINISHED,
+                          "%s: %s could not be solved: after %zu passes the balance is still off "
+                          "by %.3g of its size",
+                          label, failure->what, failure->passes, failure->residual);
+    }
+    return status == ER_OK ? 0 : er_message_no_memory();
+}
+
 int er_check_field(const char *label, const struct er_field *field, enum er_system speaks,
                    struct er_result *result)
 {
     struct er_failure failure;
     memset(result, 0, sizeof *result);
     enum er_status status = er_check(field, speaks, result, &failure);
-    if (status == ER_NOT_CLOSED) {
-        return er_message(ER_EXIT_UNFINISHED,
-                          "%s: %s could not be solved: after %zu passes the balance is still off "
-                          "by %.3g of its size",
-                          label, failure.what, failure.passes, failure.residual);
-    }
-    return status == ER_OK ? 0 : er_message_no_memory();
+    return er_solving_status(label, status, &failure);
 }

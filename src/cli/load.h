@@ -16,6 +16,9 @@ int er_load_field(const struct er_command_line *line, struct er_field *field);
 int er_load_document(const struct er_command_line *line, struct er_document **document,
                      struct er_field *field);
 
+/* The exit status for what a solving ended with, after its message; 0 for ER_OK. */
+int er_solving_status(const char *label, enum er_status status, const struct er_failure *failure);
+
 /* Checks a field; `label` is its name for messages. The caller releases *result.
  * 0, or an exit status after a message. */
 int er_check_field(const char *label, const struct er_field *field, enum er_system speaks,

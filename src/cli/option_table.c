@@ -271,14 +271,16 @@ static const struct er_option all_options[ER_OPTION_COUNT] = {
      0,
      "NAME,...",
      ER_FOR_CHOOSE,
-     "Tapes to try; without this the file's own, or the catalogue's where it has none.",
+     "Tapes to try; a * at a name's end stands for any ending. Without this the file's own, and "
+     "the catalogue's with emitters as far apart as the field's.",
      {NULL, NULL}},
     {ER_OPTION_PIPE_LIST,
      "pipes",
      0,
      "NAME,...",
      ER_FOR_CHOOSE,
-     "Header pipes to try; without this the file's own and the catalogue's.",
+     "Header pipes to try, as \"layflat-*,poly-2in\"; without this the file's own and the "
+     "catalogue's.",
      {NULL, NULL}},
     {ER_OPTION_FEED_LIST,
      "feeds",

@@ -199,21 +199,22 @@ struct er_range er_response_emitter_pressure(const struct er_response *response,
                          &to->extremes.highest, inlet_pressure)};
 }
 
-/* Pressures of dry emitters are alike: none of them gives water. */
-static bool same_pressure(double read, double walked)
+static bool near(double read, double walked, double share, double least)
 {
-    return fabs(read - walked) <= ER_STUDIED * fmax(1.0, fabs(walked)) ||
-           (read <= 0.0 && walked <= 0.0);
+    return fabs(read - walked) <= share * fmax(least, fabs(walked));
 }
 
 static bool agrees(const struct er_response *response, const struct er_sample *walked)
 {
+    const struct er_run_extremes *extremes = &walked->extremes;
+    bool dry = !(extremes->lowest.value > 0.0);
+    double share = dry ? ER_STUDIED_DRY : ER_STUDIED;
     double slope;
     double flow = er_response_flow(response, walked->inlet_pressure, &slope);
     struct er_range read = er_response_emitter_pressure(response, walked->inlet_pressure);
-    return fabs(flow - walked->flow) <= ER_STUDIED * walked->flow &&
-           same_pressure(read.min, walked->extremes.lowest.value) &&
-           same_pressure(read.max, walked->extremes.highest.value);
+    bool lowest = dry ? read.min <= 0.0 : near(read.min, extremes->lowest.value, share, 1.0);
+    return lowest && near(flow, walked->flow, share, 0.0) &&
+           near(read.max, extremes->highest.value, share, 1.0);
 }
 
 /* Walks at `inlet_pressure`, which lies between two samples if `between`, and keeps what that

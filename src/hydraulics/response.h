@@ -43,7 +43,10 @@ enum er_status er_response_learn(struct er_response *response, const struct er_r
  * half way between the two samples about it agreed with what was read there. Returns ER_OK,
  * ER_NO_MEMORY, or ER_NOT_CLOSED where that cannot be brought about. *learnt is set where a
  * walk was needed. */
-#define ER_STUDIED 1e-8 /* of the flow; m of the emitters' pressures */
+#define ER_STUDIED 1e-7 /* of the flow; m of the emitters' pressures */
+/* The same where an emitter is dry: there is a corner wherever one more dries, and a plan with
+ * such a row fails, whatever it takes. */
+#define ER_STUDIED_DRY 1e-4
 enum er_status er_response_study(struct er_response *response, double inlet_pressure, bool *learnt);
 
 /* Lowest and highest emitter pressure at `inlet_pressure`, read from what was studied. */

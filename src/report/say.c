@@ -1,6 +1,8 @@
 #include "report/say.h"
 
 #include <math.h>
+#include <stdbool.h>
+#include <stdio.h>
 
 #include "report/wrap.h"
 
@@ -20,6 +22,37 @@ void er_append_clock(struct er_text *out, double seconds)
     double minutes = floor(seconds / 60.0 + 0.5);
     double hours = floor(minutes / 60.0);
     er_text_appendf(out, "%.0f:%02.0f", hours, minutes - 60.0 * hours);
+}
+
+static bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
+
+/* Whole, with a comma before every third digit from the right. */
+static void append_grouped(struct er_text *out, double amount)
+{
+    char digits[64];
+    int length = snprintf(digits, sizeof digits, "%.0f", amount);
+    if (!isfinite(amount) || length < 0 || (size_t)length >= sizeof digits) {
+        er_text_append(out, "-");
+        return;
+    }
+    for (int i = 0; i < length; i++) {
+        bool after_digit = i > 0 && digits[i - 1] != '-';
+        er_text_append(out, after_digit && (length - i) % 3 == 0 ? "," : "");
+        er_text_append_bytes(out, &digits[i], 1);
+    }
+}
+
+void er_append_money(struct er_text *out, const char *currency, double amount)
+{
+    bool symbol = currency != NULL && !is_letter(currency[0]);
+    if (symbol) {
+        er_text_append_visible(out, currency);
+    }
+    append_grouped(out, amount);
+    if (currency != NULL && !symbol) {
+        er_text_append(out, " ");
+        er_text_append_visible(out, currency);
+    }
 }
 
 void er_table_clock(struct er_table *table, size_t row, size_t column, double seconds)

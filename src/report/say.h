@@ -12,6 +12,10 @@ void er_append_quantity(struct er_text *out, enum er_system system, enum er_quan
 void er_append_clock(struct er_text *out, double seconds);
 void er_table_clock(struct er_table *table, size_t row, size_t column, double seconds);
 
+/* An amount of money, whole and in groups of three digits: "$1,235", "1,235 EUR", or without a
+ * currency (NULL) "1,235". */
+void er_append_money(struct er_text *out, const char *currency, double amount);
+
 /* Writes a table and releases it. */
 void er_table_finish(struct er_table *table, struct er_text *out);
 

@@ -1,0 +1,75 @@
+#include "plan/crew.h"
+
+#include <pthread.h>
+#include <stdlib.h>
+
+struct crew_state {
+    const struct er_crew *crew;
+    pthread_mutex_t lock; /* of all below */
+    size_t next, done;
+    bool stopped;
+    enum er_status status;
+};
+
+/* Takes the next task; false where there is none. */
+static bool take_task(struct crew_state *state, size_t *task)
+{
+    pthread_mutex_lock(&state->lock);
+    bool taken = !state->stopped && state->next < state->crew->tasks;
+    if (taken)
+        *task = state->next++;
+    pthread_mutex_unlock(&state->lock);
+    return taken;
+}
+
+static void finish_task(struct crew_state *state, enum er_status status)
+{
+    const struct er_crew *crew = state->crew;
+    pthread_mutex_lock(&state->lock);
+    if (status == ER_OK)
+        state->done++;
+    else
+        state->status = status;
+    bool go_on = status == ER_OK &&
+                 (!crew->watch || crew->watch(crew->watch_context, state->done, crew->tasks));
+    state->stopped = state->stopped || !go_on;
+    pthread_mutex_unlock(&state->lock);
+}
+
+static void *work(void *context)
+{
+    struct crew_state *state = context;
+    const struct er_crew *crew = state->crew;
+    void *own = crew->begin(crew->shared);
+    size_t task;
+    if (!own) {
+        finish_task(state, ER_NO_MEMORY);
+        return NULL;
+    }
+    while (take_task(state, &task))
+        finish_task(state, crew->work(crew->shared, own, task));
+    crew->end(own);
+    return NULL;
+}
+
+enum er_status er_crew_run(const struct er_crew *crew, size_t *done)
+{
+    struct crew_state state = {.crew = crew, .status = ER_OK};
+    *done = 0;
+    if (pthread_mutex_init(&state.lock, NULL) != 0)
+        return ER_NO_MEMORY;
+    size_t helpers = crew->threads > crew->tasks ? crew->tasks : crew->threads;
+    helpers = helpers > 0 ? helpers - 1 : 0; /* the caller's own thread works, too */
+    pthread_t *threads = helpers > 0 ? malloc(helpers * sizeof *threads) : NULL;
+    size_t started = 0;
+    while (threads && started < helpers &&
+           pthread_create(&threads[started], NULL, work, &state) == 0)
+        started++;
+    work(&state);
+    for (size_t t = 0; t < started; t++)
+        pthread_join(threads[t], NULL);
+    free(threads);
+    pthread_mutex_destroy(&state.lock);
+    *done = state.done;
+    return state.status;
+}

@@ -1,0 +1,102 @@
+/* From a combination to a field. */
+#include <stdlib.h>
+#include <string.h>
+
+#include "evenrow/divide.h"
+#include "plan/choose.h"
+
+static enum er_status change_groups(struct er_field *field, struct er_zone *zone,
+                                    const struct er_tape *tape)
+{
+    struct er_bed_group *groups = er_arena_array(&field->arena, zone->group_count, sizeof *groups);
+    if (!groups)
+        return ER_NO_MEMORY;
+    memcpy(groups, zone->groups, zone->group_count * sizeof *groups);
+    for (size_t g = 0; g < zone->group_count; g++)
+        groups[g].tape = tape;
+    zone->groups = groups;
+    return ER_OK;
+}
+
+/* The ask's field with the design's tape, header pipe and feed. */
+static enum er_status change_field(const struct er_choose_ask *ask, const struct er_design *design,
+                                   struct er_field *changed)
+{
+    const struct er_field *field = ask->field;
+    *changed = *field;
+    changed->arena = (struct er_arena){0};
+    struct er_zone *zones = er_arena_array(&changed->arena, field->zone_count, sizeof *zones);
+    struct er_header_piece *piece = er_arena_array(&changed->arena, 1, sizeof *piece);
+    if (!zones || !piece)
+        return ER_NO_MEMORY;
+    *piece = (struct er_header_piece){.pipe = ask->pipes[design->pipe], .length = ER_ENDLESS};
+    memcpy(zones, field->zones, field->zone_count * sizeof *zones);
+    changed->zones = zones;
+    enum er_status status = ER_OK;
+    for (size_t z = 0; status == ER_OK && z < field->zone_count; z++) {
+        zones[z].header.piece_count = 1;
+        zones[z].header.pieces = piece;
+        zones[z].header.feed = ask->feeds[design->feed];
+        status = change_groups(changed, &zones[z], ask->tapes[design->tape]);
+    }
+    return status;
+}
+
+static enum er_status divide_field(const struct er_piece *pieces, size_t count,
+                                   struct er_designed *designed)
+{
+    const struct er_zone_layout layout = {.feed = -1};
+    designed->field = &designed->divided;
+    return er_field_divide(&designed->changed, pieces, count, &layout, &designed->divided,
+                           designed->origins);
+}
+
+enum er_status er_design_lay_out(const struct er_choose_ask *ask, const struct er_design *design,
+                                 const struct er_piece *pieces, struct er_designed *designed)
+{
+    size_t zones = ask->divisions[design->division];
+    memset(designed, 0, sizeof *designed);
+    designed->field = &designed->changed;
+    enum er_status status = change_field(ask, design, &designed->changed);
+    if (status != ER_OK)
+        return status;
+    designed->origins = er_arena_array(&designed->changed.arena, zones, sizeof(size_t));
+    if (!designed->origins)
+        return ER_NO_MEMORY;
+    for (size_t z = 0; z < ask->field->zone_count; z++)
+        designed->origins[z] = z;
+    return zones == ask->field->zone_count ? ER_OK : divide_field(pieces, zones, designed);
+}
+
+enum er_status er_design_part(const struct er_choose_ask *ask, size_t tape, size_t division,
+                              struct er_piece *pieces)
+{
+    const struct er_design design = {.tape = tape};
+    struct er_field changed;
+    enum er_status status = change_field(ask, &design, &changed);
+    if (status == ER_OK)
+        status = er_field_part_evenly(&changed, ask->divisions[division], pieces);
+    er_field_release(&changed);
+    return status;
+}
+
+enum er_status er_design_make(const struct er_choose_ask *ask, const struct er_design *design,
+                              struct er_designed *designed)
+{
+    struct er_piece *pieces = malloc(ask->divisions[design->division] * sizeof *pieces);
+    memset(designed, 0, sizeof *designed);
+    enum er_status status = pieces ? ER_OK : ER_NO_MEMORY;
+    if (status == ER_OK)
+        status = er_design_part(ask, design->tape, design->division, pieces);
+    if (status == ER_OK)
+        status = er_design_lay_out(ask, design, pieces, designed);
+    free(pieces);
+    return status;
+}
+
+void er_designed_release(struct er_designed *designed)
+{
+    er_field_release(&designed->divided);
+    er_field_release(&designed->changed);
+    memset(designed, 0, sizeof *designed);
+}
