@@ -133,23 +133,6 @@ static void add_assumed(struct builder *b, cJSON *root)
     }
 }
 
-static void add_findings(struct builder *b, cJSON *root)
-{
-    cJSON *array = add_array(b, root, "findings");
-    for (size_t i = 0; i < b->result->finding_count; i++) {
-        const struct er_finding *finding = &b->result->findings[i];
-        const struct er_finding_kind *kind = er_finding_kind(finding->code);
-        cJSON *object = add_object(b, array, NULL);
-        er_build_string(object, "code", kind->code, &b->failed);
-        er_build_string(object, "level", kind->level == ER_FAIL ? "fail" : "caution", &b->failed);
-        er_build_string(
-            object, "zone",
-            finding->place == ER_PLACE_ZONE ? b->result->field->zones[finding->index].name : NULL,
-            &b->failed);
-        er_build_string(object, "text", finding->text, &b->failed);
-    }
-}
-
 enum er_status er_report_check_json(const struct er_result *result, enum er_system system,
                                     struct er_text *out)
 {
@@ -170,7 +153,7 @@ enum er_status er_report_check_json(const struct er_result *result, enum er_syst
     add_mainline(&b, root);
     add_day(&b, root);
     add_assumed(&b, root);
-    add_findings(&b, root);
+    er_build_findings(root, result, &b.failed);
     if (!b.failed) {
         er_build_write(root, out);
     }
