@@ -37,10 +37,10 @@ static const struct er_command all_commands[] = {
      "what stops it there: uniformity, flow variation, the tape's rating, or a dry end. Downhill "
      "a row may keep the limits again when it is longer still; the length told is the last one "
      "at which every shorter row keeps them, too.\n"
-     "With FIELD, a field file, the tapes of its beds and its limits are taken; - reads it from "
-     "standard input. Without, a tape is named by --tape or told by flags, and the limits are 85 "
-     "percent of uniformity and 20 of flow variation. Values take a unit, as in --inlets \"6 "
-     "psi,8 psi\"; a bare number is in the units of the report.",
+     "With FIELD, a field file, the tapes of its beds are taken, with its plants and limits; - "
+     "reads it from standard input. Without, a tape is named by --tape or told by flags, and the "
+     "limits are 85 percent of uniformity and 20 of flow variation. Values take a unit, as in "
+     "--inlets \"6 psi,8 psi\"; a bare number is in the units of the report.",
      er_run_reach},
     {"choose", ER_FOR_CHOOSE, "FIELD", 1, 1, "Which tape and which header pipe, at what cost?",
      "Tries tapes, header pipes, feed positions and numbers of zones, all with all, on the field's "

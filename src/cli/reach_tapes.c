@@ -88,7 +88,8 @@ static void read_told(struct er_flags *flags, struct er_reach_ask *ask,
         .roll_price = ER_NONE,
     };
     if (!(values[2] > 0.0) && !isnan(values[2])) {
-        er_message_append(&flags->faults, "--exponent: must be above zero");
+        er_message_append(&flags->faults, "--exponent: '%s' must be above zero",
+                          er_flag_text(flags, ER_OPTION_EXPONENT));
     }
     assume(table, assumed, elsewhere, DEFAULT_C, ER_QUANTITY_COUNT,
            "Hazen-Williams coefficient of tape; the maker's run-length tables rest on its own");

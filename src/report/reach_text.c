@@ -168,7 +168,7 @@ static void append_answer(const struct page *page)
         er_text_append(&text, " may be ");
         say_length(page, reach, &text);
         er_text_appendf(&text, " %s long; ", er_unit_name(ER_LENGTH, page->answer->system));
-        er_text_append(&text, reach->bound == ER_REACH_LONGEST ? "" : "in a longer one ");
+        er_text_append(&text, reach->bound == ER_REACH_LONGEST ? "" : "with one emitter more ");
     } else {
         er_text_append(&text, " can't be of any length: at its first emitter ");
     }
@@ -306,7 +306,7 @@ static bool occurs(const struct page *page, enum er_reach_bound bound)
 /* What each letter of the table means. */
 static void append_legend(const struct page *page)
 {
-    er_text_append(page->out, "\nThe letter tells what stops the row: were it longer,\n");
+    er_text_append(page->out, "\nThe letter tells what stops the row: with one emitter more\n");
     for (size_t b = 0; b < ER_REACH_BOUND_COUNT; b++) {
         if (!occurs(page, (enum er_reach_bound)b)) {
             continue;
