@@ -42,6 +42,16 @@ static const struct er_command all_commands[] = {
      "limits are 85 percent of uniformity and 20 of flow variation. Values take a unit, as in "
      "--inlets \"6 psi,8 psi\"; a bare number is in the units of the report.",
      er_run_reach},
+    {"split", ER_FOR_SPLIT, "FIELD", 1, 1,
+     "How many zones does this source need, and which beds go where?",
+     "Finds the least number of zones of neighbouring beds for which nothing in the field fails, "
+     "over all ways to divide the beds of each zone, and of the divisions with that number the one "
+     "whose flows are the most even. Each new zone gets a piece of header and a feed point of its "
+     "own, and the mainline goes on to it along the old header. Where zones that the source can "
+     "feed take too long one after another, two at a time are tried.\n"
+     "-o writes the field so divided. Where no number of zones does, the report says what stands "
+     "in the way and what would help, and the exit status is 1.",
+     er_run_split},
     {"choose", ER_FOR_CHOOSE, "FIELD", 1, 1, "Which tape and which header pipe, at what cost?",
      "Tries tapes, header pipes, feed positions and numbers of zones, all with all, on the field's "
      "beds, and lists the best ten that hold: by cost where the field has \"prices\", else by the "

@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "evenrow/hydraulics.h"
 #include "plan/splitter.h"
 
 #define NEAR_ENOUGH 0.005        /* relative: how closely the least change is found */
@@ -145,6 +146,9 @@ static enum er_status change(struct variant *variant, double amount)
     case ER_REMEDY_PRESSURE:
         status = change_curve(&variant->field, 1.0, amount);
         break;
+    case ER_REMEDY_LESS_PRESSURE:
+        status = change_curve(&variant->field, 1.0, -amount);
+        break;
     case ER_REMEDY_HEADER:
         status = widen_headers(variant, (size_t)amount);
         break;
@@ -281,6 +285,7 @@ static double round_up(const struct variant *variant, double amount)
                                                   [ER_REMEDY_SUPPLY] = ER_QUANTITY_COUNT,
                                                   [ER_REMEDY_HOURS] = ER_TIME,
                                                   [ER_REMEDY_PRESSURE] = ER_PRESSURE,
+                                                  [ER_REMEDY_LESS_PRESSURE] = ER_PRESSURE,
                                                   [ER_REMEDY_HEADER] = ER_QUANTITY_COUNT,
                                                   [ER_REMEDY_MAINLINE] = ER_QUANTITY_COUNT};
     enum er_quantity quantity = quantities[variant->kind];
@@ -383,6 +388,20 @@ static enum er_status find_wider_pipes(struct er_splitter *splitter)
                                                : status;
 }
 
+/* More pressure at the source, or where the findings are that there is too much, less. */
+static enum er_status find_pressure(struct er_splitter *splitter)
+{
+    double slope;
+    size_t before = splitter->split->remedy_count;
+    double most = 0.9 * er_source_pressure(&splitter->ask->field->source, 0.0, &slope);
+    enum er_status status =
+        find_amount(splitter, ER_REMEDY_PRESSURE, 0.0, FIRST_PRESSURE, PRESSURE_MOST);
+    if (status == ER_OK && splitter->split->remedy_count == before) {
+        status = find_amount(splitter, ER_REMEDY_LESS_PRESSURE, 0.0, FIRST_PRESSURE, most);
+    }
+    return status;
+}
+
 enum er_status er_splitter_find_remedies(struct er_splitter *splitter)
 {
     const struct er_source *source = &splitter->ask->field->source;
@@ -398,7 +417,7 @@ enum er_status er_splitter_find_remedies(struct er_splitter *splitter)
         status = find_amount(splitter, ER_REMEDY_HOURS, hours, ER_DAY, ER_DAY);
     }
     if (status == ER_OK) {
-        status = find_amount(splitter, ER_REMEDY_PRESSURE, 0.0, FIRST_PRESSURE, PRESSURE_MOST);
+        status = find_pressure(splitter);
     }
     return status == ER_OK ? find_wider_pipes(splitter) : status;
 }

@@ -1,0 +1,295 @@
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/nearest.h"
+#include "cli/commands.h"
+#include "cli/files.h"
+#include "cli/flags.h"
+#include "cli/load.h"
+#include "cli/message.h"
+#include "evenrow/catalogue.h"
+#include "evenrow/writing.h"
+#include "report/split_report.h"
+
+/* All that a splitting is made from. */
+struct splitting {
+    const struct er_command_line *line;
+    struct er_document *document;
+    struct er_field field;
+    struct er_catalogue catalogue;
+    struct er_arena arena;
+    struct er_split_ask ask;
+    struct er_split split;
+};
+
+/* The limits that options give instead of the field's go into the document, so that the new
+ * file has them. *changed: some did. */
+static int override(struct splitting *splitting, enum er_option_id id, const char *pointer,
+                    bool *changed)
+{
+    const char *value = er_option_value(splitting->line, id);
+    struct er_problems problems;
+    struct er_text assignment;
+    if (value == NULL) {
+        return 0;
+    }
+    er_problems_init(&problems);
+    er_text_init(&assignment);
+    er_text_appendf(&assignment, "%s=%s", pointer, value);
+    enum er_status status =
+        assignment.out_of_memory
+            ? ER_NO_MEMORY
+            : er_document_set(splitting->document, er_text_string(&assignment), &problems);
+    *changed = true;
+    int exit_status = 0;
+    if (status != ER_OK) {
+        exit_status =
+            status == ER_BAD_INPUT ? er_message_problems(&problems) : er_message_no_memory();
+    }
+    er_text_release(&assignment);
+    er_problems_release(&problems);
+    return exit_status;
+}
+
+static int read_again(struct splitting *splitting)
+{
+    struct er_problems problems;
+    er_problems_init(&problems);
+    er_field_release(&splitting->field);
+    enum er_status status = er_field_read(splitting->document, &splitting->field, &problems);
+    int exit_status = 0;
+    if (status != ER_OK) {
+        exit_status =
+            status == ER_BAD_INPUT ? er_message_problems(&problems) : er_message_no_memory();
+    }
+    er_problems_release(&problems);
+    return exit_status;
+}
+
+/* Whether the options fit the field and one another, before anything is changed. */
+static int check_limits(struct splitting *splitting)
+{
+    struct er_flags flags;
+    const struct er_command_line *line = splitting->line;
+    er_flags_begin(&flags, line, splitting->field.system);
+    er_flag_quantity(&flags, ER_OPTION_FLOW_LIMIT, ER_FLOW);
+    double hours = 1.0;
+    if (er_option_given(line, ER_OPTION_HOURS)) {
+        hours = er_flag_number(&flags, ER_OPTION_HOURS, "hours", 0.0, 24.0);
+    }
+    if (hours <= 0.0) {
+        er_message_append(&flags.faults, "--hours: must be above zero");
+    }
+    if (er_option_given(line, ER_OPTION_HOURS) && !splitting->field.has_water) {
+        er_message_append(&flags.faults,
+                          "--hours: %s has no \"water\" that tells the crop's need, "
+                          "so no hours are worked out",
+                          er_file_label(line->operands[0]));
+    }
+    return er_flags_end(&flags);
+}
+
+static int read_limits(struct splitting *splitting)
+{
+    bool changed = false;
+    int status = check_limits(splitting);
+    if (status == 0) {
+        status = override(splitting, ER_OPTION_FLOW_LIMIT, "/source/flow_limit", &changed);
+    }
+    if (status == 0) {
+        status = override(splitting, ER_OPTION_HOURS, "/water/hours", &changed);
+    }
+    return status == 0 && changed ? read_again(splitting) : status;
+}
+
+/* The file's own pipes, then those of the catalogue that are not hidden by them. */
+static bool list_pipes(struct splitting *splitting)
+{
+    const struct er_field *field = &splitting->field;
+    const struct er_catalogue *catalogue = &splitting->catalogue;
+    size_t room = field->own_pipe_count + catalogue->pipe_count;
+    const struct er_pipe **pipes = er_arena_array(&splitting->arena, room, sizeof *pipes);
+    size_t count = 0;
+    if (pipes == NULL) {
+        return false;
+    }
+    for (size_t p = 0; p < field->own_pipe_count; p++) {
+        pipes[count++] = &field->own_pipes[p];
+    }
+    for (size_t p = 0; p < catalogue->pipe_count; p++) {
+        bool hidden = false;
+        for (size_t own = 0; own < field->own_pipe_count; own++) {
+            hidden = hidden || strcmp(pipes[own]->name, catalogue->pipes[p].pipe.name) == 0;
+        }
+        if (!hidden) {
+            pipes[count++] = &catalogue->pipes[p].pipe;
+        }
+    }
+    splitting->ask.pipes = pipes;
+    splitting->ask.pipe_count = count;
+    return true;
+}
+
+static void read_pipe(struct splitting *splitting, struct er_flags *flags)
+{
+    const char *name = er_option_value(splitting->line, ER_OPTION_PIPE);
+    const struct er_split_ask *ask = &splitting->ask;
+    struct er_nearest nearest;
+    if (name == NULL) {
+        return;
+    }
+    er_nearest_begin(&nearest, name);
+    for (size_t p = 0; p < ask->pipe_count; p++) {
+        if (strcmp(ask->pipes[p]->name, name) == 0) {
+            splitting->ask.layout.pipe = ask->pipes[p];
+            return;
+        }
+        er_nearest_offer(&nearest, ask->pipes[p]->name);
+    }
+    if (nearest.best != NULL) {
+        er_message_append(&flags->faults,
+                          "--pipe: neither the field file nor the catalogue has '%s'; did you "
+                          "mean '%s'?",
+                          name, nearest.best);
+    } else {
+        er_message_append(&flags->faults,
+                          "--pipe: neither the field file nor the catalogue has '%s'; 'evenrow "
+                          "catalog pipes' lists what there is",
+                          name);
+    }
+}
+
+static int read_feed(const struct splitting *splitting)
+{
+    const char *feed = er_option_value(splitting->line, ER_OPTION_FEED);
+    if (feed == NULL) {
+        return -1;
+    }
+    if (strcmp(feed, "first") == 0) {
+        return ER_FEED_FIRST;
+    }
+    return strcmp(feed, "last") == 0 ? ER_FEED_LAST : ER_FEED_MIDDLE;
+}
+
+/* So many zones as --zones says: no zone is put together with another, and no bed cut. */
+static void read_zones(struct splitting *splitting, struct er_flags *flags)
+{
+    const struct er_field *field = &splitting->field;
+    size_t beds = 0;
+    for (size_t z = 0; z < field->zone_count; z++) {
+        beds += er_zone_beds(&field->zones[z]);
+    }
+    size_t zones = er_flag_count(flags, ER_OPTION_ZONES, 1e6);
+    if (zones > beds) {
+        er_message_append(&flags->faults,
+                          "--zones: the field has %zu bed%s, which cannot make "
+                          "%zu zones",
+                          beds, beds == 1 ? "" : "s", zones);
+    } else if (zones > 0 && zones < field->zone_count) {
+        er_message_append(&flags->faults,
+                          "--zones: the field has %zu zones already, and zones are "
+                          "not put together; %zu would be fewer",
+                          field->zone_count, zones);
+    }
+    splitting->ask.zones = zones;
+}
+
+static int read_ask(struct splitting *splitting)
+{
+    struct er_flags flags;
+    if (er_catalogue_open(&splitting->catalogue) != ER_OK || !list_pipes(splitting)) {
+        return er_message_no_memory();
+    }
+    struct er_split_ask *ask = &splitting->ask;
+    ask->field = &splitting->field;
+    ask->layout.feed = read_feed(splitting);
+    ask->speaks =
+        er_units_named(er_option_value(splitting->line, ER_OPTION_UNITS), splitting->field.system);
+    er_flags_begin(&flags, splitting->line, splitting->field.system);
+    read_zones(splitting, &flags);
+    read_pipe(splitting, &flags);
+    return er_flags_end(&flags);
+}
+
+static enum er_status make_report(const struct splitting *splitting, struct er_text *out)
+{
+    const char *format = er_option_value(splitting->line, ER_OPTION_FORMAT);
+    if (format == NULL || strcmp(format, "text") == 0) {
+        return er_report_split_text(&splitting->ask, &splitting->split, out);
+    }
+    return strcmp(format, "json") == 0
+               ? er_report_split_json(&splitting->ask, &splitting->split, out)
+               : er_report_split_csv(&splitting->ask, &splitting->split, out);
+}
+
+/* The divided field, made from the file that was read; a field that passes stays as it is. */
+static enum er_status make_field(struct splitting *splitting, struct er_text *out)
+{
+    char *text = NULL;
+    enum er_status status = ER_OK;
+    if (splitting->split.answer != ER_SPLIT_PASSES) {
+        status = er_document_put(splitting->document, &splitting->split.field,
+                                 ER_PART_MAINLINE | ER_PART_ZONES, splitting->split.origins);
+    }
+    if (status == ER_OK) {
+        status = er_document_write(splitting->document, &text);
+    }
+    if (status == ER_OK) {
+        er_text_append(out, text);
+        status = out->out_of_memory ? ER_NO_MEMORY : ER_OK;
+    }
+    free(text);
+    return status;
+}
+
+static int write_split(struct splitting *splitting)
+{
+    struct er_text report, field;
+    er_text_init(&report);
+    er_text_init(&field);
+    bool wanted = er_option_given(splitting->line, ER_OPTION_OUTPUT_FIELD);
+    bool none = splitting->split.answer == ER_SPLIT_NONE;
+    enum er_status made = make_report(splitting, &report);
+    if (made == ER_OK && wanted && !none) {
+        made = make_field(splitting, &field);
+    }
+    int status = 0;
+    if (made != ER_OK) {
+        status = er_message_no_memory();
+    } else if (none) {
+        status = er_print(&report);
+        if (status == 0 && wanted) {
+            status = er_message(0, "no field file is written: no division passes");
+        }
+    } else {
+        status = er_write_report_and_field(splitting->line, &report, &field);
+    }
+    er_text_release(&field);
+    er_text_release(&report);
+    return status == 0 && none ? ER_EXIT_FAILS : status;
+}
+
+int er_run_split(const struct er_command_line *line)
+{
+    struct splitting splitting = {.line = line};
+    int status = er_load_document(line, &splitting.document, &splitting.field);
+    if (status == 0) {
+        status = read_limits(&splitting);
+    }
+    if (status == 0) {
+        status = read_ask(&splitting);
+    }
+    if (status == 0 && er_field_split(&splitting.ask, &splitting.split) != ER_OK) {
+        status = er_message_no_memory();
+    }
+    if (status == 0) {
+        status = write_split(&splitting);
+    }
+    er_split_release(&splitting.split);
+    er_arena_release(&splitting.arena);
+    er_catalogue_release(&splitting.catalogue);
+    er_field_release(&splitting.field);
+    er_document_release(splitting.document);
+    return status;
+}
