@@ -59,7 +59,6 @@ static void assume(struct er_reach_table *table, struct er_assumption *list, con
 static void read_told(struct er_flags *flags, struct er_reach_ask *ask,
                       struct er_reach_table *table, struct er_assumption *assumed)
 {
-    static const char elsewhere[] = "a tape in a field file";
     const double *rated = rating[flags->system];
     double values[TAPE_FLAGS];
     for (size_t i = 0; i < TAPE_FLAGS; i++) {
@@ -91,12 +90,12 @@ static void read_told(struct er_flags *flags, struct er_reach_ask *ask,
         er_message_append(&flags->faults, "--exponent: '%s' must be above zero",
                           er_flag_text(flags, ER_OPTION_EXPONENT));
     }
-    assume(table, assumed, elsewhere, DEFAULT_C, ER_QUANTITY_COUNT,
+    assume(table, assumed, "/tapes/NAME/c in a field file", DEFAULT_C, ER_QUANTITY_COUNT,
            "Hazen-Williams coefficient of tape; the maker's run-length tables rest on its own");
-    assume(table, assumed, elsewhere, ask->told.min_pressure, ER_PRESSURE,
-           "lowest pressure that thin-walled tape is usually rated for");
-    assume(table, assumed, elsewhere, ask->told.max_pressure, ER_PRESSURE,
-           "highest pressure that thin-walled tape is usually rated for");
+    assume(table, assumed, "/tapes/NAME/min_pressure in a field file", ask->told.min_pressure,
+           ER_PRESSURE, "lowest pressure that thin-walled tape is usually rated for");
+    assume(table, assumed, "/tapes/NAME/max_pressure in a field file", ask->told.max_pressure,
+           ER_PRESSURE, "highest pressure that thin-walled tape is usually rated for");
 }
 
 static struct er_reach_table *make_tables(struct er_reach_ask *ask, size_t count)
