@@ -26,18 +26,20 @@ enum er_status er_demand_search_open(struct er_demand_search *search, const stru
     memset(search, 0, sizeof *search);
     search->field = *field;
     search->field.source = (struct er_source){.kind = ER_SOURCE_PRESSURE};
+    search->set = set;
     search->inlet_pressure = inlet_pressure;
     enum er_status status = er_network_open(&search->field, set, NULL, &search->network);
     if (status != ER_OK)
         return status;
     search->left_out =
-        er_arena_array(&search->network.arena, er_place_count(field), sizeof *search->left_out);
+        er_arena_array(&search->arena, er_place_count(field), sizeof *search->left_out);
     return search->left_out ? ER_OK : ER_NO_MEMORY;
 }
 
 void er_demand_search_close(struct er_demand_search *search)
 {
     er_network_release(&search->network);
+    er_arena_release(&search->arena);
 }
 
 static double scale_of(const struct er_margin *margin) { return fmax(1.0, margin->wanted); }
@@ -48,10 +50,22 @@ static void measure(struct er_demand_search *search)
     search->least.surplus += SLACK * scale_of(&search->least);
 }
 
+/* What was learnt at other pressures may be too coarse where next to nothing flows: then all is
+ * begun anew. */
+static enum er_status solve_afresh(struct er_demand_search *search)
+{
+    bool dirty = search->network.dirty;
+    er_network_release(&search->network);
+    enum er_status status = er_network_open(&search->field, search->set, NULL, &search->network);
+    return status == ER_OK ? er_network_solve(&search->network, dirty) : status;
+}
+
 static enum er_status solve_at(struct er_demand_search *search, double pressure)
 {
     search->field.source.pressure = pressure;
     search->status = er_network_solve(&search->network, search->network.dirty);
+    if (search->status == ER_NOT_CLOSED)
+        search->status = solve_afresh(search);
     if (search->status == ER_OK)
         measure(search);
     return search->status;

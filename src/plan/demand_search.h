@@ -38,8 +38,10 @@ struct er_demand_place er_margin_holder(const struct er_network *network,
 /* One set of a field, with a source that holds whatever pressure is tried. Never moved. */
 struct er_demand_search {
     struct er_field field; /* shares all but its source with the field it was made from */
+    const struct er_set *set;
     double inlet_pressure;
     struct er_network network;
+    struct er_arena arena;
     bool *left_out;         /* places that have no say */
     struct er_margin least; /* the worst of the last solution */
     enum er_status status;  /* of the last solution */
