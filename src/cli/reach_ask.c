@@ -211,8 +211,9 @@ int er_reach_ask_read(const struct er_command_line *line, struct er_reach_ask *a
     struct er_flags flags;
     er_flags_begin(&flags, line, ask->answer.system);
     read_all(&flags, ask);
-    status = er_flags_end(&flags);
-    return status == 0 && ask->out_of_memory ? er_message_no_memory() : status;
+    /* What could not be kept may have had a fault, too. */
+    flags.faults.out_of_memory = flags.faults.out_of_memory || ask->out_of_memory;
+    return er_flags_end(&flags);
 }
 
 void er_reach_ask_release(struct er_reach_ask *ask)

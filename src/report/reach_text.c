@@ -170,7 +170,7 @@ static void append_answer(const struct page *page)
         er_text_appendf(&text, " %s long; ", er_unit_name(ER_LENGTH, page->answer->system));
         er_text_append(&text, reach->bound == ER_REACH_LONGEST ? "" : "with one emitter more ");
     } else {
-        er_text_append(&text, " can't be of any length: with a single emitter ");
+        er_text_append(&text, " can't be of any length: even at its start ");
     }
     say_broken(page, reach->bound, &text);
     er_text_append(&text, ".");
