@@ -109,7 +109,10 @@ static cJSON *change_list(const cJSON *kept, const cJSON *before, const cJSON *n
 
 cJSON *er_tree_change(const cJSON *kept, const cJSON *before, const cJSON *now)
 {
-    if (kept != NULL && er_trees_agree(before, now)) {
+    if (kept == NULL) {
+        return cJSON_Duplicate(now, true);
+    }
+    if (er_trees_agree(before, now)) {
         return cJSON_Duplicate(kept, true);
     }
     if (cJSON_IsObject(kept) && cJSON_IsObject(before) && cJSON_IsObject(now)) {

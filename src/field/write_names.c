@@ -96,7 +96,8 @@ static const char *find_definition(const struct named *named)
 static bool is_taken(const struct er_definitions *definitions, const char *name)
 {
     for (size_t i = 0; i < definitions->count; i++) {
-        if (strcmp(definitions->list[i].name, name) == 0) {
+        const char *other = definitions->list[i].name;
+        if (other != NULL && strcmp(other, name) == 0) {
             return true;
         }
     }
