@@ -67,40 +67,22 @@ static int read_again(struct splitting *splitting)
     return exit_status;
 }
 
-/* Whether the options fit the field and one another, before anything is changed. */
-static int check_limits(struct splitting *splitting)
+/* Whether the limits that options give fit the field. */
+static void check_limits(const struct splitting *splitting, struct er_flags *flags)
 {
-    struct er_flags flags;
     const struct er_command_line *line = splitting->line;
-    er_flags_begin(&flags, line, splitting->field.system);
-    er_flag_quantity(&flags, ER_OPTION_FLOW_LIMIT, ER_FLOW);
-    double hours = 1.0;
-    if (er_option_given(line, ER_OPTION_HOURS)) {
-        hours = er_flag_number(&flags, ER_OPTION_HOURS, "hours", 0.0, 24.0);
+    er_flag_quantity(flags, ER_OPTION_FLOW_LIMIT, ER_FLOW);
+    if (!er_option_given(line, ER_OPTION_HOURS)) {
+        return;
     }
-    if (hours <= 0.0) {
-        er_message_append(&flags.faults, "--hours: must be above zero");
+    if (er_flag_number(flags, ER_OPTION_HOURS, "hours", 0.0, 24.0) <= 0.0) {
+        er_message_append(&flags->faults, "--hours: must be above zero");
     }
-    if (er_option_given(line, ER_OPTION_HOURS) && !splitting->field.has_water) {
-        er_message_append(&flags.faults,
-                          "--hours: %s has no \"water\" that tells the crop's need, "
-                          "so no hours are worked out",
+    if (!splitting->field.has_water) {
+        er_message_append(&flags->faults,
+                          "--hours: %s tells of no need of water, so no hours are worked out",
                           er_file_label(line->operands[0]));
     }
-    return er_flags_end(&flags);
-}
-
-static int read_limits(struct splitting *splitting)
-{
-    bool changed = false;
-    int status = check_limits(splitting);
-    if (status == 0) {
-        status = override(splitting, ER_OPTION_FLOW_LIMIT, "/source/flow_limit", &changed);
-    }
-    if (status == 0) {
-        status = override(splitting, ER_OPTION_HOURS, "/water/hours", &changed);
-    }
-    return status == 0 && changed ? read_again(splitting) : status;
 }
 
 /* The file's own pipes, then those of the catalogue that are not hidden by them. */
@@ -195,21 +177,48 @@ static void read_zones(struct splitting *splitting, struct er_flags *flags)
     splitting->ask.zones = zones;
 }
 
-static int read_ask(struct splitting *splitting)
+/* Puts the limits that options give into the field. */
+static int put_limits(struct splitting *splitting, bool *changed)
+{
+    int status = override(splitting, ER_OPTION_FLOW_LIMIT, "/source/flow_limit", changed);
+    if (status == 0) {
+        status = override(splitting, ER_OPTION_HOURS, "/water/hours", changed);
+    }
+    return status == 0 && *changed ? read_again(splitting) : status;
+}
+
+static int read_options(struct splitting *splitting)
 {
     struct er_flags flags;
+    er_flags_begin(&flags, splitting->line, splitting->field.system);
+    check_limits(splitting, &flags);
+    read_zones(splitting, &flags);
+    read_pipe(splitting, &flags);
+    return er_flags_end(&flags);
+}
+
+static int read_ask(struct splitting *splitting)
+{
+    struct er_split_ask *ask = &splitting->ask;
     if (er_catalogue_open(&splitting->catalogue) != ER_OK || !list_pipes(splitting)) {
         return er_message_no_memory();
     }
-    struct er_split_ask *ask = &splitting->ask;
     ask->field = &splitting->field;
     ask->layout.feed = read_feed(splitting);
     ask->speaks =
         er_units_named(er_option_value(splitting->line, ER_OPTION_UNITS), splitting->field.system);
-    er_flags_begin(&flags, splitting->line, splitting->field.system);
-    read_zones(splitting, &flags);
-    read_pipe(splitting, &flags);
-    return er_flags_end(&flags);
+    bool changed = false;
+    int status = read_options(splitting);
+    if (status == 0) {
+        status = put_limits(splitting, &changed);
+    }
+    if (status == 0 && changed) { /* the field's own pipes have moved */
+        if (!list_pipes(splitting)) {
+            return er_message_no_memory();
+        }
+        status = read_options(splitting);
+    }
+    return status;
 }
 
 static enum er_status make_report(const struct splitting *splitting, struct er_text *out)
@@ -274,9 +283,6 @@ int er_run_split(const struct er_command_line *line)
 {
     struct splitting splitting = {.line = line};
     int status = er_load_document(line, &splitting.document, &splitting.field);
-    if (status == 0) {
-        status = read_limits(&splitting);
-    }
     if (status == 0) {
         status = read_ask(&splitting);
     }

@@ -147,6 +147,10 @@ bool er_feed_stays(const struct er_zone *old, double feed_at)
     return fabs(feed_at - er_feed_distance(old)) <= SAME_PLACE;
 }
 
+/* A length as it is read from a tape: what sums leave behind the nanometre is dropped, so that a
+ * file shows no more digits than were measured. */
+static double to_nanometre(double length) { return round(length * 1e9) / 1e9; }
+
 struct er_section er_section_onward(const struct er_field *field, const struct er_zone *old,
                                     const struct er_zone_layout *layout, double from_feed,
                                     double feed_at)
@@ -166,5 +170,7 @@ struct er_section er_section_onward(const struct er_field *field, const struct e
         onward.length += old->header.lead;
         onward.rise += old->rise;
     }
+    onward.length = to_nanometre(onward.length);
+    onward.rise = to_nanometre(onward.rise);
     return onward;
 }
