@@ -201,9 +201,11 @@ int er_reach_ask_read(const struct er_command_line *line, struct er_reach_ask *a
     if (status != 0) {
         return status;
     }
-    ask->catalogue_open = er_catalogue_open(&ask->catalogue) == ER_OK;
-    if (!ask->catalogue_open) {
-        return er_message_no_memory();
+    if (line->operand_count > 0 || er_option_given(line, ER_OPTION_TAPE)) {
+        ask->catalogue_open = er_catalogue_open(&ask->catalogue) == ER_OK;
+        if (!ask->catalogue_open) {
+            return er_message_no_memory();
+        }
     }
     enum er_system own = line->operand_count > 0 ? ask->field.system : ER_US;
     ask->answer.system = er_units_named(er_option_value(line, ER_OPTION_UNITS), own);
