@@ -73,16 +73,59 @@ static void test_day_of_a_set(void **state)
     trial_close(&trial);
 }
 
+#define EVEN "{'count': 10, 'length': 30, 'spacing': 1.5, 'tape': 'pc'}"
+
+/* A zone without a need has no run time, and so its set and its day have none, whichever of the
+ * set's zones it is. */
+static void test_day_with_a_zone_unwatered(void **state)
+{
+    (void)state;
+    const char *const needs[2][2] = {{"{'need': 4}", "{}"}, {"{}", "{'need': 4}"}};
+    for (size_t n = 0; n < 2; n++) {
+        struct trial trial;
+        char zones[800];
+        snprintf(zones, sizeof zones,
+                 "{'name': '1', 'header': {'pipe': {'inside_diameter': 60}}, 'water': %s, 'beds':"
+                 " [" EVEN "]}, {'name': '2', 'header': {'pipe': {'inside_diameter': 60}},"
+                 " 'water': %s, 'beds': [" EVEN "]}",
+                 needs[n][0], needs[n][1]);
+        trial_open(&trial, PLAN, "'sets': [['1', '2']],", zones);
+        assert_true(trial.result.zones[n].run_time > 0.0);
+        assert_true(isnan(trial.result.zones[1 - n].run_time));
+        assert_true(isnan(trial.result.sets[0].run_time));
+        assert_true(isnan(trial.result.day.hours_needed));
+        assert_true(isnan(trial.result.day.volume));
+        trial_close(&trial);
+    }
+}
+
+/* The lowest far end is that of the bed on the header's hump, on the side that rises. */
+static void test_lowest_bed(void **state)
+{
+    (void)state;
+    struct trial trial;
+    const char *zone = "{'name': '1', 'header': {'pipe': {'inside_diameter': 60}, 'profile':"
+                       " [[0, 0], [4, 1], [8, 0]]}, 'beds': [{'count': 5, 'length': 30, 'spacing':"
+                       " 2, 'tape': 'pc', 'sides': 'both', 'slope': %d, 'other_slope': %d}]}";
+    for (int side = 0; side < 2; side++) {
+        char text[400];
+        snprintf(text, sizeof text, zone, side ? 0 : 2, side ? 2 : 0);
+        trial_open(&trial, PLAN, "", text);
+        assert_int_equal(trial.result.zones[0].lowest_bed, 2);
+        assert_int_equal(trial.result.zones[0].lowest_second_side, side);
+        trial_close(&trial);
+    }
+}
+
+/* What was assumed for a pointer; NAN if nothing was. */
 static double assumed(const struct trial *trial, const char *pointer)
 {
     for (size_t a = 0; a < trial->result.assumption_count; a++)
         if (strcmp(trial->result.assumptions[a].pointer, pointer) == 0)
             return trial->result.assumptions[a].value;
-    fail_msg("nothing is assumed for %s", pointer);
     return (double)NAN;
 }
 
-#define EVEN "{'count': 10, 'length': 30, 'spacing': 1.5, 'tape': 'pc'}"
 #define UNEVEN "{'count': 10, 'length': 30, 'spacing': 1.5, 'tape': 't', 'slope': 15}"
 
 /* Where the file gives no efficiency it is the smaller of 90 percent and a zone's emission
@@ -103,13 +146,28 @@ static void test_assumed_efficiency(void **state)
     trial_close(&trial);
 }
 
+/* Defaults of tapes that no bed has do not matter, and are not told. */
+static void test_assumed_of_tapes(void **state)
+{
+    (void)state;
+    struct trial trial;
+    trial_open(&trial, PLAN, "", ZONE("1", "60", EVEN));
+    assert_close(assumed(&trial, "/tapes/pc/c"), 140.0, 1e-15);
+    assert_true(isnan(assumed(&trial, "/tapes/t/c")));
+    trial_close(&trial);
+    trial_open(&trial, PLAN, "", ZONE("1", "60", UNEVEN));
+    assert_close(assumed(&trial, "/tapes/t/c"), 140.0, 1e-15);
+    assert_true(isnan(assumed(&trial, "/tapes/pc/c")));
+    trial_close(&trial);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_tape_length),
-        cmocka_unit_test(test_slowest_flushing),
-        cmocka_unit_test(test_day_of_a_set),
-        cmocka_unit_test(test_assumed_efficiency),
+        cmocka_unit_test(test_tape_length),      cmocka_unit_test(test_slowest_flushing),
+        cmocka_unit_test(test_day_of_a_set),     cmocka_unit_test(test_day_with_a_zone_unwatered),
+        cmocka_unit_test(test_lowest_bed),       cmocka_unit_test(test_assumed_efficiency),
+        cmocka_unit_test(test_assumed_of_tapes),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
