@@ -3,6 +3,7 @@
 #define EVENROW_EVENROW_H
 
 #include "evenrow/arena.h"
+#include "evenrow/bill.h"
 #include "evenrow/catalogue.h"
 #include "evenrow/check.h"
 #include "evenrow/demand.h"
