@@ -64,13 +64,14 @@ struct er_obstacle {
 
 /* What would make a division pass, if that alone were changed, as little as helps. */
 enum er_remedy_kind {
-    ER_REMEDY_FLOW,          /* the source may give `amount` m3/s; it is `now` */
-    ER_REMEDY_SUPPLY,        /* the source's curve or test with `amount` times the flows */
-    ER_REMEDY_HOURS,         /* `amount` s a day; it is `now` */
-    ER_REMEDY_PRESSURE,      /* `amount` m of head more at the source, at every flow */
-    ER_REMEDY_LESS_PRESSURE, /* `amount` m of head less, by a regulator there */
-    ER_REMEDY_HEADER,        /* the headers' pipes wider: `pipe` for the widest of them */
-    ER_REMEDY_MAINLINE       /* the mainline's pipes wider, likewise */
+    ER_REMEDY_FLOW,      /* the source may give `amount` m3/s; it is `now` */
+    ER_REMEDY_SUPPLY,    /* the source's curve or test with `amount` times the flows */
+    ER_REMEDY_BOTH,      /* both: `amount` times the flows, and times the limit */
+    ER_REMEDY_HOURS,     /* `amount` s a day; it is `now` */
+    ER_REMEDY_PRESSURE,  /* `amount` m of head more at the source, at every flow */
+    ER_REMEDY_REGULATOR, /* a regulator behind the headworks that holds `amount` m of head */
+    ER_REMEDY_HEADER,    /* the headers' pipes wider: `pipe` for the widest of them */
+    ER_REMEDY_MAINLINE   /* the mainline's pipes wider, likewise */
 };
 
 struct er_remedy {
@@ -80,7 +81,7 @@ struct er_remedy {
     size_t zones; /* that there would then be */
 };
 
-#define ER_REMEDIES 7
+#define ER_REMEDIES 8
 
 struct er_split {
     struct er_arena arena;

@@ -73,6 +73,10 @@ static enum er_status cut_groups(const struct er_zone *old, const struct er_piec
     return ER_OK;
 }
 
+/* A length as it is read from a tape: what sums leave behind the nanometre is dropped, so that a
+ * file shows no more digits than were measured. */
+static double to_nanometre(double length) { return round(length * 1e9) / 1e9; }
+
 /* The last two points of a profile again, from `start` on: its last segment goes on there. */
 static void go_on(const struct er_ground *old, double start, struct er_point *points)
 {
@@ -98,7 +102,8 @@ static enum er_status cut_ground(const struct er_ground *old, double start, doub
     size_t count = 1;
     for (size_t p = 0; p < old->count && points[count - 1].at <= span; p++) {
         if (old->points[p].at > start + SAME_PLACE) {
-            points[count++] = (struct er_point){old->points[p].at - start, old->points[p].value};
+            points[count++] =
+                (struct er_point){to_nanometre(old->points[p].at - start), old->points[p].value};
         }
     }
     if (count == 1) {
@@ -146,10 +151,6 @@ bool er_feed_stays(const struct er_zone *old, double feed_at)
 {
     return fabs(feed_at - er_feed_distance(old)) <= SAME_PLACE;
 }
-
-/* A length as it is read from a tape: what sums leave behind the nanometre is dropped, so that a
- * file shows no more digits than were measured. */
-static double to_nanometre(double length) { return round(length * 1e9) / 1e9; }
 
 struct er_section er_section_onward(const struct er_field *field, const struct er_zone *old,
                                     const struct er_zone_layout *layout, double from_feed,

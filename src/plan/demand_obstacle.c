@@ -90,32 +90,8 @@ static double pressure_behind(const struct er_network *network,
     return zone->regulator_at_header ? way->left : way->lead_start;
 }
 
-/* Nobody needs to hear of what else is in the way: then that part alone is not enough. */
-static enum er_status tell_nobody(void *context, const struct er_demand_search *search,
-                                  const struct er_margin *margin)
-{
-    (void)context;
-    (void)search;
-    (void)margin;
-    return ER_OK;
-}
-
-/* What the freed part lets through when the obstacle's place has just what it needs, whatever
- * the others have. */
-static enum er_status seek_hold(struct er_demand_search *search, bool dirty,
-                                struct er_obstacle *obstacle)
-{
-    size_t place = er_place_index(&search->field, &obstacle->at);
-    for (size_t other = 0; other < er_place_count(&search->field); other++)
-        search->left_out[other] = other != place;
-    struct er_duty duty;
-    enum er_status status = er_demand_search_run(search, dirty, tell_nobody, NULL, &duty);
-    if (status == ER_OK && er_given(duty.pressure))
-        obstacle->needed_hold = pressure_behind(&search->network, &obstacle->by);
-    return status;
-}
-
-/* Fills obstacle->needed_hold. A set of its own is made of the network's zones. */
+/* What the part lets through once it is freed and the obstacle's place has just what it needs. A
+ * set of its own is made of the network's zones. */
 static enum er_status find_needed_hold(const struct er_demand_search *search,
                                        struct er_obstacle *obstacle)
 {
@@ -133,8 +109,11 @@ static enum er_status find_needed_hold(const struct er_demand_search *search,
     if (status == ER_OK) {
         struct er_demand_search without;
         status = er_demand_search_open(&without, &freed.field, &set, search->inlet_pressure);
+        bool found = false;
         if (status == ER_OK)
-            status = seek_hold(&without, network->dirty, obstacle);
+            status = er_demand_search_place(&without, network->dirty, &obstacle->at, &found);
+        if (found)
+            obstacle->needed_hold = pressure_behind(&without.network, &obstacle->by);
         er_demand_search_close(&without);
     }
     er_arena_release(&freed.arena);

@@ -91,28 +91,50 @@ static enum er_status leave_out(struct er_demand_search *search, bool all, er_de
 }
 
 struct bracket {
-    double low, low_surplus, high; /* the high one's surplus is the search's last */
-    bool left_out;                 /* some place was */
+    double low, low_surplus, high, high_surplus;
+    bool left_out; /* some place was */
 };
 
-/* Climbs until no place is short but those that are left out. */
+/* Climbs until no place is short but those that are left out. A trickle that could not be
+ * closed on counts as short: the answer lies above it, or what is found there will tell. */
 static enum er_status climb(struct er_demand_search *search, er_demand_blocked *tell, void *context,
                             struct bracket *bracket)
 {
     double stride = 1.25;
     double pressure = 0.0;
+    *bracket = (struct bracket){.low_surplus = -1.0};
     for (;;) {
-        bracket->high = pressure;
         enum er_status status = solve_at(search, pressure);
         if (status == ER_OK)
             status =
                 leave_out(search, pressure >= ER_DEMAND_MOST, tell, context, &bracket->left_out);
-        if (status != ER_OK || search->least.surplus >= 0.0)
+        bracket->high = pressure;
+        bracket->high_surplus = search->least.surplus;
+        bool trickles = status == ER_NOT_CLOSED && pressure < ER_DEMAND_MOST;
+        if (!trickles && (status != ER_OK || bracket->high_surplus >= 0.0))
             return status;
-        bracket->low = pressure;
-        bracket->low_surplus = search->least.surplus;
-        pressure = fmin(pressure - stride * search->least.surplus, ER_DEMAND_MOST);
+        if (!trickles) {
+            bracket->low = pressure;
+            bracket->low_surplus = bracket->high_surplus;
+        }
+        pressure = fmin(pressure - stride * bracket->low_surplus, ER_DEMAND_MOST);
         stride *= 2.0;
+    }
+}
+
+/* From a pressure of 0 that is more than enough, down to one that is not. */
+static enum er_status descend(struct er_demand_search *search, struct bracket *bracket)
+{
+    for (double stride = 1.25;; stride *= 2.0) {
+        double pressure = bracket->high - stride * bracket->high_surplus;
+        enum er_status status = solve_at(search, pressure);
+        if (status != ER_OK || search->least.surplus < 0.0) {
+            bracket->low = pressure;
+            bracket->low_surplus = search->least.surplus;
+            return status;
+        }
+        bracket->high = pressure;
+        bracket->high_surplus = search->least.surplus;
     }
 }
 
@@ -132,10 +154,9 @@ static double surplus_at(void *context, double pressure, double *slope)
 static enum er_status close_on(struct er_demand_search *search, const struct bracket *bracket)
 {
     double scale = scale_of(&search->least);
-    double surplus = search->least.surplus;
     search->last_pressure = bracket->high;
-    search->last_surplus = surplus;
-    double share = bracket->low_surplus / (bracket->low_surplus - surplus);
+    search->last_surplus = bracket->high_surplus;
+    double share = bracket->low_surplus / (bracket->low_surplus - bracket->high_surplus);
     struct er_closure closure = {.function = surplus_at,
                                  .context = search,
                                  .low = bracket->low,
@@ -150,20 +171,50 @@ static enum er_status close_on(struct er_demand_search *search, const struct bra
     return status == ER_OK || fabs(residual) <= ROUNDED * scale ? ER_OK : ER_NOT_CLOSED;
 }
 
-enum er_status er_demand_search_run(struct er_demand_search *search, bool dirty,
-                                    er_demand_blocked *blocked, void *context, struct er_duty *duty)
+static enum er_status run(struct er_demand_search *search, bool dirty, er_demand_blocked *blocked,
+                          void *context, bool below_zero, struct er_duty *duty)
 {
     *duty = (struct er_duty){.pressure = ER_NONE, .flow = ER_NONE};
     search->network.dirty = dirty;
-    struct bracket bracket = {.low = 0.0};
+    struct bracket bracket;
     enum er_status status = climb(search, blocked, context, &bracket);
     if (status != ER_OK || bracket.left_out)
         return status;
-    if (bracket.high > 0.0) {
+    if (below_zero && !(bracket.high > 0.0))
+        status = descend(search, &bracket);
+    if (status == ER_OK && bracket.high > bracket.low) {
         status = close_on(search, &bracket);
         duty->set_by = search->least.place;
     }
     duty->pressure = search->field.source.pressure;
     duty->flow = search->network.flow;
+    return status;
+}
+
+enum er_status er_demand_search_run(struct er_demand_search *search, bool dirty,
+                                    er_demand_blocked *blocked, void *context, struct er_duty *duty)
+{
+    return run(search, dirty, blocked, context, false, duty);
+}
+
+/* Nobody needs to hear of what else is in the way. */
+static enum er_status tell_nobody(void *context, const struct er_demand_search *search,
+                                  const struct er_margin *margin)
+{
+    (void)context;
+    (void)search;
+    (void)margin;
+    return ER_OK;
+}
+
+enum er_status er_demand_search_place(struct er_demand_search *search, bool dirty,
+                                      const struct er_demand_place *place, bool *found)
+{
+    struct er_duty duty;
+    size_t only = er_place_index(&search->field, place);
+    for (size_t other = 0; other < er_place_count(&search->field); other++)
+        search->left_out[other] = other != only;
+    enum er_status status = run(search, dirty, tell_nobody, NULL, true, &duty);
+    *found = status == ER_OK && er_given(duty.pressure);
     return status;
 }

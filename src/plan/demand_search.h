@@ -65,6 +65,11 @@ enum er_status er_demand_search_run(struct er_demand_search *search, bool dirty,
                                     er_demand_blocked *blocked, void *context,
                                     struct er_duty *duty);
 
+/* The same for one place alone, whatever the others have, and also with a pressure below zero;
+ * *found: the network is solved there. */
+enum er_status er_demand_search_place(struct er_demand_search *search, bool dirty,
+                                      const struct er_demand_place *place, bool *found);
+
 /* demand_obstacle.c: fills *obstacle but for its set and dirt. As above. */
 enum er_status er_obstacle_describe(const struct er_demand_search *search,
                                     const struct er_margin *margin, struct er_obstacle *obstacle);

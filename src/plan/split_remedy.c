@@ -43,6 +43,34 @@ static enum er_status change_curve(struct er_field *field, double flows, double 
     return ER_OK;
 }
 
+static double resting_pressure(const struct er_field *field)
+{
+    double slope;
+    return er_source_pressure(&field->source, 0.0, &slope);
+}
+
+/* A regulator as the last part of the headworks. */
+static enum er_status add_regulator(struct er_field *field, double holds)
+{
+    size_t count = field->headworks_count;
+    struct er_part *parts = er_arena_array(&field->arena, count + 1, sizeof *parts);
+    if (parts == NULL) {
+        return ER_NO_MEMORY;
+    }
+    for (size_t p = 0; p < count; p++) {
+        parts[p] = field->headworks[p];
+    }
+    parts[count] = (struct er_part){.name = "regulator",
+                                    .at_flow = (double)NAN,
+                                    .holds = holds,
+                                    .min_flow = (double)NAN,
+                                    .max_flow = (double)NAN,
+                                    .max_pressure = (double)NAN};
+    field->headworks = parts;
+    field->headworks_count = count + 1;
+    return ER_OK;
+}
+
 /* The family of a pipe: its name up to the last '-'. */
 static size_t family_length(const char *name)
 {
@@ -140,14 +168,18 @@ static enum er_status change(struct variant *variant, double amount)
     case ER_REMEDY_SUPPLY:
         status = change_curve(&variant->field, amount, 0.0);
         break;
+    case ER_REMEDY_BOTH:
+        variant->field.source.flow_limit *= amount;
+        status = change_curve(&variant->field, amount, 0.0);
+        break;
     case ER_REMEDY_HOURS:
         variant->field.hours = amount;
         break;
     case ER_REMEDY_PRESSURE:
         status = change_curve(&variant->field, 1.0, amount);
         break;
-    case ER_REMEDY_LESS_PRESSURE:
-        status = change_curve(&variant->field, 1.0, -amount);
+    case ER_REMEDY_REGULATOR:
+        status = add_regulator(&variant->field, resting_pressure(&variant->field) - amount);
         break;
     case ER_REMEDY_HEADER:
         status = widen_headers(variant, (size_t)amount);
@@ -278,22 +310,41 @@ static enum er_status search_amount(struct variant *variant, double low, double 
     return status == ER_OK && zones > 0 ? draw_in(variant, low, good, depth) : status;
 }
 
+/* To three figures, up, or down with -1.0 for `up`. */
+static double round_figures(double value, double up)
+{
+    double step = pow(10.0, floor(log10(value)) - 2.0);
+    return up * ceil(up * value / step - 1e-9) * step;
+}
+
+/* A pressure that a regulator takes off, so that what it holds has three figures, rounded down. */
+static double round_regulator(const struct variant *variant, double amount)
+{
+    enum er_system system = variant->splitter->ask->speaks;
+    double resting = resting_pressure(variant->splitter->ask->field);
+    double holds = er_from_si(ER_PRESSURE, system, resting - amount);
+    return resting - er_to_si(ER_PRESSURE, system, round_figures(holds, -1.0));
+}
+
 /* `amount` rounded up to three figures in the unit that it is told in. */
 static double round_up(const struct variant *variant, double amount)
 {
     static const enum er_quantity quantities[] = {[ER_REMEDY_FLOW] = ER_FLOW,
                                                   [ER_REMEDY_SUPPLY] = ER_QUANTITY_COUNT,
+                                                  [ER_REMEDY_BOTH] = ER_QUANTITY_COUNT,
                                                   [ER_REMEDY_HOURS] = ER_TIME,
                                                   [ER_REMEDY_PRESSURE] = ER_PRESSURE,
-                                                  [ER_REMEDY_LESS_PRESSURE] = ER_PRESSURE,
+                                                  [ER_REMEDY_REGULATOR] = ER_PRESSURE,
                                                   [ER_REMEDY_HEADER] = ER_QUANTITY_COUNT,
                                                   [ER_REMEDY_MAINLINE] = ER_QUANTITY_COUNT};
     enum er_quantity quantity = quantities[variant->kind];
     enum er_system system = variant->splitter->ask->speaks;
     bool unit = quantity != ER_QUANTITY_COUNT;
     double told = unit ? er_from_si(quantity, system, amount) : amount;
-    double step = pow(10.0, floor(log10(told)) - 2.0);
-    told = ceil(told / step - 1e-9) * step;
+    if (variant->kind == ER_REMEDY_REGULATOR) {
+        return round_regulator(variant, amount);
+    }
+    told = round_figures(told, 1.0);
     return unit ? er_to_si(quantity, system, told) : told;
 }
 
@@ -310,6 +361,10 @@ static enum er_status confirm(struct variant *variant, double amount, double now
     if (status == ER_OK && zones > 0) {
         split->remedies[split->remedy_count++] =
             (struct er_remedy){.kind = variant->kind, .amount = amount, .now = now, .zones = zones};
+        if (variant->kind == ER_REMEDY_REGULATOR) { /* it is told by what it holds */
+            split->remedies[split->remedy_count - 1].amount =
+                resting_pressure(variant->splitter->ask->field) - amount;
+        }
     }
     return status;
 }
@@ -388,31 +443,42 @@ static enum er_status find_wider_pipes(struct er_splitter *splitter)
                                                : status;
 }
 
-/* More pressure at the source, or where the findings are that there is too much, less. */
+/* More pressure at the source; where that does not help, less, by a regulator. */
 static enum er_status find_pressure(struct er_splitter *splitter)
 {
-    double slope;
     size_t before = splitter->split->remedy_count;
-    double most = 0.9 * er_source_pressure(&splitter->ask->field->source, 0.0, &slope);
+    double most = 0.9 * resting_pressure(splitter->ask->field);
     enum er_status status =
         find_amount(splitter, ER_REMEDY_PRESSURE, 0.0, FIRST_PRESSURE, PRESSURE_MOST);
     if (status == ER_OK && splitter->split->remedy_count == before) {
-        status = find_amount(splitter, ER_REMEDY_LESS_PRESSURE, 0.0, FIRST_PRESSURE, most);
+        status = find_amount(splitter, ER_REMEDY_REGULATOR, 0.0, FIRST_PRESSURE, most);
+    }
+    return status;
+}
+
+/* More flow: a higher limit, a stronger source, or where neither helps by itself, both. */
+static enum er_status find_flow(struct er_splitter *splitter)
+{
+    const struct er_source *source = &splitter->ask->field->source;
+    double limit = source->flow_limit;
+    bool measured = source->kind != ER_SOURCE_PRESSURE;
+    enum er_status status = ER_OK;
+    if (er_given(limit)) {
+        status = find_amount(splitter, ER_REMEDY_FLOW, limit, 2.0 * limit, FLOWS_MOST * limit);
+    }
+    if (status == ER_OK && measured) {
+        status = find_amount(splitter, ER_REMEDY_SUPPLY, 1.0, 2.0, FLOWS_MOST);
+    }
+    if (status == ER_OK && measured && er_given(limit) && splitter->split->remedy_count == 0) {
+        status = find_amount(splitter, ER_REMEDY_BOTH, 1.0, 2.0, FLOWS_MOST);
     }
     return status;
 }
 
 enum er_status er_splitter_find_remedies(struct er_splitter *splitter)
 {
-    const struct er_source *source = &splitter->ask->field->source;
-    double limit = source->flow_limit, hours = splitter->limits.hours;
-    enum er_status status = ER_OK;
-    if (er_given(limit)) {
-        status = find_amount(splitter, ER_REMEDY_FLOW, limit, 2.0 * limit, FLOWS_MOST * limit);
-    }
-    if (status == ER_OK && source->kind != ER_SOURCE_PRESSURE) {
-        status = find_amount(splitter, ER_REMEDY_SUPPLY, 1.0, 2.0, FLOWS_MOST);
-    }
+    double hours = splitter->limits.hours;
+    enum er_status status = find_flow(splitter);
     if (status == ER_OK && hours < ER_DAY) {
         status = find_amount(splitter, ER_REMEDY_HOURS, hours, ER_DAY, ER_DAY);
     }

@@ -137,9 +137,10 @@ static void add_remedies(struct builder *b, cJSON *root)
         enum er_quantity quantity; /* ER_QUANTITY_COUNT: a plain number */
     } kinds[] = {[ER_REMEDY_FLOW] = {"flow", ER_FLOW},
                  [ER_REMEDY_SUPPLY] = {"flow times", ER_QUANTITY_COUNT},
+                 [ER_REMEDY_BOTH] = {"flow and limit times", ER_QUANTITY_COUNT},
                  [ER_REMEDY_HOURS] = {"hours", ER_TIME},
                  [ER_REMEDY_PRESSURE] = {"pressure more", ER_PRESSURE},
-                 [ER_REMEDY_LESS_PRESSURE] = {"pressure less", ER_PRESSURE},
+                 [ER_REMEDY_REGULATOR] = {"regulator", ER_PRESSURE},
                  [ER_REMEDY_HEADER] = {"header", ER_SMALL_LENGTH},
                  [ER_REMEDY_MAINLINE] = {"mainline", ER_SMALL_LENGTH}};
     cJSON *array = add_array(b, root, "remedies");

@@ -108,6 +108,14 @@ void er_say_remedy(const struct er_split_ask *ask, const struct er_remedy *remed
         er_append_number(out, remedy->amount);
         er_text_append(out, " times the flow at every pressure");
         break;
+    case ER_REMEDY_BOTH:
+        er_text_append(out, "a source that gives ");
+        er_append_number(out, remedy->amount);
+        er_text_append(out, " times the flow at every pressure, and may give ");
+        append_flow(ask, out, ask->field->source.flow_limit * remedy->amount);
+        er_text_append(out, " instead of ");
+        append_flow(ask, out, ask->field->source.flow_limit);
+        break;
     case ER_REMEDY_HOURS:
         er_append_number(out, remedy->amount / 3600.0);
         er_text_append(out, " hours a day instead of ");
@@ -117,9 +125,9 @@ void er_say_remedy(const struct er_split_ask *ask, const struct er_remedy *remed
         er_append_quantity(out, ask->speaks, ER_PRESSURE, remedy->amount);
         er_text_append(out, " more at the source, at every flow");
         break;
-    case ER_REMEDY_LESS_PRESSURE:
+    case ER_REMEDY_REGULATOR:
+        er_text_append(out, "a regulator behind the headworks that holds ");
         er_append_quantity(out, ask->speaks, ER_PRESSURE, remedy->amount);
-        er_text_append(out, " less at the source, as a regulator there can see to");
         break;
     case ER_REMEDY_HEADER:
         say_wider(ask, remedy, "header", out);
