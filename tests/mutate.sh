@@ -111,15 +111,15 @@ slow_tests() {
         END { print "^(" (names == "" ? "-" : names) ")$" }' "$log"
 }
 
-# The pattern of some labels: any_of KIND...
-any_of() { echo "^($(echo "$*" | tr ' ' '|'))\$"; }
+# The pattern of some labels: any_of "KIND..."
+any_of() { echo "^($(echo "$1" | tr ' ' '|'))\$"; }
 
 # Runs the quick tests kind by kind, then the slow ones, up to the first that fails.
 tests_pass() {
     for kind in $kinds; do
         run_ctest --stop-on-failure -L "^$kind\$" -E "$slow_ones" || return 1
     done
-    run_ctest --stop-on-failure -L "$(any_of $kinds)" -R "$slow_ones" &&
+    run_ctest --stop-on-failure -L "$(any_of "$kinds")" -R "$slow_ones" &&
         run_ctest --stop-on-failure -L "^$last_kind\$"
 }
 
@@ -184,7 +184,7 @@ if ! configure >"$log" 2>&1 || ! build_all >"$log" 2>&1; then
     exit 2
 fi
 cp "$built/libevenrow.so" "$scratch/libevenrow.so" || exit 2
-if ! run_ctest -L "$(any_of $kinds $last_kind)"; then
+if ! run_ctest -L "$(any_of "$kinds $last_kind")"; then
     echo "mutate.sh: $(first_failed) fails before anything is broken" >&2
     exit 2
 fi

@@ -61,9 +61,10 @@ static const struct finding_case cases[] = {
      ER_PLACE_ZONE,
      1,
      1,
-     {"/zones/1/beds/0/slope=30"},
-     {"/zones/1/beds/0/slope=25"},
-     {"\"top field\"", "10 of 10", "bed", "Shorten"}},
+     /* Fed at the last bed, the first is driest. */
+     {"/zones/1/beds/0/slope=30", "/zones/1/header/feed='last'"},
+     {"/zones/1/beds/0/slope=25", "/zones/1/header/feed='last'"},
+     {"\"top field\"", "10 of 10", "the worst is bed 1.", "Shorten"}},
     {ER_PRESSURE_LOW,
      "pressure-low",
      ER_FAIL,

@@ -200,6 +200,27 @@ static void test_verdict_and_order(void **state)
     trial_close(&trial);
 }
 
+/* To feed a header in the middle is advised only where it is fed from an end. */
+static void test_advice_on_the_feed(void **state)
+{
+    (void)state;
+    const char *const feeds[] = {"'first'", "'last'", "'middle'", "3"};
+    for (size_t f = 0; f < 4; f++) {
+        char feed[60];
+        struct trial trial;
+        snprintf(feed, sizeof feed, "/zones/0/header/feed=%s", feeds[f]);
+        const char *const fast[4] = {"/limits/velocity=0.05", feed};
+        change(&trial, fast);
+        const struct finding_case velocity = {.code = ER_VELOCITY_HIGH, .place = ER_PLACE_ZONE};
+        size_t count;
+        const struct er_finding *finding = find(&trial, &velocity, &count);
+        assert_non_null(finding);
+        assert_int_equal(finding->index, 0);
+        assert_int_equal(strstr(finding->text, "feed the header in the middle") != NULL, f < 2);
+        trial_close(&trial);
+    }
+}
+
 /* Each limit set to just the figure that came out, and to a part in 1e10 beyond: not over. A
  * part in 1e8: over. */
 static void at_limit(double by, bool raised)
@@ -273,6 +294,7 @@ int main(void)
         cmocka_unit_test(test_every_finding),
         cmocka_unit_test(test_every_code_has_a_case),
         cmocka_unit_test(test_verdict_and_order),
+        cmocka_unit_test(test_advice_on_the_feed),
         cmocka_unit_test(test_exactly_at_the_limit),
         cmocka_unit_test(test_every_other_day),
         cmocka_unit_test(test_units_of_texts),
