@@ -13,6 +13,8 @@ BEGIN {
 # they are so small that nobody would.
 function number(value, c,    text) {
     text = sprintf("%.2g", value * (unit[c] == "%" ? 100 : 1))
+    if (text ~ /e\+/) # 100, not 1e+02
+        text = sprintf("%d", text)
     sub(/e-0/, "e-", text)
     return text
 }
