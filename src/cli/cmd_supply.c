@@ -90,7 +90,7 @@ static int check_new_field(struct supply *supply)
     er_result_release(&result);
     er_field_release(&field);
     er_problems_release(&problems);
-    return status;
+    return status == 0 && supply->remarks.out_of_memory ? er_message_no_memory() : status;
 }
 
 /* The field file with the source that will do. */

@@ -14,15 +14,6 @@ static const struct er_command all_commands[] = {
      "Flows and pressures are worked out emitter by emitter. The report begins with the verdict "
      "and its reason.",
      er_run_check},
-    {"supply", ER_FOR_SUPPLY, "FIELD", 1, 1,
-     "What must the source give: which pump or supply would this plan need?",
-     "Whatever the field file says of its source is set aside. For each set of zones the flow and "
-     "the pressure at the source's outlet are sought at which the lowest tape inlet has what is "
-     "wanted and every regulator what it needs, filters clean and due for cleaning. The report "
-     "begins with the answer, and holds the file's own source against it.\n"
-     "-o writes the field with a source that holds just that. The exit status is 1 where no source "
-     "will do, and where the plan fails with such a source.",
-     er_run_supply},
     {"start", ER_FOR_START, "", 0, 0,
      "Writes a first field file from a few flags, so that nobody starts from an empty page.",
      "Every flag has a default, and notes in the file say which figures are defaults, to be "
@@ -59,6 +50,15 @@ static const struct er_command all_commands[] = {
      "-o writes the best, or the one that --pick names, as a field file. The exit status is 1 "
      "where nothing holds.",
      er_run_choose},
+    {"supply", ER_FOR_SUPPLY, "FIELD", 1, 1,
+     "What must the source give: which pump or supply would this plan need?",
+     "Whatever the field file says of its source is set aside. For each set of zones the flow and "
+     "the pressure at the source's outlet are sought at which the lowest tape inlet has what is "
+     "wanted and every regulator what it needs, filters clean and due for cleaning. The report "
+     "begins with the answer, and holds the file's own source against it.\n"
+     "-o writes the field with a source that holds just that. The exit status is 1 where no source "
+     "will do, and where the plan fails with such a source.",
+     er_run_supply},
     {"catalog", ER_FOR_CATALOG, "[pipes|tapes|soils|crops|prices]", 0, 1,
      "The built-in pipes, tapes, soils, crops and prices, with the source of each.",
      "A field file may use their names. Without a kind all are listed; csv lists one kind.",

@@ -27,12 +27,12 @@ int er_command_unknown(const char *name);
 
 /* One for each command, in its own file. */
 int er_run_check(const struct er_command_line *line);
-int er_run_supply(const struct er_command_line *line);
 int er_run_start(const struct er_command_line *line);
 int er_run_reach(const struct er_command_line *line);
 int er_run_catalog(const struct er_command_line *line);
 int er_run_split(const struct er_command_line *line);
 int er_run_choose(const struct er_command_line *line);
+int er_run_supply(const struct er_command_line *line);
 int er_run_schema(const struct er_command_line *line);
 
 /* Writes the help of one command, or with NULL of the program. Returns the exit status. */

@@ -76,13 +76,19 @@ static void append_option(struct er_text *out, const struct er_option *option)
     er_text_release(&head);
 }
 
-/* The exit statuses that a command can end with; `checks`: it judges a plan. */
-static void append_exit_statuses(struct er_text *out, bool checks)
+/* The exit statuses that a command can end with. */
+static void append_exit_statuses(struct er_text *out, unsigned command)
 {
     er_text_append(out, "\nExit status\n");
-    er_text_append(out, checks ? "  0  the plan holds, with cautions or without\n"
-                                 "  1  the plan fails; with --strict: or has a caution\n"
-                               : "  0  done\n");
+    if ((command & ER_FOR_CHECK) != 0) {
+        er_text_append(out, "  0  the plan holds, with cautions or without\n"
+                            "  1  the plan fails; with --strict: or has a caution\n");
+    } else if ((command & ER_FOR_NEW_FIELDS) != 0) {
+        er_text_append(out, "  0  there is an answer, and the plan holds with it\n"
+                            "  1  there is none, or the plan fails with it\n");
+    } else {
+        er_text_append(out, "  0  done\n");
+    }
     er_text_append(out, "  2  the input or the command line is wrong; nothing was worked out\n"
                         "  3  the program could not finish, for want of memory or of room on a\n"
                         "     disk, or since the plan could not be solved; nothing was written\n");
@@ -102,7 +108,7 @@ static void append_command_help(struct er_text *out, const struct er_command *co
             append_option(out, &options[i]);
         }
     }
-    append_exit_statuses(out, command->bit == ER_FOR_CHECK);
+    append_exit_statuses(out, command->bit);
 }
 
 static void append_program_help(struct er_text *out)

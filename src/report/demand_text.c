@@ -5,6 +5,8 @@
 #include "report/say.h"
 #include "report/wrap.h"
 
+#define MORE 1.01 /* from which on a flow is told to be more than another */
+
 #define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
 
 struct page {
@@ -91,10 +93,12 @@ static void append_obstacles(const struct page *page)
         page->out->out_of_memory = page->out->out_of_memory || text.out_of_memory;
         er_text_release(&text);
     }
-    er_text_append(page->out, "\n");
-    er_paragraph(page->out, "", "",
-                 "Let the regulators hold more, lose less behind them, or ask for less: --inlet "
-                 "names another pressure for the lowest tape inlet.");
+    if (demand->obstacles[0].by.kind != ER_DEMAND_NOWHERE) {
+        er_text_append(page->out, "\n");
+        er_paragraph(page->out, "", "",
+                     "Let the regulators hold more, lose less behind them, or ask for less: "
+                     "--inlet names another pressure for the lowest tape inlet.");
+    }
 }
 
 /* Whether some tape of the beds has no at_pressure. */
@@ -135,6 +139,16 @@ static void append_title(const struct page *page)
         er_text_append(page->out, "\n");
         er_paragraph(page->out, "", "", page->field->title);
     }
+}
+
+static bool any_set_is_reachable(const struct er_demand *demand)
+{
+    for (size_t s = 0; s < demand->field->set_count; s++) {
+        if (demand->sets[s].reachable) {
+            return true;
+        }
+    }
+    return false;
 }
 
 /* The names of a set's zones: "1 + 2". */
@@ -424,7 +438,11 @@ static void append_proposed(const struct page *page)
     say(page, &text, ER_PRESSURE, source->pressure);
     er_text_append(&text, " at any flow is drawn on for up to ");
     say(page, &text, ER_FLOW, source->flow_limit);
-    er_text_append(&text, " while filters are clean; -o writes the field with it. ");
+    if (source->flow_limit > page->demand->sets[page->demand->flow_set].dirty.flow * MORE) {
+        er_text_append(&text, " (more than is asked for, where a set could do with less pressure "
+                              "or filters are clean)");
+    }
+    er_text_append(&text, "; -o writes the field with it. ");
     if (fails == 0) {
         er_text_append(&text, "With it 'evenrow check' finds no fail.");
     } else {
@@ -470,7 +488,9 @@ enum er_status er_report_demand_text(const struct er_demand *demand, enum er_sys
         append_obstacles(&page);
     }
     append_title(&page);
-    append_duties(&page);
+    if (any_set_is_reachable(demand)) {
+        append_duties(&page);
+    }
     if (demand->reachable) {
         append_power(&page);
         append_suction(&page);
