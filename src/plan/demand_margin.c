@@ -166,7 +166,7 @@ static void pass(struct holder *holder, struct stand stand)
     if (holder->arrived || !(margin.surplus > 0.0) || isinf(margin.surplus))
         return;
     holder->place = stand.place;
-    holder->holds = stand.part->holds;
+    holder->holds = margin.wanted;
 }
 
 struct er_demand_place er_margin_holder(const struct er_network *network,
