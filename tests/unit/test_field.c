@@ -389,6 +389,9 @@ static void read_with_water(const char *farm, const char *zone, struct er_field 
     free(first);
 }
 
+/* 60 gal on 100 ft in m3/m, as if it were a depth in inches. */
+#define SIXTY_GALLONS (60.0 * ER_GALLON / (100.0 * FOOT) / INCH)
+
 /* A zone's water replaces the farm's key by key, but the need as a whole. */
 static void test_water_of_zones(void **state)
 {
@@ -401,7 +404,9 @@ static void test_water_of_zones(void **state)
         {"{\"need\": 0.2}", NULL, 0.2, 0.2},
         {"{\"need\": 0.2}", "{\"every\": 2}", 0.2, 0.2},
         {"{\"need\": 0.2}", "{\"need\": 0.3}", 0.3, 0.2},
-        {"{\"need\": 0.2}", "{\"eto\": 0.25, \"kc\": 0.8}", 0.2, 0.2},
+        {"{\"need\": 0.2}", "{\"eto\": 0.25, \"kc\": 1.2}", 0.3, 0.2},
+        {"{\"need\": 0.2}", "{\"need_per_length\": 60}", SIXTY_GALLONS, 0.2},
+        {"{\"need_per_length\": 60}", "{\"eto\": 0.25, \"kc\": 1.2}", 0.3, SIXTY_GALLONS},
         {"{\"eto\": 0.25, \"kc\": 0.8}", "{\"need\": 0.3}", 0.3, 0.2},
         {"{\"eto\": 0.25, \"kc\": 0.8}", "{\"kc\": 1.2}", 0.3, 0.2},
         {"{\"eto\": 0.25, \"kc\": 0.8}", "{\"eto\": 0.5}", 0.4, 0.2},
