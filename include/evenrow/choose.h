@@ -51,6 +51,7 @@ struct er_choice {
     size_t total, judged, held;
     bool stopped;                       /* before all were judged: the best so far */
     bool by_cost, placeholders;         /* placeholders: some price was not the field's own */
+    size_t unfit;                       /* designs with a bed too short for one emitter */
     size_t unsolved;                    /* designs whose flows could not be solved */
     size_t failed_by[ER_FINDING_COUNT]; /* designs with such a fail; one may have several */
     size_t best_count;

@@ -12,6 +12,7 @@
 #define FIRST_WALK_CEILING 10.0 /* times the nominal pressure */
 #define STUDY_TOLERANCE 1e-11   /* of a walk's inlet pressure */
 #define STUDY_WALKS_MAX 80      /* a kink halves its stretch some 50 times */
+#define NARROW 1e-9             /* m, and of the pressure: a stretch that is not halved any more */
 #define REACH_OUT 1.25          /* how far beyond what is asked a new end of the samples lies */
 
 static double nominal_pressure(const struct er_tape *tape)
@@ -258,7 +259,7 @@ enum er_status er_response_study(struct er_response *response, double inlet_pres
     for (int walk = 0; status == ER_OK && walk < STUDY_WALKS_MAX; walk++) {
         size_t below = samples_below(response, inlet_pressure);
         bool between = below > 0 && below < response->count;
-        const struct er_sample *from = &response->samples[below > 0 ? below - 1 : 0];
+        struct er_sample *from = &response->samples[below > 0 ? below - 1 : 0];
         if (between && from->known_after)
             return ER_OK;
         *learnt = true;
@@ -267,9 +268,11 @@ enum er_status er_response_study(struct er_response *response, double inlet_pres
         if (status != ER_OK)
             return status;
         double beyond = response->dry_pressure + (below == 0 ? 1.0 / REACH_OUT : REACH_OUT) * wet;
+        if (between && from[1].inlet_pressure - from->inlet_pressure <= NARROW * fmax(1.0, wet)) {
+            from->known_after = true; /* a corner; there is nothing between any more */
+            return ER_OK;
+        }
         double middle = 0.5 * (from->inlet_pressure + from[between ? 1 : 0].inlet_pressure);
-        if (between && !(middle > from->inlet_pressure && middle < from[1].inlet_pressure))
-            break;
         status = walk_to_study(response, between ? middle : beyond, between);
     }
     return status == ER_OK ? ER_NOT_CLOSED : status;

@@ -141,12 +141,36 @@ static void end_thread(void *own)
     free(own);
 }
 
+/* Whether the tape has an emitter on every bed. Lengths run evenly from a group's first bed to
+ * its last, so those two say all. */
+static bool fits(const struct er_field *field, const struct er_tape *tape)
+{
+    for (size_t z = 0; z < field->zone_count; z++) {
+        for (size_t g = 0; g < field->zones[z].group_count; g++) {
+            const struct er_bed_group *group = &field->zones[z].groups[g];
+            double first = er_bed_length(group, 0, false);
+            double last = er_bed_length(group, group->count - 1, false);
+            double shortest = fmin(first, last);
+            if (group->both_sides)
+                shortest = fmin(shortest, fmin(er_bed_length(group, 0, true),
+                                               er_bed_length(group, group->count - 1, true)));
+            if (er_tape_emitters(tape, shortest) == 0)
+                return false;
+        }
+    }
+    return true;
+}
+
 static enum er_status judge_one(void *shared, void *own, size_t task)
 {
     const struct judging *judging = shared;
     struct er_judged_design *judged = &judging->designs[task];
     struct er_designed designed;
     judged->design = design_at(judging->ask, task);
+    if (!fits(judging->ask->field, judging->ask->tapes[judged->design.tape])) {
+        judged->state = ER_DESIGN_UNFIT;
+        return ER_OK;
+    }
     const struct er_piece *pieces =
         pieces_for(judging, judged->design.tape, judged->design.division);
     enum er_status status = er_design_lay_out(judging->ask, &judged->design, pieces, &designed);
@@ -177,6 +201,7 @@ static void count_designs(const struct er_judged_design *designs, struct er_choi
     for (size_t d = 0; d < choice->total; d++) {
         const struct er_judged_design *judged = &designs[d];
         choice->unsolved += judged->state == ER_DESIGN_UNSOLVED;
+        choice->unfit += judged->state == ER_DESIGN_UNFIT;
         if (judged->state != ER_DESIGN_JUDGED)
             continue;
         choice->held += judged->fails == 0;

@@ -6,7 +6,7 @@
 #include "evenrow/choose.h"
 #include "evenrow/divide.h"
 
-enum er_design_state { ER_DESIGN_WAITING, ER_DESIGN_JUDGED, ER_DESIGN_UNSOLVED };
+enum er_design_state { ER_DESIGN_WAITING, ER_DESIGN_JUDGED, ER_DESIGN_UNFIT, ER_DESIGN_UNSOLVED };
 
 struct er_judged_design {
     struct er_design design;

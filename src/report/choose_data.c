@@ -81,6 +81,7 @@ enum er_status er_report_choose_json(const struct er_choose_ask *ask,
     er_build_number(root, "designs", (double)choice->total, &b.failed);
     er_build_number(root, "tried", (double)choice->judged, &b.failed);
     er_build_number(root, "hold", (double)choice->held, &b.failed);
+    er_build_number(root, "unfit", (double)choice->unfit, &b.failed);
     er_build_number(root, "unsolved", (double)choice->unsolved, &b.failed);
     add_bool(&b, root, "stopped", choice->stopped);
     er_build_string(root, "ranked_by", choice->by_cost ? "cost" : "header", &b.failed);

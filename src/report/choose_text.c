@@ -144,6 +144,14 @@ static void append_own(const struct page *page)
     er_text_release(&text);
 }
 
+static void put_fail(struct er_table *table, size_t row, size_t designs, const char *code,
+                     const char *when)
+{
+    er_table_number(table, row, 0, (double)designs);
+    er_table_text(table, row, 1, code);
+    er_table_text(table, row, 2, when);
+}
+
 static void append_fails(const struct page *page)
 {
     static const struct er_column columns[] = {
@@ -152,29 +160,24 @@ static void append_fails(const struct page *page)
         {"what it means", ER_COLUMN_WORDS, ER_NO_UNIT},
     };
     const struct er_choice *choice = page->choice;
-    size_t rows = 0;
+    size_t rows = (choice->unfit > 0) + (size_t)(choice->unsolved > 0);
     for (size_t code = 0; code < ER_FINDING_COUNT; code++)
         rows += choice->failed_by[code] > 0;
-    if (rows == 0 && choice->unsolved == 0)
+    if (rows == 0)
         return;
     struct er_table table;
     er_text_append(page->out, "\nWhy the others fail; one may fail in several ways\n\n");
-    er_table_init(&table, page->system, columns, sizeof columns / sizeof columns[0],
-                  rows + (choice->unsolved > 0));
+    er_table_init(&table, page->system, columns, sizeof columns / sizeof columns[0], rows);
     size_t row = 0;
     for (size_t code = 0; code < ER_FINDING_COUNT; code++) {
-        if (choice->failed_by[code] == 0)
-            continue;
         const struct er_finding_kind *kind = er_finding_kind((enum er_finding_code)code);
-        er_table_number(&table, row, 0, (double)choice->failed_by[code]);
-        er_table_text(&table, row, 1, kind->code);
-        er_table_text(&table, row++, 2, kind->when);
+        if (choice->failed_by[code] > 0)
+            put_fail(&table, row++, choice->failed_by[code], kind->code, kind->when);
     }
-    if (choice->unsolved > 0) {
-        er_table_number(&table, row, 0, (double)choice->unsolved);
-        er_table_text(&table, row, 1, "-");
-        er_table_text(&table, row, 2, "its flows could not be solved");
-    }
+    if (choice->unfit > 0)
+        put_fail(&table, row++, choice->unfit, "-", "a bed is too short for one emitter");
+    if (choice->unsolved > 0)
+        put_fail(&table, row, choice->unsolved, "-", "its flows could not be solved");
     er_table_finish(&table, page->out);
 }
 
