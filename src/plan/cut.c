@@ -175,3 +175,10 @@ struct er_section er_section_onward(const struct er_field *field, const struct e
     onward.rise = to_nanometre(onward.rise);
     return onward;
 }
+
+void er_zone_join(struct er_zone *zone, size_t section)
+{
+    zone->on = section;
+    zone->rise = 0.0;
+    zone->header.lead = 0.0;
+}

@@ -29,4 +29,7 @@ struct er_section er_section_onward(const struct er_field *field, const struct e
                                     const struct er_zone_layout *layout, double from_feed,
                                     double feed_at);
 
+/* Joins a zone at the end of a section that leads to its feed point. */
+void er_zone_join(struct er_zone *zone, size_t section);
+
 #endif

@@ -81,9 +81,7 @@ static enum er_status add_section(struct divider *divider, size_t piece, double 
     if (section.name == NULL) {
         return ER_NO_MEMORY;
     }
-    zone->on = divider->section_count;
-    zone->rise = 0.0;
-    zone->header.lead = 0.0;
+    er_zone_join(zone, divider->section_count);
     divider->sections[divider->section_count++] = section;
     return ER_OK;
 }

@@ -35,9 +35,7 @@ static enum er_status reach_piece(const struct er_field *field, const struct er_
     struct er_section *onward = &sections[field->section_count];
     *onward = er_section_onward(field, old, layout, er_feed_distance(old), feed_at);
     onward->name = "onward";
-    zone->on = field->section_count;
-    zone->rise = 0.0;
-    zone->header.lead = 0.0;
+    er_zone_join(zone, field->section_count);
     alone->mainline = sections;
     alone->section_count = field->section_count + 1;
     return ER_OK;

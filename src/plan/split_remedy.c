@@ -4,10 +4,8 @@
  * until some division passes, then by halves down to the least. Most even divisions are asked
  * first, which is quick; what they leave open, all divisions. */
 #include <math.h>
-#include <string.h>
 
-#include "evenrow/hydraulics.h"
-#include "plan/splitter.h"
+#include "plan/variant.h"
 
 #define NEAR_ENOUGH 0.005        /* relative: how closely the least change is found */
 #define FLOWS_MOST 16.0          /* times what the source gives now */
@@ -16,186 +14,8 @@
 #define WIDER_MOST 4             /* sizes */
 #define EVEN_DIVISIONS_TRIED 200 /* numbers of zones */
 
-/* A field with one thing changed. */
-struct variant {
-    struct er_splitter *splitter;
-    enum er_remedy_kind kind;
-    struct er_field field; /* shares with the splitter's; its own arena */
-    struct er_zone_layout layout;
-};
-
-static enum er_status change_curve(struct er_field *field, double flows, double pressure)
-{
-    struct er_source *source = &field->source;
-    struct er_point *curve = er_arena_array(&field->arena, source->curve_count, sizeof *curve);
-    if (curve == NULL) {
-        return ER_NO_MEMORY;
-    }
-    for (size_t p = 0; p < source->curve_count; p++) {
-        curve[p].at = source->curve[p].at * flows;
-        curve[p].value = source->curve[p].value + pressure;
-    }
-    source->curve = curve;
-    source->test_flow *= flows;
-    source->pressure += pressure;
-    source->static_pressure += pressure;
-    source->test_pressure += pressure;
-    return ER_OK;
-}
-
-static double resting_pressure(const struct er_field *field)
-{
-    double slope;
-    return er_source_pressure(&field->source, 0.0, &slope);
-}
-
-/* A regulator as the last part of the headworks. */
-static enum er_status add_regulator(struct er_field *field, double holds)
-{
-    size_t count = field->headworks_count;
-    struct er_part *parts = er_arena_array(&field->arena, count + 1, sizeof *parts);
-    if (parts == NULL) {
-        return ER_NO_MEMORY;
-    }
-    for (size_t p = 0; p < count; p++) {
-        parts[p] = field->headworks[p];
-    }
-    parts[count] = (struct er_part){.name = "regulator",
-                                    .at_flow = (double)NAN,
-                                    .holds = holds,
-                                    .min_flow = (double)NAN,
-                                    .max_flow = (double)NAN,
-                                    .max_pressure = (double)NAN};
-    field->headworks = parts;
-    field->headworks_count = count + 1;
-    return ER_OK;
-}
-
-/* The family of a pipe: its name up to the last '-'. */
-static size_t family_length(const char *name)
-{
-    const char *dash = name != NULL ? strrchr(name, '-') : NULL;
-    return dash != NULL ? (size_t)(dash - name) : 0;
-}
-
-static bool same_family(const struct er_pipe *a, const struct er_pipe *b)
-{
-    size_t length = family_length(a->name);
-    return length > 0 && family_length(b->name) == length && strncmp(a->name, b->name, length) == 0;
-}
-
-/* The next wider pipe on offer, of the same family if that has one; NULL: there is none. */
-static const struct er_pipe *next_wider(const struct er_split_ask *ask, const struct er_pipe *pipe)
-{
-    const struct er_pipe *next[2] = {NULL, NULL};
-    for (size_t p = 0; p < ask->pipe_count; p++) {
-        const struct er_pipe *offer = ask->pipes[p];
-        const struct er_pipe **best = &next[same_family(pipe, offer)];
-        if (offer->inside_diameter > pipe->inside_diameter * 1.01 &&
-            (*best == NULL || offer->inside_diameter < (*best)->inside_diameter)) {
-            *best = offer;
-        }
-    }
-    return next[1] != NULL ? next[1] : next[0];
-}
-
-/* `steps` sizes wider; NULL: there is none. */
-static const struct er_pipe *wider(const struct er_split_ask *ask, const struct er_pipe *pipe,
-                                   size_t steps)
-{
-    for (size_t s = 0; pipe != NULL && s < steps; s++) {
-        pipe = next_wider(ask, pipe);
-    }
-    return pipe;
-}
-
-static enum er_status widen_headers(struct variant *variant, size_t steps)
-{
-    const struct er_split_ask *ask = variant->splitter->ask;
-    struct er_field *field = &variant->field;
-    struct er_zone *zones = er_arena_array(&field->arena, field->zone_count, sizeof *zones);
-    for (size_t z = 0; zones != NULL && z < field->zone_count; z++) {
-        zones[z] = field->zones[z];
-        struct er_header *header = &zones[z].header;
-        struct er_header_piece *pieces =
-            er_arena_array(&field->arena, header->piece_count, sizeof *pieces);
-        for (size_t p = 0; pieces != NULL && p < header->piece_count; p++) {
-            pieces[p] = header->pieces[p];
-            const struct er_pipe *pipe = wider(ask, pieces[p].pipe, steps);
-            pieces[p].pipe = pipe != NULL ? pipe : pieces[p].pipe;
-        }
-        header->pieces = pieces;
-        if (pieces == NULL) {
-            return ER_NO_MEMORY;
-        }
-    }
-    field->zones = zones;
-    return zones != NULL ? ER_OK : ER_NO_MEMORY;
-}
-
-static enum er_status widen_mainline(struct variant *variant, size_t steps)
-{
-    const struct er_split_ask *ask = variant->splitter->ask;
-    struct er_field *field = &variant->field;
-    struct er_section *sections =
-        er_arena_array(&field->arena, field->section_count, sizeof *sections);
-    if (sections == NULL) {
-        return ER_NO_MEMORY;
-    }
-    for (size_t s = 0; s < field->section_count; s++) {
-        sections[s] = field->mainline[s];
-        const struct er_pipe *pipe = wider(ask, sections[s].pipe, steps);
-        sections[s].pipe = pipe != NULL ? pipe : sections[s].pipe;
-    }
-    field->mainline = sections;
-    if (variant->layout.pipe != NULL) {
-        const struct er_pipe *pipe = wider(ask, variant->layout.pipe, steps);
-        variant->layout.pipe = pipe != NULL ? pipe : variant->layout.pipe;
-    }
-    return ER_OK;
-}
-
-static enum er_status change(struct variant *variant, double amount)
-{
-    variant->field = *variant->splitter->ask->field;
-    variant->field.arena = (struct er_arena){0};
-    variant->layout = variant->splitter->ask->layout;
-    enum er_status status = ER_OK;
-    switch (variant->kind) {
-    case ER_REMEDY_FLOW:
-        variant->field.source.flow_limit = amount;
-        break;
-    case ER_REMEDY_SUPPLY:
-        status = change_curve(&variant->field, amount, 0.0);
-        break;
-    case ER_REMEDY_BOTH:
-        variant->field.source.flow_limit *= amount;
-        status = change_curve(&variant->field, amount, 0.0);
-        break;
-    case ER_REMEDY_HOURS:
-        variant->field.hours = amount;
-        break;
-    case ER_REMEDY_PRESSURE:
-        status = change_curve(&variant->field, 1.0, amount);
-        break;
-    case ER_REMEDY_REGULATOR:
-        status = add_regulator(&variant->field, resting_pressure(&variant->field) - amount);
-        break;
-    case ER_REMEDY_HEADER:
-        status = widen_headers(variant, (size_t)amount);
-        break;
-    case ER_REMEDY_MAINLINE:
-        status = widen_mainline(variant, (size_t)amount);
-        break;
-    }
-    if (status != ER_OK) {
-        er_field_release(&variant->field);
-    }
-    return status;
-}
-
 /* Whether the pieces, as zones of the changed field, pass: emitter by emitter, or estimated. */
-static enum er_status judge(struct variant *variant, size_t count, bool exactly, bool *passes)
+static enum er_status judge(struct er_variant *variant, size_t count, bool exactly, bool *passes)
 {
     struct er_splitter *splitter = variant->splitter;
     struct er_field divided;
@@ -219,7 +39,7 @@ static enum er_status judge(struct variant *variant, size_t count, bool exactly,
 }
 
 /* Whether one of the most even divisions passes. */
-static enum er_status ask_evenly(struct variant *variant, size_t *zones)
+static enum er_status ask_evenly(struct er_variant *variant, size_t *zones)
 {
     struct er_splitter *splitter = variant->splitter;
     enum er_status status = ER_OK;
@@ -237,7 +57,7 @@ static enum er_status ask_evenly(struct variant *variant, size_t *zones)
 }
 
 /* Whether any division passes. What a limit alone decides is asked of the segments at hand. */
-static enum er_status ask_all(struct variant *variant, size_t *zones)
+static enum er_status ask_all(struct er_variant *variant, size_t *zones)
 {
     struct er_splitter *splitter = variant->splitter;
     struct er_division_limits limits = er_day_limits(&variant->field);
@@ -263,10 +83,11 @@ static enum er_status ask_all(struct variant *variant, size_t *zones)
 enum depth { EVENLY, ALL, ALL_EXACTLY };
 
 /* Whether `amount` helps: *zones gets their number, or 0. */
-static enum er_status helps(struct variant *variant, double amount, enum depth depth, size_t *zones)
+static enum er_status helps(struct er_variant *variant, double amount, enum depth depth,
+                            size_t *zones)
 {
     *zones = 0;
-    enum er_status status = change(variant, amount);
+    enum er_status status = er_variant_make(variant, amount);
     if (status != ER_OK) {
         return status;
     }
@@ -281,7 +102,8 @@ static enum er_status helps(struct variant *variant, double amount, enum depth d
 }
 
 /* Draws *good, which helps, in toward `low`, which does not, by halves. */
-static enum er_status draw_in(struct variant *variant, double low, double *good, enum depth depth)
+static enum er_status draw_in(struct er_variant *variant, double low, double *good,
+                              enum depth depth)
 {
     enum er_status status = ER_OK;
     while (status == ER_OK && *good - low > NEAR_ENOUGH * *good) {
@@ -295,8 +117,8 @@ static enum er_status draw_in(struct variant *variant, double low, double *good,
 
 /* An amount that helps, the next of a doubling row from `first` to `most` above `low`; it is drawn
  * in. *good: 0 if there is none. */
-static enum er_status search_amount(struct variant *variant, double low, double first, double most,
-                                    enum depth depth, double *good)
+static enum er_status search_amount(struct er_variant *variant, double low, double first,
+                                    double most, enum depth depth, double *good)
 {
     enum er_status status = ER_OK;
     size_t zones = 0;
@@ -318,16 +140,16 @@ static double round_figures(double value, double up)
 }
 
 /* A pressure that a regulator takes off, so that what it holds has three figures, rounded down. */
-static double round_regulator(const struct variant *variant, double amount)
+static double round_regulator(const struct er_variant *variant, double amount)
 {
     enum er_system system = variant->splitter->ask->speaks;
-    double resting = resting_pressure(variant->splitter->ask->field);
+    double resting = er_resting_pressure(variant->splitter->ask->field);
     double holds = er_from_si(ER_PRESSURE, system, resting - amount);
     return resting - er_to_si(ER_PRESSURE, system, round_figures(holds, -1.0));
 }
 
 /* `amount` rounded up to three figures in the unit that it is told in. */
-static double round_up(const struct variant *variant, double amount)
+static double round_up(const struct er_variant *variant, double amount)
 {
     static const enum er_quantity quantities[] = {[ER_REMEDY_FLOW] = ER_FLOW,
                                                   [ER_REMEDY_SUPPLY] = ER_QUANTITY_COUNT,
@@ -349,7 +171,7 @@ static double round_up(const struct variant *variant, double amount)
 }
 
 /* Adds the remedy if it holds when every emitter is worked out. */
-static enum er_status confirm(struct variant *variant, double amount, double now, double most)
+static enum er_status confirm(struct er_variant *variant, double amount, double now, double most)
 {
     struct er_split *split = variant->splitter->split;
     size_t zones = 0;
@@ -363,7 +185,7 @@ static enum er_status confirm(struct variant *variant, double amount, double now
             (struct er_remedy){.kind = variant->kind, .amount = amount, .now = now, .zones = zones};
         if (variant->kind == ER_REMEDY_REGULATOR) { /* it is told by what it holds */
             split->remedies[split->remedy_count - 1].amount =
-                resting_pressure(variant->splitter->ask->field) - amount;
+                er_resting_pressure(variant->splitter->ask->field) - amount;
         }
     }
     return status;
@@ -373,7 +195,7 @@ static enum er_status confirm(struct variant *variant, double amount, double now
 static enum er_status find_amount(struct er_splitter *splitter, enum er_remedy_kind kind,
                                   double now, double first, double most)
 {
-    struct variant variant = {.splitter = splitter, .kind = kind};
+    struct er_variant variant = {.splitter = splitter, .kind = kind};
     double evenly = 0.0, good = 0.0;
     bool limit_alone = kind == ER_REMEDY_FLOW || kind == ER_REMEDY_HOURS;
     enum er_status status = ER_OK;
@@ -400,12 +222,12 @@ static enum er_status find_amount(struct er_splitter *splitter, enum er_remedy_k
 static enum er_status find_wider(struct er_splitter *splitter, enum er_remedy_kind kind,
                                  const struct er_pipe *widest)
 {
-    struct variant variant = {.splitter = splitter, .kind = kind};
+    struct er_variant variant = {.splitter = splitter, .kind = kind};
     struct er_split *split = splitter->split;
     enum er_status status = ER_OK;
     size_t zones = 0;
     for (size_t steps = 1; status == ER_OK && zones == 0 && steps <= WIDER_MOST; steps++) {
-        const struct er_pipe *pipe = wider(splitter->ask, widest, steps);
+        const struct er_pipe *pipe = er_wider_pipe(splitter->ask, widest, steps);
         if (pipe == NULL) {
             break;
         }
@@ -447,7 +269,7 @@ static enum er_status find_wider_pipes(struct er_splitter *splitter)
 static enum er_status find_pressure(struct er_splitter *splitter)
 {
     size_t before = splitter->split->remedy_count;
-    double most = 0.9 * resting_pressure(splitter->ask->field);
+    double most = 0.9 * er_resting_pressure(splitter->ask->field);
     enum er_status status =
         find_amount(splitter, ER_REMEDY_PRESSURE, 0.0, FIRST_PRESSURE, PRESSURE_MOST);
     if (status == ER_OK && splitter->split->remedy_count == before) {

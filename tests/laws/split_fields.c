@@ -54,11 +54,12 @@ static void add_zone(struct dice *dice, struct er_text *text, size_t number, siz
                     feeds[dice_whole(dice, 0, beds > 1 ? 3 : 2)], dice_between(dice, 0, 20));
     add_ground(dice, text);
     er_text_append(text, "}, \"beds\": [");
-    size_t first = dice_chance(dice, 0.3) && beds > 1 ? beds / 2 : beds;
-    add_beds(dice, text, first);
-    if (first < beds) {
-        er_text_append(text, ", ");
-        add_beds(dice, text, beds - first);
+    size_t most = dice_chance(dice, 0.5) ? beds : 1 + beds / 2; /* to a group */
+    for (size_t left = beds; left > 0;) {
+        size_t group = dice_whole(dice, 1, left < most ? left : most);
+        add_beds(dice, text, group);
+        left -= group;
+        er_text_append(text, left > 0 ? ", " : "");
     }
     er_text_append(text, "]}");
 }
@@ -79,7 +80,7 @@ static void add_source(struct dice *dice, struct er_text *text, double beds)
         break;
     case 2:
         er_text_appendf(text, "{\"pressure\": %.1f, \"flow_limit\": %.2f, \"storage\": %.0f}",
-                        pressure, flow, 700 * dice_scaled(dice, 0.5, 8));
+                        pressure, flow, 138 * beds * dice_scaled(dice, 0.7, 1.5));
         break;
     default:
         er_text_appendf(text, "{\"pressure\": %.1f, \"flow_limit\": %.2f}", pressure, flow);
