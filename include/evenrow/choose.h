@@ -37,6 +37,7 @@ struct er_choose_ask {
 struct er_design {
     size_t tape, pipe, feed, division; /* places in the ask's lists */
     enum er_verdict verdict;
+    unsigned long cautions; /* a bit for each enum er_finding_code that asks for care */
     double cost;            /* NAN where the field has no prices */
     double uniformity;      /* the least even zone's emission uniformity, a fraction */
     double hours_needed;    /* s a day; NAN without a need */

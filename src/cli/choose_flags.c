@@ -1,4 +1,5 @@
-#define _POSIX_C_SOURCE 200809L /* sysconf */
+#define _POSIX_C_SOURCE 200809L /* fnmatch, sysconf */
+#include <fnmatch.h>
 #include <math.h>
 #include <string.h>
 #include <unistd.h>
@@ -49,16 +50,6 @@ static struct words cut_words(struct reading *reading, const char *text)
         copy = comma;
     }
     return words;
-}
-
-/* Whether `name` is meant by `word`, which may end in a * for whatever follows. */
-static bool matches(const char *word, const char *name)
-{
-    size_t length = strlen(word);
-    if (length > 0 && word[length - 1] == '*') {
-        return strncmp(word, name, length - 1) == 0;
-    }
-    return strcmp(word, name) == 0;
 }
 
 /* The names of what may be taken, and what of it is. */
@@ -121,7 +112,7 @@ static void take_named(struct reading *reading, enum er_option_id id, struct nam
     for (size_t w = 0; w < words.count; w++) {
         bool found = false;
         for (size_t i = 0; i < names->count; i++) {
-            bool match = matches(words.list[w], names->list[i]);
+            bool match = fnmatch(words.list[w], names->list[i], 0) == 0;
             names->taken[i] = names->taken[i] || match;
             found = found || match;
         }

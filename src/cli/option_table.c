@@ -271,7 +271,8 @@ static const struct er_option all_options[ER_OPTION_COUNT] = {
      0,
      "NAME,...",
      ER_FOR_CHOOSE,
-     "Tapes to try; a * at a name's end stands for any ending. Without this the file's own, and "
+     "Tapes to try; a * stands for anything, as in \"tape-16mm-*\". Without this the file's own, "
+     "and "
      "the catalogue's with emitters as far apart as the field's.",
      {NULL, NULL}},
     {ER_OPTION_PIPE_LIST,
@@ -285,9 +286,9 @@ static const struct er_option all_options[ER_OPTION_COUNT] = {
     {ER_OPTION_FEED_LIST,
      "feeds",
      0,
-     "first|middle|last,...",
+     "PLACE,...",
      ER_FOR_CHOOSE,
-     "Where headers may be fed.",
+     "Where headers may be fed: at the first bed, in the middle, at the last.",
      {"first,middle,last", "first,middle,last"}},
     {ER_OPTION_ZONE_LIST,
      "zones",

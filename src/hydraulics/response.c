@@ -218,24 +218,58 @@ static bool agrees(const struct er_response *response, const struct er_sample *w
            near(read.max, extremes->highest.value, share, 1.0);
 }
 
-/* Walks at `inlet_pressure`, which lies between two samples if `between`, and keeps what that
- * tells of the stretches on both sides. */
-static enum er_status walk_to_study(struct er_response *response, double inlet_pressure,
-                                    bool between)
+/* One walk for about `inlet_pressure`, or, where that comes out of the bounds, as many as it
+ * takes for that very pressure. */
+static enum er_status walk_near(const struct er_response *response, double inlet_pressure,
+                                struct er_range bounds, struct er_sample *sample)
 {
-    struct er_run_state state = er_response_guess(response, inlet_pressure);
-    enum er_status status = er_run_solve(&response->run, inlet_pressure, STUDY_TOLERANCE, &state);
+    struct er_run_state guess = er_response_guess(response, inlet_pressure);
+    struct er_run_extremes extremes;
+    struct er_run_state state = er_run_walk_extremes(&response->run, guess.far_pressure, &extremes);
+    if (!(state.inlet_pressure > bounds.min && state.inlet_pressure < bounds.max)) {
+        state = guess;
+        enum er_status status =
+            er_run_solve(&response->run, inlet_pressure, STUDY_TOLERANCE, &state);
+        if (status != ER_OK)
+            return status;
+        extremes = er_run_extremes_of(&response->run, &state);
+    }
+    *sample = sample_of(&response->run, &state);
+    sample->extremes = extremes;
+    return ER_OK;
+}
+
+/* Walks about half way between `from` and the next sample, and keeps what that tells of the
+ * two halves. */
+static enum er_status study_between(struct er_response *response, const struct er_sample *from)
+{
+    double width = from[1].inlet_pressure - from->inlet_pressure;
+    double middle = from->inlet_pressure + 0.5 * width;
+    const struct er_range bounds = {middle - 0.25 * width, middle + 0.25 * width};
+    struct er_sample sample;
+    enum er_status status = walk_near(response, middle, bounds, &sample);
     if (status != ER_OK)
         return status;
-    struct er_sample sample = sample_of(&response->run, &state);
-    sample.extremes = er_run_extremes_of(&response->run, &state);
-    sample.known_after = between && agrees(response, &sample);
+    sample.known_after = agrees(response, &sample);
     struct er_sample *kept = insert(response, &sample);
     if (!kept)
         return ER_NO_MEMORY;
-    if (between)
-        kept[-1].known_after = kept->known_after;
+    kept[-1].known_after = kept->known_after;
     return ER_OK;
+}
+
+/* Takes a new first or last sample, beyond `inlet_pressure`. */
+static enum er_status study_beyond(struct er_response *response, double inlet_pressure, bool above)
+{
+    double wet = inlet_pressure - response->dry_pressure;
+    double beyond = response->dry_pressure + (above ? REACH_OUT : 1.0 / REACH_OUT) * wet;
+    const struct er_range bounds = {above ? inlet_pressure : response->dry_pressure,
+                                    above ? ER_ENDLESS : inlet_pressure};
+    struct er_sample sample;
+    enum er_status status = walk_near(response, beyond, bounds, &sample);
+    if (status != ER_OK)
+        return status;
+    return insert(response, &sample) ? ER_OK : ER_NO_MEMORY;
 }
 
 /* The first sample was taken before anybody asked for the emitters' pressures. */
@@ -263,17 +297,15 @@ enum er_status er_response_study(struct er_response *response, double inlet_pres
         if (between && from->known_after)
             return ER_OK;
         *learnt = true;
-        if (response->count == 1 && !(from->extremes.highest.value > 0.0))
-            status = study_first(response);
-        if (status != ER_OK)
-            return status;
-        double beyond = response->dry_pressure + (below == 0 ? 1.0 / REACH_OUT : REACH_OUT) * wet;
         if (between && from[1].inlet_pressure - from->inlet_pressure <= NARROW * fmax(1.0, wet)) {
             from->known_after = true; /* a corner; there is nothing between any more */
             return ER_OK;
         }
-        double middle = 0.5 * (from->inlet_pressure + from[between ? 1 : 0].inlet_pressure);
-        status = walk_to_study(response, between ? middle : beyond, between);
+        if (response->count == 1 && !(from->extremes.highest.value > 0.0))
+            status = study_first(response);
+        if (status == ER_OK)
+            status = between ? study_between(response, from)
+                             : study_beyond(response, inlet_pressure, below > 0);
     }
     return status == ER_OK ? ER_NOT_CLOSED : status;
 }

@@ -484,8 +484,9 @@ static void compare_emitter(void *context, size_t emitter, double pressure, doub
         search->found.highest = here;
 }
 
-struct er_run_extremes er_run_extremes_of(const struct er_run *run,
-                                          const struct er_run_state *state)
+/* The extremes along a walk from `state`'s far pressure; *walk stands at the inlet then. */
+static struct er_run_extremes find_extremes(const struct er_run *run,
+                                            const struct er_run_state *state, struct walk *walk)
 {
     struct extremes_search search = {
         .walk = {.pressure_slope = ER_NONE},
@@ -494,7 +495,25 @@ struct er_run_extremes er_run_extremes_of(const struct er_run *run,
     double inlet_slope = state->restart_count ? ER_NONE : search.walk.pressure_slope;
     search.found.lowest.slope /= inlet_slope;
     search.found.highest.slope /= inlet_slope;
+    *walk = search.walk;
     return search.found;
+}
+
+struct er_run_extremes er_run_extremes_of(const struct er_run *run,
+                                          const struct er_run_state *state)
+{
+    struct walk walk;
+    return find_extremes(run, state, &walk);
+}
+
+struct er_run_state er_run_walk_extremes(const struct er_run *run, double far_pressure,
+                                         struct er_run_extremes *extremes)
+{
+    const struct walker walker = {.run = run};
+    const struct er_run_state from = {.last_wet = run->emitters - 1, .far_pressure = far_pressure};
+    struct walk walk;
+    *extremes = find_extremes(run, &from, &walk);
+    return state_after(&walker, &walk, from.last_wet, far_pressure);
 }
 
 /* The inlet pressure of a run whose open end gives `end_flow`. */

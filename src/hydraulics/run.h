@@ -19,4 +19,9 @@ struct er_run_extremes {
 struct er_run_extremes er_run_extremes_of(const struct er_run *run,
                                           const struct er_run_state *state);
 
+/* Both at once, for whatever inlet pressure goes with `far_pressure` at the last emitter: one
+ * walk. */
+struct er_run_state er_run_walk_extremes(const struct er_run *run, double far_pressure,
+                                         struct er_run_extremes *extremes);
+
 #endif

@@ -46,10 +46,12 @@ static void take_figures(struct er_judged_design *judged, const struct er_result
     }
     for (size_t s = 0; s < field->set_count; s++)
         design->largest_flow = fmax(design->largest_flow, result->sets[s].flow);
-    judged->fails = 0;
-    for (size_t f = 0; f < result->finding_count; f++)
-        if (er_finding_kind(result->findings[f].code)->level == ER_FAIL)
-            judged->fails |= 1UL << result->findings[f].code;
+    judged->fails = design->cautions = 0;
+    for (size_t f = 0; f < result->finding_count; f++) {
+        enum er_finding_code code = result->findings[f].code;
+        bool fail = er_finding_kind(code)->level == ER_FAIL;
+        *(fail ? &judged->fails : &design->cautions) |= 1UL << code;
+    }
 }
 
 static void take_cost(struct er_judged_design *judged, const struct er_field *field)
@@ -183,8 +185,13 @@ static enum er_status judge_one(void *shared, void *own, size_t task)
 static enum er_status judge_all(struct judging *judging, struct er_choice *choice)
 {
     const struct er_choose_ask *ask = judging->ask;
+    /* All designs of a tape go to one thread, so that its rows are learnt but once; where there
+     * are too few tapes for that, some are learnt by several. */
+    size_t share = choice->total / (2 * ask->threads) + 1;
+    size_t one_tape = choice->total / ask->tape_count;
     const struct er_crew crew = {.threads = ask->threads,
                                  .tasks = choice->total,
+                                 .batch = one_tape < share ? one_tape : share,
                                  .shared = judging,
                                  .begin = begin_thread,
                                  .end = end_thread,

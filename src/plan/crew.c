@@ -11,18 +11,22 @@ struct crew_state {
     enum er_status status;
 };
 
-/* Takes the next task; false where there is none. */
-static bool take_task(struct crew_state *state, size_t *task)
+/* Takes the next batch; *from to *to. False where there is none. */
+static bool take_batch(struct crew_state *state, size_t *from, size_t *to)
 {
     pthread_mutex_lock(&state->lock);
-    bool taken = !state->stopped && state->next < state->crew->tasks;
+    size_t left = state->crew->tasks - state->next;
+    bool taken = !state->stopped && left > 0;
+    *from = state->next;
+    *to = state->next + (left < state->crew->batch ? left : state->crew->batch);
     if (taken)
-        *task = state->next++;
+        state->next = *to;
     pthread_mutex_unlock(&state->lock);
     return taken;
 }
 
-static void finish_task(struct crew_state *state, enum er_status status)
+/* Takes down how a task ended. False: no other is to be begun. */
+static bool finish_task(struct crew_state *state, enum er_status status)
 {
     const struct er_crew *crew = state->crew;
     pthread_mutex_lock(&state->lock);
@@ -33,7 +37,9 @@ static void finish_task(struct crew_state *state, enum er_status status)
     bool go_on = status == ER_OK &&
                  (!crew->watch || crew->watch(crew->watch_context, state->done, crew->tasks));
     state->stopped = state->stopped || !go_on;
+    go_on = !state->stopped;
     pthread_mutex_unlock(&state->lock);
+    return go_on;
 }
 
 static void *work(void *context)
@@ -41,13 +47,14 @@ static void *work(void *context)
     struct crew_state *state = context;
     const struct er_crew *crew = state->crew;
     void *own = crew->begin(crew->shared);
-    size_t task;
+    size_t task, end;
     if (!own) {
         finish_task(state, ER_NO_MEMORY);
         return NULL;
     }
-    while (take_task(state, &task))
-        finish_task(state, crew->work(crew->shared, own, task));
+    while (take_batch(state, &task, &end))
+        while (task < end && finish_task(state, crew->work(crew->shared, own, task)))
+            task++;
     crew->end(own);
     return NULL;
 }

@@ -10,6 +10,7 @@
 struct er_crew {
     size_t threads;
     size_t tasks;
+    size_t batch; /* tasks in a row that one thread takes at a time */
     void *shared; /* given to the three below */
     /* What a thread needs for itself, before its first task and after its last. */
     void *(*begin)(void *shared); /* NULL: memory ran out */

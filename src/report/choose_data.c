@@ -33,6 +33,11 @@ static void add_figures(struct builder *b, cJSON *object, const struct er_design
     add_quantity(b, object, "hours_needed", ER_TIME, design->hours_needed);
     add_quantity(b, object, "lowest_pressure", ER_PRESSURE, design->lowest_pressure);
     add_quantity(b, object, "largest_flow", ER_FLOW, design->largest_flow);
+    cJSON *cautions = er_build_add(object, "cautions", cJSON_CreateArray(), &b->failed);
+    for (size_t code = 0; code < ER_FINDING_COUNT; code++)
+        if (design->cautions >> code & 1)
+            er_build_string(cautions, NULL, er_finding_kind((enum er_finding_code)code)->code,
+                            &b->failed);
 }
 
 static void add_design(struct builder *b, cJSON *array, size_t rank)
@@ -121,6 +126,7 @@ enum er_status er_report_choose_csv(const struct er_choose_ask *ask, const struc
         er_csv_number(out, false, er_from_si(ER_PRESSURE, system, design->lowest_pressure));
         er_csv_number(out, false, er_from_si(ER_FLOW, system, design->largest_flow));
         er_csv_text(out, false, design->unbeaten ? "yes" : "no");
+        er_text_append(out, "\n");
     }
     return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
 }

@@ -79,41 +79,85 @@ static void append_answer(const struct page *page)
     er_text_release(&text);
 }
 
+/* The columns of the list; without prices that of the cost is left out. */
+enum { RANK, TAPE, HEADER, FED, ZONES, UNIFORMITY, HOURS, LOWEST, CAUTIONS, COST, COLUMNS };
+
+static const struct er_column list_columns[COLUMNS] = {
+    [RANK] = {"", ER_COLUMN_RIGHT, ER_NO_UNIT},
+    [TAPE] = {"tape", ER_COLUMN_WORDS, ER_NO_UNIT},
+    [HEADER] = {"header", ER_COLUMN_WORDS, ER_NO_UNIT},
+    [FED] = {"fed", ER_COLUMN_WORDS, ER_NO_UNIT},
+    [ZONES] = {"zones", ER_COLUMN_WHOLE, ER_NO_UNIT},
+    [UNIFORMITY] = {"EU\n%", ER_COLUMN_TENTHS, ER_NO_UNIT},
+    [HOURS] = {"h:min\na day", ER_COLUMN_RIGHT, ER_NO_UNIT},
+    [LOWEST] = {"least", ER_COLUMN_NUMBER, ER_PRESSURE},
+    [CAUTIONS] = {"!", ER_COLUMN_WHOLE, ER_NO_UNIT},
+    [COST] = {"cost", ER_COLUMN_WHOLE, ER_NO_UNIT},
+};
+
+static size_t count_bits(unsigned long bits)
+{
+    size_t count = 0;
+    for (; bits != 0; bits >>= 1)
+        count += bits & 1;
+    return count;
+}
+
+static void put_design(const struct page *page, struct er_table *table, size_t d)
+{
+    const struct er_choose_ask *ask = page->ask;
+    const struct er_design *design = &page->choice->best[d];
+    char rank[32];
+    snprintf(rank, sizeof rank, "%s%zu", design->unbeaten ? "*" : "", d + 1);
+    er_table_text(table, d, RANK, rank);
+    er_table_text(table, d, TAPE, ask->tapes[design->tape]->name);
+    er_table_text(table, d, HEADER, pipe_name(ask, design));
+    er_table_text(table, d, FED, er_feed_name(ask->feeds[design->feed]));
+    er_table_number(table, d, ZONES, (double)ask->divisions[design->division]);
+    er_table_number(table, d, UNIFORMITY, 100.0 * design->uniformity);
+    er_table_clock(table, d, HOURS, design->hours_needed);
+    er_table_number(table, d, LOWEST, design->lowest_pressure);
+    er_table_number(table, d, CAUTIONS, (double)count_bits(design->cautions));
+    if (page->choice->by_cost)
+        er_table_number(table, d, COST, design->cost);
+}
+
+/* One line for each caution that some of the best have, with their ranks. */
+static void append_cautions(const struct page *page)
+{
+    const struct er_choice *choice = page->choice;
+    struct er_text text;
+    er_text_init(&text);
+    for (size_t code = 0; code < ER_FINDING_COUNT; code++) {
+        const struct er_finding_kind *kind = er_finding_kind((enum er_finding_code)code);
+        bool found = false;
+        er_text_clear(&text);
+        er_text_appendf(&text, "Caution %s: %s, in", kind->code, kind->when);
+        for (size_t d = 0; d < choice->best_count; d++) {
+            if ((choice->best[d].cautions >> code & 1) == 0)
+                continue;
+            er_text_appendf(&text, found ? ", %zu" : " %zu", d + 1);
+            found = true;
+        }
+        er_text_append(&text, ".");
+        if (found)
+            er_append_paragraph(page->out, &text);
+    }
+    page->out->out_of_memory = page->out->out_of_memory || text.out_of_memory;
+    er_text_release(&text);
+}
+
 static void append_best(const struct page *page)
 {
-    static const struct er_column columns[] = {
-        {"", ER_COLUMN_RIGHT, ER_NO_UNIT},
-        {"tape", ER_COLUMN_WORDS, ER_NO_UNIT},
-        {"header", ER_COLUMN_WORDS, ER_NO_UNIT},
-        {"fed", ER_COLUMN_WORDS, ER_NO_UNIT},
-        {"zones", ER_COLUMN_WHOLE, ER_NO_UNIT},
-        {"cost", ER_COLUMN_WHOLE, ER_NO_UNIT},
-        {"EU\n%", ER_COLUMN_TENTHS, ER_NO_UNIT},
-        {"h:min\na day", ER_COLUMN_RIGHT, ER_NO_UNIT},
-        {"lowest\nemitter", ER_COLUMN_NUMBER, ER_PRESSURE},
-    };
-    const struct er_choose_ask *ask = page->ask;
     const struct er_choice *choice = page->choice;
     struct er_table table;
     if (choice->best_count == 0)
         return;
     er_text_append(page->out, "\nThe best, in order\n\n");
-    er_table_init(&table, page->system, columns, sizeof columns / sizeof columns[0],
+    er_table_init(&table, page->system, list_columns, choice->by_cost ? COLUMNS : COST,
                   choice->best_count);
-    for (size_t d = 0; d < choice->best_count; d++) {
-        const struct er_design *design = &choice->best[d];
-        char rank[32];
-        snprintf(rank, sizeof rank, "%s%zu", design->unbeaten ? "*" : "", d + 1);
-        er_table_text(&table, d, 0, rank);
-        er_table_text(&table, d, 1, ask->tapes[design->tape]->name);
-        er_table_text(&table, d, 2, pipe_name(ask, design));
-        er_table_text(&table, d, 3, er_feed_name(ask->feeds[design->feed]));
-        er_table_number(&table, d, 4, (double)ask->divisions[design->division]);
-        er_table_number(&table, d, 5, design->cost);
-        er_table_number(&table, d, 6, 100.0 * design->uniformity);
-        er_table_clock(&table, d, 7, design->hours_needed);
-        er_table_number(&table, d, 8, design->lowest_pressure);
-    }
+    for (size_t d = 0; d < choice->best_count; d++)
+        put_design(page, &table, d);
     er_table_finish(&table, page->out);
     er_text_append(page->out, "\n");
     er_paragraph(page->out, "", "",
@@ -121,6 +165,9 @@ static void append_best(const struct page *page)
                      ? "* No other design that holds is cheaper without being less even."
                      : "* No other design that holds has a narrower header without being less "
                        "even. Give \"prices\" in the field file to rank by cost.");
+    er_paragraph(page->out, "", "",
+                 "Least: the lowest pressure at an emitter. !: number of cautions.");
+    append_cautions(page);
 }
 
 /* How the field stands as it is. */

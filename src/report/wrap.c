@@ -20,6 +20,17 @@ static size_t bytes_of_columns(const char *text, size_t columns)
     return at;
 }
 
+/* The bytes up to the last hyphen of a word of `most` bytes and more; 0 if there is none but at
+ * its start. */
+static size_t bytes_to_hyphen(const char *word, size_t most)
+{
+    size_t at = most;
+    while (at > 0 && word[at - 1] != '-') {
+        at--;
+    }
+    return at > 1 ? at : 0;
+}
+
 size_t er_line_bytes(const char *text, size_t columns)
 {
     size_t most = bytes_of_columns(text, columns);
@@ -31,6 +42,9 @@ size_t er_line_bytes(const char *text, size_t columns)
     }
     while (at > 0 && text[at - 1] == ' ') {
         at--;
+    }
+    if (at == 0) {
+        at = bytes_to_hyphen(text, most);
     }
     return at > 0 ? at : most;
 }

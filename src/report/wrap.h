@@ -9,7 +9,8 @@
 #define ER_PAGE 80 /* columns of a terminal, and of a printed page in a plain fixed type */
 
 /* The bytes of `text` that go on a line of `columns` (> 0) columns: up to the last blank
- * that fits, or as many characters as fit where a word is longer than the line. */
+ * that fits; where a word is longer than the line, up to its last hyphen that fits, or else
+ * as many characters as fit. */
 size_t er_line_bytes(const char *text, size_t columns);
 
 /* `text` without the blanks at its start. */

@@ -9,9 +9,8 @@
 #include "check/screen.h"
 #include "laws.h"
 
-/* How far an estimate may be off. The emitter that is lowest moves on steep ground, and between
- * two that are, what is read has a corner. */
-#define ESTIMATE 1e-7
+/* How far an estimate may be off: half of what counts as a close call. */
+#define ESTIMATE 5e-7
 
 static size_t close_calls; /* of the fields that the law was held on */
 
