@@ -62,7 +62,7 @@ static struct er_split_try *add_row(struct er_splitter *splitter, size_t zones)
 
 /* Makes a division that passes the answer. It takes `divided` and `result`. */
 static enum er_status keep_answer(struct er_splitter *splitter, size_t count,
-                                  struct er_field *divided, struct er_result *result)
+                                  const struct er_field *divided, const struct er_result *result)
 {
     struct er_split *split = splitter->split;
     er_result_release(&split->result);

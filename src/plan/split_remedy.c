@@ -93,7 +93,7 @@ static enum er_status helps(struct er_variant *variant, double amount, enum dept
     }
     status = depth == EVENLY ? ask_evenly(variant, zones) : ask_all(variant, zones);
     if (status == ER_OK && depth == ALL_EXACTLY && *zones > 0) {
-        bool passes;
+        bool passes = false;
         status = judge(variant, *zones, true, &passes);
         *zones = passes ? *zones : 0;
     }
@@ -107,7 +107,7 @@ static enum er_status draw_in(struct er_variant *variant, double low, double *go
 {
     enum er_status status = ER_OK;
     while (status == ER_OK && *good - low > NEAR_ENOUGH * *good) {
-        size_t zones;
+        size_t zones = 0;
         double tried = 0.5 * (low + *good);
         status = helps(variant, tried, depth, &zones);
         *(zones > 0 ? good : &low) = tried;
@@ -203,7 +203,7 @@ static enum er_status find_amount(struct er_splitter *splitter, enum er_remedy_k
         status = search_amount(&variant, now, first, most, EVENLY, &evenly);
     }
     if (status == ER_OK && evenly > 0.0) {
-        size_t zones;
+        size_t zones = 0;
         good = evenly;
         double less = evenly - fmax(0.03 * evenly, 0.1 * (evenly - now));
         status = less > now ? helps(&variant, less, ALL, &zones) : ER_OK;
