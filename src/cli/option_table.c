@@ -327,6 +327,13 @@ static const struct er_option all_options[ER_OPTION_COUNT] = {
      ER_FOR_SUPPLY,
      "The pump's efficiency, for its power.",
      {"75", "75"}},
+    {ER_OPTION_WASTE,
+     "waste",
+     0,
+     "PERCENT",
+     ER_FOR_BUY,
+     "What is bought of tape, pipe and film beyond what the plan takes, for cuts and mishaps.",
+     {"5", "5"}},
     {ER_OPTION_HELP, "help", 'h', NULL, ER_FOR_ALL, "Shows this help.", {NULL, NULL}},
     {ER_OPTION_VERSION, "version", 0, NULL, ER_FOR_ALL, "Shows the version.", {NULL, NULL}},
 };

@@ -17,10 +17,14 @@ enum {
     ER_FOR_SPLIT = 1U << 5,
     ER_FOR_CHOOSE = 1U << 6,
     ER_FOR_SUPPLY = 1U << 7,
-    ER_FOR_ALL = (1U << 8) - 1U,
+    ER_FOR_SEASON = 1U << 8,
+    ER_FOR_INJECT = 1U << 9,
+    ER_FOR_BUY = 1U << 10,
+    ER_FOR_ALL = (1U << 11) - 1U,
     /* Commands that read a field file, and those of them that write one with -o. */
     ER_FOR_NEW_FIELDS = ER_FOR_SPLIT | ER_FOR_CHOOSE | ER_FOR_SUPPLY,
-    ER_FOR_FIELDS = ER_FOR_CHECK | ER_FOR_REACH | ER_FOR_NEW_FIELDS
+    ER_FOR_FIELDS =
+        ER_FOR_CHECK | ER_FOR_REACH | ER_FOR_NEW_FIELDS | ER_FOR_SEASON | ER_FOR_INJECT | ER_FOR_BUY
 };
 
 enum er_option_id {
@@ -73,6 +77,7 @@ enum er_option_id {
     ER_OPTION_THREADS,
     ER_OPTION_INLET,
     ER_OPTION_PUMP_EFFICIENCY,
+    ER_OPTION_WASTE,
     ER_OPTION_HELP,
     ER_OPTION_VERSION,
     ER_OPTION_COUNT
