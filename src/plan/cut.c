@@ -73,9 +73,13 @@ static enum er_status cut_groups(const struct er_zone *old, const struct er_piec
     return ER_OK;
 }
 
-/* A length as it is read from a tape: what sums leave behind the nanometre is dropped, so that a
- * file shows no more digits than were measured. */
-static double to_nanometre(double length) { return round(length * 1e9) / 1e9; }
+/* A length as it would stand in a file: what sums leave behind the ninth decimal of a foot or a
+ * metre is dropped, so that no more digits are written than were measured. */
+static double as_written(enum er_system system, double length)
+{
+    double told = round(er_from_si(ER_LENGTH, system, length) * 1e9) / 1e9;
+    return er_to_si(ER_LENGTH, system, told);
+}
 
 /* The last two points of a profile again, from `start` on: its last segment goes on there. */
 static void go_on(const struct er_ground *old, double start, struct er_point *points)
@@ -87,8 +91,8 @@ static void go_on(const struct er_ground *old, double start, struct er_point *po
 }
 
 /* The stretch of ground of length `span` that begins at `start`. A profile keeps its heights. */
-static enum er_status cut_ground(const struct er_ground *old, double start, double span,
-                                 struct er_arena *arena, struct er_ground *cut)
+static enum er_status cut_ground(enum er_system system, const struct er_ground *old, double start,
+                                 double span, struct er_arena *arena, struct er_ground *cut)
 {
     *cut = *old;
     if (old->count == 0) {
@@ -102,8 +106,8 @@ static enum er_status cut_ground(const struct er_ground *old, double start, doub
     size_t count = 1;
     for (size_t p = 0; p < old->count && points[count - 1].at <= span; p++) {
         if (old->points[p].at > start + SAME_PLACE) {
-            points[count++] =
-                (struct er_point){to_nanometre(old->points[p].at - start), old->points[p].value};
+            points[count++] = (struct er_point){as_written(system, old->points[p].at - start),
+                                                old->points[p].value};
         }
     }
     if (count == 1) {
@@ -136,8 +140,8 @@ enum er_status er_zone_cut(const struct er_field *field, const struct er_piece *
     double start = er_bed_distance(old, piece->first_bed);
     enum er_status status = cut_groups(old, piece, arena, cut);
     if (status == ER_OK) {
-        status =
-            cut_ground(&old->header.ground, start, er_header_span(cut), arena, &cut->header.ground);
+        status = cut_ground(field->system, &old->header.ground, start, er_header_span(cut), arena,
+                            &cut->header.ground);
     }
     cut->header.feed = new_feed(old, layout);
     cut->header.feed_distance = 0.0;
@@ -171,8 +175,8 @@ struct er_section er_section_onward(const struct er_field *field, const struct e
         onward.length += old->header.lead;
         onward.rise += old->rise;
     }
-    onward.length = to_nanometre(onward.length);
-    onward.rise = to_nanometre(onward.rise);
+    onward.length = as_written(field->system, onward.length);
+    onward.rise = as_written(field->system, onward.rise);
     return onward;
 }
 
