@@ -239,6 +239,18 @@ struct er_film {
     double thickness;   /* m, or NAN */
 };
 
+enum er_mulch_kind { ER_MULCH_PLASTIC, ER_MULCH_ORGANIC };
+
+/* What covers the beds. */
+struct er_mulch {
+    enum er_mulch_kind kind;
+    double factor;       /* multiplies the crop's use of water, or NAN */
+    double bed_top;      /* m, width of the bed's flat top; NAN: each bed's bed_width */
+    double bed_height;   /* m, or NAN */
+    double buried;       /* m of film under soil along each edge, or NAN */
+    struct er_film film; /* the film itself; what the prices say of film counts before it */
+};
+
 /* What a pipe or a tape costs that the built-in list does not have by name. */
 struct er_size_price {
     const char *name;
@@ -286,6 +298,7 @@ struct er_field {
     bool has_water; /* a need is given for one zone or more */
     double hours;   /* s in a day in which water may run; NAN: the file has no water */
     struct er_limits limits;
+    const struct er_mulch *mulch;   /* NULL: none is told */
     const struct er_prices *prices; /* NULL: costs are not asked for */
     size_t assumption_count;
     const struct er_assumption *assumptions;

@@ -61,6 +61,11 @@ struct er_zone_entry {
     struct er_water_entry water;
 };
 
+struct er_mulch_entry {
+    struct er_mulch mulch;
+    int kind;
+};
+
 struct er_placeholders_entry {
     struct er_prices prices;
     const char *source;

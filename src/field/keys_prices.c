@@ -124,7 +124,7 @@ static const struct er_key film_keys[] = {
      .offset = offsetof(struct er_film, thickness)},
 };
 
-static const struct er_object film_object = {
+const struct er_object er_film_object = {
     .name = "the film",
     .about = "the plastic film that is on offer or on hand",
     ER_KEYS(film_keys),
@@ -159,7 +159,7 @@ static const struct er_key prices_keys[] = {
     {.name = "film",
      .about = "plastic film, by the roll",
      .kind = ER_KEY_OBJECT,
-     .object = &film_object,
+     .object = &er_film_object,
      .offset = offsetof(struct er_prices, film)},
     {.name = "pipes",
      .about = "pipes of the file or the catalogue, by name",

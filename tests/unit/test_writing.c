@@ -187,6 +187,10 @@ static const char full_pump[] =
     "\"zones\": [" HEADERS_AND_BEDS "],\n"
     "\"sets\": [[\"2\", \"1 \\\"upper\\\" \\u00e9 \\\\ /~\"]],\n"
     "\"water\": {\"need_per_length\": 60, \"hours\": 16},\n"
+    "\"mulch\": {\"kind\": \"plastic\", \"factor\": 0.8, \"bed_top\": 28, \"bed_height\": 7,\n"
+    "  \"buried\": 6, \"film\": {\"width\": \"5 ft\", \"thickness\": \"1.25 mil\", "
+    "\"roll_length\": 2000,\n"
+    "    \"roll_price\": 90}},\n"
     "\"prices\": {\"currency\": \"EUR\", \"tape_fitting\": 1, \"tape_coupling\": 0.8,\n"
     "  \"tape_end\": 0.5, \"pipe_coupling\": 2, \"pipe_end\": 3, \"tee\": 4, \"valve\": 60,\n"
     "  \"regulator\": 30, \"filter\": 150, \"gauge\": 12, \"test_point\": 2, \"air_vent\": 9,\n"
@@ -217,8 +221,9 @@ static const char *const others[] = {
         "\"water\": {\"eto\": 0.2, \"crop\": \"tomato\", \"stage\": \"mid\", \"area\": \"bed\"},"),
     SMALL("us", "{\"test\": {\"static\": 50, \"volume\": 5, \"time\": \"17 s\"}}",
           "\"water\": {\"need\": 0.2, \"soil\": \"clay\"},"),
-    SMALL("metric", "{\"pump\": {\"curve\": [[0, 30], [40, 20]]}, \"suction\": {}}",
-          "\"water\": {\"soil\": \"clay\"},"),
+    SMALL(
+        "metric", "{\"pump\": {\"curve\": [[0, 30], [40, 20]]}, \"suction\": {}}",
+        "\"water\": {\"soil\": \"clay\"}, \"mulch\": {\"kind\": \"organic\", \"bed_height\": 0},"),
 };
 
 static void test_full_fields(void **state)
