@@ -4,31 +4,29 @@
 #include "report/json_build.h"
 
 /* The units of a list's columns, by key. */
-static void add_units(cJSON *parent, const struct er_list *list, enum er_system system,
-                      bool *failed)
+static void add_units(struct er_json *json, cJSON *parent, const struct er_list *list)
 {
-    cJSON *units = er_build_add(parent, list->name, cJSON_CreateObject(), failed);
+    cJSON *units = er_json_object(json, parent, list->name);
     for (size_t i = 0; i < list->column_count; i++) {
-        const char *unit = er_list_unit(&list->columns[i], system);
+        const char *unit = er_list_unit(&list->columns[i], json->system);
         if (unit != NULL) {
-            er_build_string(units, list->columns[i].key, unit, failed);
+            er_json_text(json, units, list->columns[i].key, unit);
         }
     }
 }
 
-static void add_entries(cJSON *parent, const struct er_list *list, enum er_system system,
-                        bool *failed)
+static void add_entries(struct er_json *json, cJSON *parent, const struct er_list *list)
 {
-    cJSON *entries = er_build_add(parent, list->name, cJSON_CreateArray(), failed);
+    cJSON *entries = er_json_array(json, parent, list->name);
     for (size_t entry = 0; entry < list->entry_count; entry++) {
-        cJSON *object = er_build_add(entries, NULL, cJSON_CreateObject(), failed);
+        cJSON *object = er_json_object(json, entries, NULL);
         for (size_t i = 0; i < list->column_count; i++) {
             const struct er_listed *column = &list->columns[i];
             if (er_list_is_words(column)) {
-                er_build_string(object, column->key, er_list_words(list, entry, i), failed);
+                er_json_text(json, object, column->key, er_list_words(list, entry, i));
             } else {
-                er_build_number(object, column->key, er_list_number(list, entry, i, system),
-                                failed);
+                er_json_number(json, object, column->key,
+                               er_list_number(list, entry, i, json->system));
             }
         }
     }
@@ -38,25 +36,18 @@ enum er_status er_report_catalogue_json(const struct er_catalogue *catalogue,
                                         enum er_catalogue_kind kind, enum er_system system,
                                         struct er_text *out)
 {
-    bool failed = false;
     cJSON *root = cJSON_CreateObject();
-    if (root == NULL) {
-        return ER_NO_MEMORY;
-    }
-    er_build_string(root, "evenrow", EVENROW_VERSION, &failed);
-    cJSON *units = er_build_add(root, "units", cJSON_CreateObject(), &failed);
+    struct er_json json = {.system = system, .failed = root == NULL};
+    er_json_text(&json, root, "evenrow", EVENROW_VERSION);
+    cJSON *units = er_json_object(&json, root, "units");
     for (unsigned k = 0; k < ER_CATALOGUE_KINDS; k++) {
         if (kind == ER_CATALOGUE_KINDS || kind == (enum er_catalogue_kind)k) {
             struct er_list list = er_catalogue_list(catalogue, (enum er_catalogue_kind)k);
-            add_units(units, &list, system, &failed);
-            add_entries(root, &list, system, &failed);
+            add_units(&json, units, &list);
+            add_entries(&json, root, &list);
         }
     }
-    if (!failed) {
-        er_build_write(root, out);
-    }
-    cJSON_Delete(root);
-    return failed || out->out_of_memory ? ER_NO_MEMORY : ER_OK;
+    return er_json_end(&json, root, out);
 }
 
 enum er_status er_report_catalogue_csv(const struct er_catalogue *catalogue,

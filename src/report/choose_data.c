@@ -9,66 +9,54 @@
 struct builder {
     const struct er_choose_ask *ask;
     const struct er_choice *choice;
-    enum er_system system;
-    bool failed; /* memory ran out */
+    struct er_json json;
 };
-
-static void add_quantity(struct builder *b, cJSON *object, const char *key,
-                         enum er_quantity quantity, double value)
-{
-    er_build_number(object, key, er_from_si(quantity, b->system, value), &b->failed);
-}
-
-static void add_bool(struct builder *b, cJSON *object, const char *key, bool value)
-{
-    er_build_add(object, key, cJSON_CreateBool(value), &b->failed);
-}
 
 /* What a design is ranked by. */
 static void add_figures(struct builder *b, cJSON *object, const struct er_design *design)
 {
-    er_build_string(object, "verdict", er_verdict_name(design->verdict), &b->failed);
-    er_build_number(object, "cost", design->cost, &b->failed);
-    er_build_number(object, "emission_uniformity", 100.0 * design->uniformity, &b->failed);
-    add_quantity(b, object, "hours_needed", ER_TIME, design->hours_needed);
-    add_quantity(b, object, "lowest_pressure", ER_PRESSURE, design->lowest_pressure);
-    add_quantity(b, object, "largest_flow", ER_FLOW, design->largest_flow);
-    cJSON *cautions = er_build_add(object, "cautions", cJSON_CreateArray(), &b->failed);
+    er_json_text(&b->json, object, "verdict", er_verdict_name(design->verdict));
+    er_json_number(&b->json, object, "cost", design->cost);
+    er_json_number(&b->json, object, "emission_uniformity", 100.0 * design->uniformity);
+    er_json_quantity(&b->json, object, "hours_needed", ER_TIME, design->hours_needed);
+    er_json_quantity(&b->json, object, "lowest_pressure", ER_PRESSURE, design->lowest_pressure);
+    er_json_quantity(&b->json, object, "largest_flow", ER_FLOW, design->largest_flow);
+    cJSON *cautions = er_json_array(&b->json, object, "cautions");
     for (size_t code = 0; code < ER_FINDING_COUNT; code++)
         if (design->cautions >> code & 1)
-            er_build_string(cautions, NULL, er_finding_kind((enum er_finding_code)code)->code,
-                            &b->failed);
+            er_json_text(&b->json, cautions, NULL,
+                         er_finding_kind((enum er_finding_code)code)->code);
 }
 
 static void add_design(struct builder *b, cJSON *array, size_t rank)
 {
     const struct er_design *design = &b->choice->best[rank];
-    cJSON *object = er_build_add(array, NULL, cJSON_CreateObject(), &b->failed);
-    er_build_number(object, "rank", (double)rank + 1.0, &b->failed);
-    er_build_string(object, "tape", b->ask->tapes[design->tape]->name, &b->failed);
-    er_build_string(object, "header", b->ask->pipes[design->pipe]->name, &b->failed);
-    er_build_string(object, "feed", er_feed_name(b->ask->feeds[design->feed]), &b->failed);
-    er_build_number(object, "zones", (double)b->ask->divisions[design->division], &b->failed);
+    cJSON *object = er_json_object(&b->json, array, NULL);
+    er_json_number(&b->json, object, "rank", (double)rank + 1.0);
+    er_json_text(&b->json, object, "tape", b->ask->tapes[design->tape]->name);
+    er_json_text(&b->json, object, "header", b->ask->pipes[design->pipe]->name);
+    er_json_text(&b->json, object, "feed", er_feed_name(b->ask->feeds[design->feed]));
+    er_json_number(&b->json, object, "zones", (double)b->ask->divisions[design->division]);
     add_figures(b, object, design);
-    add_bool(b, object, "unbeaten", design->unbeaten);
+    er_json_bool(&b->json, object, "unbeaten", design->unbeaten);
 }
 
 static void add_units(struct builder *b, cJSON *root)
 {
-    cJSON *units = er_build_add(root, "units", cJSON_CreateObject(), &b->failed);
-    er_build_string(units, "pressure", er_unit_name(ER_PRESSURE, b->system), &b->failed);
-    er_build_string(units, "flow", er_unit_name(ER_FLOW, b->system), &b->failed);
+    cJSON *units = er_json_object(&b->json, root, "units");
+    er_json_text(&b->json, units, "pressure", er_unit_name(ER_PRESSURE, b->json.system));
+    er_json_text(&b->json, units, "flow", er_unit_name(ER_FLOW, b->json.system));
     const struct er_prices *prices = b->ask->field->prices;
-    er_build_string(units, "money", prices ? prices->currency : NULL, &b->failed);
+    er_json_text(&b->json, units, "money", prices ? prices->currency : NULL);
 }
 
 static void add_fails(struct builder *b, cJSON *root)
 {
-    cJSON *object = er_build_add(root, "failed_by", cJSON_CreateObject(), &b->failed);
+    cJSON *object = er_json_object(&b->json, root, "failed_by");
     for (size_t code = 0; code < ER_FINDING_COUNT; code++) {
         const struct er_finding_kind *kind = er_finding_kind((enum er_finding_code)code);
         if (kind->level == ER_FAIL)
-            er_build_number(object, kind->code, (double)b->choice->failed_by[code], &b->failed);
+            er_json_number(&b->json, object, kind->code, (double)b->choice->failed_by[code]);
     }
 }
 
@@ -76,30 +64,23 @@ enum er_status er_report_choose_json(const struct er_choose_ask *ask,
                                      const struct er_choice *choice, enum er_system system,
                                      struct er_text *out)
 {
-    struct builder b = {ask, choice, system, false};
-    cJSON *root = cJSON_CreateObject();
-    if (!root)
-        return ER_NO_MEMORY;
-    er_build_string(root, "evenrow", EVENROW_VERSION, &b.failed);
-    er_build_string(root, "title", ask->field->title, &b.failed);
+    struct builder b = {.ask = ask, .choice = choice, .json = {.system = system}};
+    cJSON *root = er_json_root(&b.json, ask->field->title);
     add_units(&b, root);
-    er_build_number(root, "designs", (double)choice->total, &b.failed);
-    er_build_number(root, "tried", (double)choice->judged, &b.failed);
-    er_build_number(root, "hold", (double)choice->held, &b.failed);
-    er_build_number(root, "unfit", (double)choice->unfit, &b.failed);
-    er_build_number(root, "unsolved", (double)choice->unsolved, &b.failed);
-    add_bool(&b, root, "stopped", choice->stopped);
-    er_build_string(root, "ranked_by", choice->by_cost ? "cost" : "header", &b.failed);
-    add_bool(&b, root, "placeholder_prices", choice->placeholders);
-    cJSON *best = er_build_add(root, "best", cJSON_CreateArray(), &b.failed);
+    er_json_number(&b.json, root, "designs", (double)choice->total);
+    er_json_number(&b.json, root, "tried", (double)choice->judged);
+    er_json_number(&b.json, root, "hold", (double)choice->held);
+    er_json_number(&b.json, root, "unfit", (double)choice->unfit);
+    er_json_number(&b.json, root, "unsolved", (double)choice->unsolved);
+    er_json_bool(&b.json, root, "stopped", choice->stopped);
+    er_json_text(&b.json, root, "ranked_by", choice->by_cost ? "cost" : "header");
+    er_json_bool(&b.json, root, "placeholder_prices", choice->placeholders);
+    cJSON *best = er_json_array(&b.json, root, "best");
     for (size_t d = 0; d < choice->best_count; d++)
         add_design(&b, best, d);
-    add_figures(&b, er_build_add(root, "as_it_is", cJSON_CreateObject(), &b.failed), &choice->own);
+    add_figures(&b, er_json_object(&b.json, root, "as_it_is"), &choice->own);
     add_fails(&b, root);
-    if (!b.failed)
-        er_build_write(root, out);
-    cJSON_Delete(root);
-    return b.failed || out->out_of_memory ? ER_NO_MEMORY : ER_OK;
+    return er_json_end(&b.json, root, out);
 }
 
 enum er_status er_report_choose_csv(const struct er_choose_ask *ask, const struct er_choice *choice,

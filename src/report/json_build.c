@@ -9,31 +9,84 @@
  * arithmetic. */
 #define DIGITS 12
 
-void er_build_number(cJSON *object, const char *key, double number, bool *failed)
+cJSON *er_json_root(struct er_json *json, const char *title)
+{
+    cJSON *root = cJSON_CreateObject();
+    json->failed = json->failed || root == NULL;
+    er_json_text(json, root, "evenrow", EVENROW_VERSION);
+    er_json_text(json, root, "title", title);
+    return root;
+}
+
+cJSON *er_json_object(struct er_json *json, cJSON *parent, const char *key)
+{
+    return er_build_add(parent, key, cJSON_CreateObject(), &json->failed);
+}
+
+cJSON *er_json_array(struct er_json *json, cJSON *parent, const char *key)
+{
+    return er_build_add(parent, key, cJSON_CreateArray(), &json->failed);
+}
+
+void er_json_text(struct er_json *json, cJSON *parent, const char *key, const char *text)
+{
+    er_build_string(parent, key, text, &json->failed);
+}
+
+void er_json_number(struct er_json *json, cJSON *parent, const char *key, double number)
 {
     cJSON *item = isfinite(number) ? cJSON_CreateNumber(er_number_rounded(number, DIGITS))
                                    : cJSON_CreateNull();
-    er_build_add(object, key, item, failed);
+    er_build_add(parent, key, item, &json->failed);
 }
 
-void er_build_findings(cJSON *object, const struct er_result *result, bool *failed)
+void er_json_quantity(struct er_json *json, cJSON *parent, const char *key,
+                      enum er_quantity quantity, double value)
 {
-    cJSON *array = er_build_add(object, "findings", cJSON_CreateArray(), failed);
+    er_json_number(json, parent, key, er_from_si(quantity, json->system, value));
+}
+
+void er_json_bool(struct er_json *json, cJSON *parent, const char *key, bool value)
+{
+    er_build_add(parent, key, cJSON_CreateBool(value), &json->failed);
+}
+
+void er_json_null(struct er_json *json, cJSON *parent, const char *key)
+{
+    er_build_add(parent, key, cJSON_CreateNull(), &json->failed);
+}
+
+void er_json_units(struct er_json *json, cJSON *parent, const struct er_json_unit *units,
+                   size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        er_json_text(json, parent, units[i].key, er_unit_name(units[i].quantity, json->system));
+    }
+}
+
+void er_json_findings(struct er_json *json, cJSON *parent, const struct er_result *result)
+{
+    cJSON *array = er_json_array(json, parent, "findings");
     for (size_t i = 0; i < result->finding_count; i++) {
         const struct er_finding *finding = &result->findings[i];
         const struct er_finding_kind *kind = er_finding_kind(finding->code);
         const char *zone =
             finding->place == ER_PLACE_ZONE ? result->field->zones[finding->index].name : NULL;
-        cJSON *entry = er_build_add(array, NULL, cJSON_CreateObject(), failed);
-        er_build_string(entry, "code", kind->code, failed);
-        er_build_string(entry, "level", kind->level == ER_FAIL ? "fail" : "caution", failed);
-        er_build_string(entry, "zone", zone, failed);
-        er_build_string(entry, "text", finding->text, failed);
+        cJSON *entry = er_json_object(json, array, NULL);
+        er_json_text(json, entry, "code", kind->code);
+        er_json_text(json, entry, "level", kind->level == ER_FAIL ? "fail" : "caution");
+        er_json_text(json, entry, "zone", zone);
+        er_json_text(json, entry, "text", finding->text);
     }
 }
 
-void er_build_write(const cJSON *tree, struct er_text *out)
+enum er_status er_json_end(struct er_json *json, cJSON *root, struct er_text *out)
 {
     const struct er_layout layout = {.columns = ER_PAGE};
-    er_json_write(tree, &layout, out);
+    if (root != NULL && !json->failed) {
+        er_json_write(root, &layout, out);
+    }
+    bool failed = root == NULL || json->failed || out->out_of_memory;
+    cJSON_Delete(root);
+    return failed ? ER_NO_MEMORY : ER_OK;
 }

@@ -3,53 +3,27 @@
 
 struct builder {
     const struct er_reach_answer *answer;
-    bool failed; /* memory ran out */
+    struct er_json json;
 };
 
-static void add_number(struct builder *b, cJSON *object, const char *key, double number)
-{
-    er_build_number(object, key, number, &b->failed);
-}
-
-static void add_quantity(struct builder *b, cJSON *object, const char *key,
-                         enum er_quantity quantity, double value)
-{
-    add_number(b, object, key, er_from_si(quantity, b->answer->system, value));
-}
-
-static cJSON *add_array(struct builder *b, cJSON *parent, const char *key)
-{
-    return er_build_add(parent, key, cJSON_CreateArray(), &b->failed);
-}
-
-static cJSON *add_object(struct builder *b, cJSON *parent, const char *key)
-{
-    return er_build_add(parent, key, cJSON_CreateObject(), &b->failed);
-}
+static const struct er_json_unit units[] = {{"length", ER_LENGTH},
+                                            {"small_length", ER_SMALL_LENGTH},
+                                            {"pressure", ER_PRESSURE},
+                                            {"flow", ER_FLOW},
+                                            {"emitter_flow", ER_EMITTER_FLOW}};
 
 static void add_units(struct builder *b, cJSON *root)
 {
-    static const struct {
-        const char *key;
-        enum er_quantity quantity;
-    } units[] = {{"length", ER_LENGTH},
-                 {"small_length", ER_SMALL_LENGTH},
-                 {"pressure", ER_PRESSURE},
-                 {"flow", ER_FLOW},
-                 {"emitter_flow", ER_EMITTER_FLOW}};
-    cJSON *object = add_object(b, root, "units");
-    for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
-        er_build_string(object, units[i].key, er_unit_name(units[i].quantity, b->answer->system),
-                        &b->failed);
-    }
+    er_json_units(&b->json, er_json_object(&b->json, root, "units"), units,
+                  sizeof units / sizeof units[0]);
 }
 
 static void add_limits(struct builder *b, cJSON *root)
 {
-    cJSON *object = add_object(b, root, "limits");
-    add_number(b, object, "uniformity", 100.0 * b->answer->uniformity);
-    add_number(b, object, "flow_variation", 100.0 * b->answer->flow_variation);
-    add_quantity(b, object, "longest", ER_LENGTH, b->answer->longest);
+    cJSON *object = er_json_object(&b->json, root, "limits");
+    er_json_number(&b->json, object, "uniformity", 100.0 * b->answer->uniformity);
+    er_json_number(&b->json, object, "flow_variation", 100.0 * b->answer->flow_variation);
+    er_json_quantity(&b->json, object, "longest", ER_LENGTH, b->answer->longest);
 }
 
 /* The tape's figures, by the keys of the field file. */
@@ -75,60 +49,61 @@ static void add_tape(struct builder *b, cJSON *object, const struct er_reach_tab
                    {"cv", ER_QUANTITY_COUNT, tape->cv},
                    {"min_pressure", ER_PRESSURE, tape->min_pressure},
                    {"max_pressure", ER_PRESSURE, tape->max_pressure}};
-    er_build_string(object, "name", tape->name, &b->failed);
-    er_build_string(object, "from", origins[table->origin], &b->failed);
+    er_json_text(&b->json, object, "name", tape->name);
+    er_json_text(&b->json, object, "from", origins[table->origin]);
     for (size_t i = 0; i < sizeof figures / sizeof figures[0]; i++) {
         if (figures[i].quantity == ER_QUANTITY_COUNT) {
-            add_number(b, object, figures[i].key, figures[i].value);
+            er_json_number(&b->json, object, figures[i].key, figures[i].value);
         } else {
-            add_quantity(b, object, figures[i].key, figures[i].quantity, figures[i].value);
+            er_json_quantity(&b->json, object, figures[i].key, figures[i].quantity,
+                             figures[i].value);
         }
     }
-    add_number(b, object, "emitters_per_plant", table->emitters_per_plant);
+    er_json_number(&b->json, object, "emitters_per_plant", table->emitters_per_plant);
 }
 
 static void add_row(struct builder *b, cJSON *array, double inlet, double slope,
                     const struct er_reach *reach)
 {
-    cJSON *object = add_object(b, array, NULL);
-    add_quantity(b, object, "inlet_pressure", ER_PRESSURE, inlet);
-    add_number(b, object, "slope", 100.0 * slope);
-    add_quantity(b, object, "length", ER_LENGTH, reach->length);
-    add_number(b, object, "emitters", (double)reach->emitters);
-    er_build_string(object, "bound", er_reach_bound_name(reach->bound), &b->failed);
-    add_quantity(b, object, "flow", ER_FLOW, reach->flow);
-    add_quantity(b, object, "far_end_pressure", ER_PRESSURE, reach->far_end_pressure);
-    cJSON *pressure = add_object(b, object, "emitter_pressure");
-    add_quantity(b, pressure, "min", ER_PRESSURE, reach->emitter_pressure.min);
-    add_quantity(b, pressure, "max", ER_PRESSURE, reach->emitter_pressure.max);
-    add_number(b, object, "emission_uniformity", 100.0 * reach->emission_uniformity);
-    add_number(b, object, "flow_variation", 100.0 * reach->flow_variation);
+    cJSON *object = er_json_object(&b->json, array, NULL);
+    er_json_quantity(&b->json, object, "inlet_pressure", ER_PRESSURE, inlet);
+    er_json_number(&b->json, object, "slope", 100.0 * slope);
+    er_json_quantity(&b->json, object, "length", ER_LENGTH, reach->length);
+    er_json_number(&b->json, object, "emitters", (double)reach->emitters);
+    er_json_text(&b->json, object, "bound", er_reach_bound_name(reach->bound));
+    er_json_quantity(&b->json, object, "flow", ER_FLOW, reach->flow);
+    er_json_quantity(&b->json, object, "far_end_pressure", ER_PRESSURE, reach->far_end_pressure);
+    cJSON *pressure = er_json_object(&b->json, object, "emitter_pressure");
+    er_json_quantity(&b->json, pressure, "min", ER_PRESSURE, reach->emitter_pressure.min);
+    er_json_quantity(&b->json, pressure, "max", ER_PRESSURE, reach->emitter_pressure.max);
+    er_json_number(&b->json, object, "emission_uniformity", 100.0 * reach->emission_uniformity);
+    er_json_number(&b->json, object, "flow_variation", 100.0 * reach->flow_variation);
 }
 
 static void add_assumed(struct builder *b, cJSON *parent, const struct er_reach_table *table)
 {
-    cJSON *array = add_array(b, parent, "assumed");
+    cJSON *array = er_json_array(&b->json, parent, "assumed");
     for (size_t i = 0; i < table->assumption_count; i++) {
         const struct er_assumption *assumption = &table->assumptions[i];
         bool plain = assumption->quantity == ER_QUANTITY_COUNT;
-        cJSON *object = add_object(b, array, NULL);
-        er_build_string(object, "where", assumption->pointer, &b->failed);
-        add_number(b, object, "value",
-                   plain ? assumption->value
-                         : er_from_si(assumption->quantity, b->answer->system, assumption->value));
-        er_build_string(object, "unit",
-                        plain ? NULL : er_unit_name(assumption->quantity, b->answer->system),
-                        &b->failed);
-        er_build_string(object, "text", assumption->text, &b->failed);
+        cJSON *object = er_json_object(&b->json, array, NULL);
+        er_json_text(&b->json, object, "where", assumption->pointer);
+        er_json_number(
+            &b->json, object, "value",
+            plain ? assumption->value
+                  : er_from_si(assumption->quantity, b->answer->system, assumption->value));
+        er_json_text(&b->json, object, "unit",
+                     plain ? NULL : er_unit_name(assumption->quantity, b->answer->system));
+        er_json_text(&b->json, object, "text", assumption->text);
     }
 }
 
 static void add_table(struct builder *b, cJSON *array, const struct er_reach_table *table)
 {
     size_t slopes = b->answer->slope_count;
-    cJSON *object = add_object(b, array, NULL);
+    cJSON *object = er_json_object(&b->json, array, NULL);
     add_tape(b, object, table);
-    cJSON *rows = add_array(b, object, "rows");
+    cJSON *rows = er_json_array(&b->json, object, "rows");
     for (size_t cell = 0; cell < table->inlet_count * slopes; cell++) {
         add_row(b, rows, table->inlets[cell / slopes], b->answer->slopes[cell % slopes],
                 &table->cells[cell]);
@@ -138,22 +113,13 @@ static void add_table(struct builder *b, cJSON *array, const struct er_reach_tab
 
 enum er_status er_report_reach_json(const struct er_reach_answer *answer, struct er_text *out)
 {
-    struct builder b = {answer, false};
-    cJSON *root = cJSON_CreateObject();
-    if (root == NULL) {
-        return ER_NO_MEMORY;
-    }
-    er_build_string(root, "evenrow", EVENROW_VERSION, &b.failed);
-    er_build_string(root, "title", answer->title, &b.failed);
+    struct builder b = {.answer = answer, .json = {.system = answer->system}};
+    cJSON *root = er_json_root(&b.json, answer->title);
     add_units(&b, root);
     add_limits(&b, root);
-    cJSON *tapes = add_array(&b, root, "tapes");
+    cJSON *tapes = er_json_array(&b.json, root, "tapes");
     for (size_t t = 0; t < answer->table_count; t++) {
         add_table(&b, tapes, &answer->tables[t]);
     }
-    if (!b.failed) {
-        er_build_write(root, out);
-    }
-    cJSON_Delete(root);
-    return b.failed || out->out_of_memory ? ER_NO_MEMORY : ER_OK;
+    return er_json_end(&b.json, root, out);
 }

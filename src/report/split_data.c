@@ -6,96 +6,76 @@
 struct builder {
     const struct er_split_ask *ask;
     const struct er_split *split;
-    bool failed; /* memory ran out */
+    struct er_json json;
 };
 
-static void add_quantity(struct builder *b, cJSON *object, const char *key,
-                         enum er_quantity quantity, double value)
-{
-    er_build_number(object, key, er_from_si(quantity, b->ask->speaks, value), &b->failed);
-}
-
-static cJSON *add_array(struct builder *b, cJSON *parent, const char *key)
-{
-    return er_build_add(parent, key, cJSON_CreateArray(), &b->failed);
-}
-
-static cJSON *add_object(struct builder *b, cJSON *parent, const char *key)
-{
-    return er_build_add(parent, key, cJSON_CreateObject(), &b->failed);
-}
+static const struct er_json_unit units[] = {{"length", ER_LENGTH},
+                                            {"small_length", ER_SMALL_LENGTH},
+                                            {"pressure", ER_PRESSURE},
+                                            {"flow", ER_FLOW},
+                                            {"volume", ER_VOLUME}};
 
 static void add_units(struct builder *b, cJSON *root)
 {
-    static const struct {
-        const char *key;
-        enum er_quantity quantity;
-    } units[] = {{"length", ER_LENGTH},
-                 {"small_length", ER_SMALL_LENGTH},
-                 {"pressure", ER_PRESSURE},
-                 {"flow", ER_FLOW},
-                 {"volume", ER_VOLUME}};
-    cJSON *object = add_object(b, root, "units");
-    for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
-        er_build_string(object, units[i].key, er_unit_name(units[i].quantity, b->ask->speaks),
-                        &b->failed);
-    }
+    er_json_units(&b->json, er_json_object(&b->json, root, "units"), units,
+                  sizeof units / sizeof units[0]);
 }
 
 static void add_tries(struct builder *b, cJSON *root)
 {
-    cJSON *array = add_array(b, root, "tried");
+    cJSON *array = er_json_array(&b->json, root, "tried");
     for (size_t t = 0; t < b->split->try_count; t++) {
         const struct er_split_try *try = &b->split->tries[t];
-        cJSON *object = add_object(b, array, NULL);
-        er_build_number(object, "zones", (double)try->zones, &b->failed);
-        cJSON *flow = add_object(b, object, "flow");
-        add_quantity(b, flow, "min", ER_FLOW, try->flow.min);
-        add_quantity(b, flow, "max", ER_FLOW, try->flow.max);
-        er_build_add(object, "passes", cJSON_CreateBool(try->passes), &b->failed);
+        cJSON *object = er_json_object(&b->json, array, NULL);
+        er_json_number(&b->json, object, "zones", (double)try->zones);
+        cJSON *flow = er_json_object(&b->json, object, "flow");
+        er_json_quantity(&b->json, flow, "min", ER_FLOW, try->flow.min);
+        er_json_quantity(&b->json, flow, "max", ER_FLOW, try->flow.max);
+        er_json_bool(&b->json, object, "passes", try->passes);
         bool told = !try->passes && try->code != ER_FINDING_COUNT;
-        er_build_string(object, "code", told ? er_finding_kind(try->code)->code : NULL, &b->failed);
-        er_build_string(object, "text", try->text, &b->failed);
+        er_json_text(&b->json, object, "code", told ? er_finding_kind(try->code)->code : NULL);
+        er_json_text(&b->json, object, "text", try->text);
     }
 }
 
 static void add_zones(struct builder *b, cJSON *root)
 {
     const struct er_split *split = b->split;
-    cJSON *array = add_array(b, root, "zones");
+    cJSON *array = er_json_array(&b->json, root, "zones");
     for (size_t z = 0; z < split->zone_count; z++) {
         const struct er_zone_result *zone = &split->result.zones[z];
         const struct er_piece *piece = &split->pieces[z];
-        cJSON *object = add_object(b, array, NULL);
-        er_build_string(object, "name", split->field.zones[z].name, &b->failed);
-        er_build_string(object, "of", b->ask->field->zones[piece->zone].name, &b->failed);
-        cJSON *beds = add_object(b, object, "beds");
-        er_build_number(beds, "first", (double)piece->first_bed + 1.0, &b->failed);
-        er_build_number(beds, "last", (double)(piece->first_bed + piece->bed_count), &b->failed);
-        er_build_number(object, "set", (double)zone->set + 1.0, &b->failed);
-        add_quantity(b, object, "flow", ER_FLOW, zone->flow);
-        er_build_number(object, "emission_uniformity", 100.0 * zone->emission_uniformity,
-                        &b->failed);
-        add_quantity(b, object, "lowest_pressure", ER_PRESSURE, zone->emitter_pressure.min);
-        add_quantity(b, object, "run_time", ER_TIME, zone->run_time);
+        cJSON *object = er_json_object(&b->json, array, NULL);
+        er_json_text(&b->json, object, "name", split->field.zones[z].name);
+        er_json_text(&b->json, object, "of", b->ask->field->zones[piece->zone].name);
+        cJSON *beds = er_json_object(&b->json, object, "beds");
+        er_json_number(&b->json, beds, "first", (double)piece->first_bed + 1.0);
+        er_json_number(&b->json, beds, "last", (double)(piece->first_bed + piece->bed_count));
+        er_json_number(&b->json, object, "set", (double)zone->set + 1.0);
+        er_json_quantity(&b->json, object, "flow", ER_FLOW, zone->flow);
+        er_json_number(&b->json, object, "emission_uniformity", 100.0 * zone->emission_uniformity);
+        er_json_quantity(&b->json, object, "lowest_pressure", ER_PRESSURE,
+                         zone->emitter_pressure.min);
+        er_json_quantity(&b->json, object, "run_time", ER_TIME, zone->run_time);
     }
 }
 
 static void add_sections(struct builder *b, cJSON *root)
 {
     const struct er_field *field = &b->split->field;
-    cJSON *array = add_array(b, root, "new_mainline");
+    cJSON *array = er_json_array(&b->json, root, "new_mainline");
     for (size_t s = b->ask->field->section_count; s < field->section_count; s++) {
         const struct er_section *section = &field->mainline[s];
         bool headworks = section->from == ER_HEADWORKS;
-        cJSON *object = add_object(b, array, NULL);
-        er_build_string(object, "name", section->name, &b->failed);
-        er_build_string(object, "from",
-                        headworks ? "headworks" : field->mainline[section->from].name, &b->failed);
-        er_build_string(object, "pipe", section->pipe->name, &b->failed);
-        add_quantity(b, object, "inside_diameter", ER_SMALL_LENGTH, section->pipe->inside_diameter);
-        add_quantity(b, object, "length", ER_LENGTH, section->length);
-        add_quantity(b, object, "rise", ER_LENGTH, section->rise);
+        cJSON *object = er_json_object(&b->json, array, NULL);
+        er_json_text(&b->json, object, "name", section->name);
+        er_json_text(&b->json, object, "from",
+                     headworks ? "headworks" : field->mainline[section->from].name);
+        er_json_text(&b->json, object, "pipe", section->pipe->name);
+        er_json_quantity(&b->json, object, "inside_diameter", ER_SMALL_LENGTH,
+                         section->pipe->inside_diameter);
+        er_json_quantity(&b->json, object, "length", ER_LENGTH, section->length);
+        er_json_quantity(&b->json, object, "rise", ER_LENGTH, section->rise);
     }
 }
 
@@ -109,7 +89,7 @@ static void add_obstacle(struct builder *b, cJSON *root)
                                         [ER_OBSTACLE_DAY] = "hours and storage"};
     const struct er_obstacle *obstacle = &b->split->obstacle;
     if (b->split->answer != ER_SPLIT_NONE) {
-        er_build_string(root, "obstacle", NULL, &b->failed);
+        er_json_text(&b->json, root, "obstacle", NULL);
         return;
     }
     bool bed = obstacle->kind == ER_OBSTACLE_BED;
@@ -117,16 +97,14 @@ static void add_obstacle(struct builder *b, cJSON *root)
     struct er_text text;
     er_text_init(&text);
     er_say_obstacle(b->ask, b->split, &text);
-    cJSON *object = add_object(b, root, "obstacle");
-    er_build_string(object, "kind", kinds[obstacle->kind], &b->failed);
-    er_build_string(object, "zone", bed ? b->ask->field->zones[obstacle->bed.zone].name : NULL,
-                    &b->failed);
-    er_build_number(object, "bed", bed ? (double)obstacle->bed.first_bed + 1.0 : ER_NONE,
-                    &b->failed);
-    er_build_string(object, "code", told ? er_finding_kind(obstacle->code)->code : NULL,
-                    &b->failed);
-    er_build_string(object, "text", er_text_string(&text), &b->failed);
-    b->failed = b->failed || text.out_of_memory;
+    cJSON *object = er_json_object(&b->json, root, "obstacle");
+    er_json_text(&b->json, object, "kind", kinds[obstacle->kind]);
+    er_json_text(&b->json, object, "zone",
+                 bed ? b->ask->field->zones[obstacle->bed.zone].name : NULL);
+    er_json_number(&b->json, object, "bed", bed ? (double)obstacle->bed.first_bed + 1.0 : ER_NONE);
+    er_json_text(&b->json, object, "code", told ? er_finding_kind(obstacle->code)->code : NULL);
+    er_json_text(&b->json, object, "text", er_text_string(&text));
+    b->json.failed = b->json.failed || text.out_of_memory;
     er_text_release(&text);
 }
 
@@ -143,25 +121,22 @@ static void add_remedies(struct builder *b, cJSON *root)
                  [ER_REMEDY_REGULATOR] = {"regulator", ER_PRESSURE},
                  [ER_REMEDY_HEADER] = {"header", ER_SMALL_LENGTH},
                  [ER_REMEDY_MAINLINE] = {"mainline", ER_SMALL_LENGTH}};
-    cJSON *array = add_array(b, root, "remedies");
+    cJSON *array = er_json_array(&b->json, root, "remedies");
     for (size_t r = 0; r < b->split->remedy_count; r++) {
         const struct er_remedy *remedy = &b->split->remedies[r];
         enum er_quantity quantity = kinds[remedy->kind].quantity;
         double amount = remedy->pipe != NULL ? remedy->pipe->inside_diameter : remedy->amount;
-        cJSON *object = add_object(b, array, NULL);
-        er_build_string(object, "change", kinds[remedy->kind].change, &b->failed);
+        cJSON *object = er_json_object(&b->json, array, NULL);
+        er_json_text(&b->json, object, "change", kinds[remedy->kind].change);
         if (quantity == ER_QUANTITY_COUNT) {
-            er_build_number(object, "amount", amount, &b->failed);
+            er_json_number(&b->json, object, "amount", amount);
         } else {
-            add_quantity(b, object, "amount", quantity, amount);
+            er_json_quantity(&b->json, object, "amount", quantity, amount);
         }
-        er_build_string(object, "unit",
-                        quantity == ER_QUANTITY_COUNT ? NULL
-                                                      : er_unit_name(quantity, b->ask->speaks),
-                        &b->failed);
-        er_build_string(object, "pipe", remedy->pipe != NULL ? remedy->pipe->name : NULL,
-                        &b->failed);
-        er_build_number(object, "zones", (double)remedy->zones, &b->failed);
+        er_json_text(&b->json, object, "unit",
+                     quantity == ER_QUANTITY_COUNT ? NULL : er_unit_name(quantity, b->ask->speaks));
+        er_json_text(&b->json, object, "pipe", remedy->pipe != NULL ? remedy->pipe->name : NULL);
+        er_json_number(&b->json, object, "zones", (double)remedy->zones);
     }
 }
 
@@ -172,29 +147,21 @@ enum er_status er_report_split_json(const struct er_split_ask *ask, const struct
                                           [ER_SPLIT_FOUND] = "zones",
                                           [ER_SPLIT_SETS] = "sets",
                                           [ER_SPLIT_NONE] = "none"};
-    struct builder b = {ask, split, false};
+    struct builder b = {.ask = ask, .split = split, .json = {.system = ask->speaks}};
     bool plan = split->answer != ER_SPLIT_NONE;
-    cJSON *root = cJSON_CreateObject();
-    if (root == NULL) {
-        return ER_NO_MEMORY;
-    }
-    er_build_string(root, "evenrow", EVENROW_VERSION, &b.failed);
-    er_build_string(root, "title", ask->field->title, &b.failed);
-    er_build_string(root, "answer", answers[split->answer], &b.failed);
+    cJSON *root = er_json_root(&b.json, ask->field->title);
+    er_json_text(&b.json, root, "answer", answers[split->answer]);
     add_units(&b, root);
     add_tries(&b, root);
     add_zones(&b, root);
     add_sections(&b, root);
-    cJSON *day = add_object(&b, root, "day");
-    add_quantity(&b, day, "hours_needed", ER_TIME, plan ? split->result.day.hours_needed : ER_NONE);
-    add_quantity(&b, day, "hours_available", ER_TIME, ask->field->hours);
+    cJSON *day = er_json_object(&b.json, root, "day");
+    er_json_quantity(&b.json, day, "hours_needed", ER_TIME,
+                     plan ? split->result.day.hours_needed : ER_NONE);
+    er_json_quantity(&b.json, day, "hours_available", ER_TIME, ask->field->hours);
     add_obstacle(&b, root);
     add_remedies(&b, root);
-    if (!b.failed) {
-        er_build_write(root, out);
-    }
-    cJSON_Delete(root);
-    return b.failed || out->out_of_memory ? ER_NO_MEMORY : ER_OK;
+    return er_json_end(&b.json, root, out);
 }
 
 enum er_status er_report_split_csv(const struct er_split_ask *ask, const struct er_split *split,

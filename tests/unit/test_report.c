@@ -320,17 +320,15 @@ static void json_escapes_what_a_terminal_obeys(void **state)
     (void)state;
     struct er_text out;
     er_text_init(&out);
-    bool failed = false;
+    struct er_json json = {.system = ER_US};
     cJSON *root = cJSON_CreateObject();
-    er_build_string(root, "name", "a\x1b\x7f\xc2\x9b\xc3\xa9\tb", &failed);
-    er_build_number(root, "none", (double)INFINITY, &failed);
-    er_build_number(root, "third", 1.0 / 3.0, &failed);
-    assert_false(failed);
-    er_build_write(root, &out);
+    er_json_text(&json, root, "name", "a\x1b\x7f\xc2\x9b\xc3\xa9\tb");
+    er_json_number(&json, root, "none", (double)INFINITY);
+    er_json_number(&json, root, "third", 1.0 / 3.0);
+    assert_int_equal(er_json_end(&json, root, &out), ER_OK);
     assert_string_equal(er_text_string(&out),
                         "{\n  \"name\": \"a\\u001b\\u007f\\u009b\xc3\xa9\\tb\",\n"
                         "  \"none\": null,\n  \"third\": 0.333333333333\n}\n");
-    cJSON_Delete(root);
     er_text_release(&out);
 }
 
