@@ -6,7 +6,7 @@
  * where files are read and reports are written.
  *
  * Sources: exact definitions of NIST Special Publication 811 (2008), appendix B
- * (inch, gallon of 231 cubic inches, pound-force, acre of 43,560 square feet, horsepower of
+ * (inch, gallon of 231 cubic inches, pound, pound-force, acre of 43,560 square feet, horsepower of
  * 550 foot pound-force per second);
  * standard gravity 9.80665 m/s2; density of water at 20 C. */
 #ifndef EVENROW_UNITS_H
@@ -29,6 +29,7 @@ extern "C" {
 #define ER_INCH 0.0254           /* m */
 #define ER_FOOT 0.3048           /* m */
 #define ER_GALLON 3.785411784e-3 /* m3: 231 cubic inches */
+#define ER_POUND 0.45359237      /* kg, avoirdupois */
 #define ER_ACRE 4046.8564224     /* m2: 43,560 square feet */
 #define ER_DAY 86400.0           /* s */
 
@@ -52,6 +53,13 @@ enum er_quantity {
     ER_TEMPERATURE,       /* C              F             C */
     ER_TIME,              /* s              h             h */
     ER_POWER,             /* W              hp            kW */
+    ER_MASS,              /* kg             lb            kg */
+    ER_MASS_PER_AREA,     /* kg/m2          lb/acre       kg/ha */
+    ER_MASS_PER_LENGTH,   /* kg/m           lb/100ft      g/m */
+    ER_DENSITY,           /* kg/m3          lb/gal        kg/L */
+    ER_CONCENTRATION,     /* kg/m3          ppm           mg/L; 1 ppm is taken for 1 mg/L */
+    ER_CONDUCTIVITY,      /* S/m            dS/m          dS/m */
+    ER_SMALL_VOLUME,      /* m3             gal           L */
     ER_QUANTITY_COUNT
 };
 

@@ -12,6 +12,7 @@
 #define MINUTE 60.0
 #define HOUR 3600.0
 #define LITRE 1e-3
+#define GRAM 1e-3 /* kg */
 #define HUNDRED_FEET (100.0 * ER_FOOT)
 #define SQUARE_FOOT (ER_FOOT * ER_FOOT)
 #define ACRE_INCH (ER_ACRE * ER_INCH)
@@ -55,6 +56,24 @@
 #define TIMES(unit, and) unit("s", 1.0, 0.0) and unit("min", MINUTE, 0.0) and unit("h", HOUR, 0.0)
 #define POWERS(unit, and)                                                                          \
     unit("hp", HORSEPOWER, 0.0) and unit("kW", 1e3, 0.0) and unit("W", 1.0, 0.0)
+#define MASSES(unit, and)                                                                          \
+    unit("lb", ER_POUND, 0.0) and unit("oz", ER_POUND / 16.0, 0.0) and unit("kg", 1.0, 0.0) and    \
+        unit("g", GRAM, 0.0)
+#define MASSES_PER_AREA(unit, and)                                                                 \
+    unit("lb/acre", ER_POUND / ER_ACRE, 0.0) and unit("kg/ha", 1e-4, 0.0) and                      \
+        unit("g/m2", GRAM, 0.0)
+#define MASSES_PER_LENGTH(unit, and)                                                               \
+    unit("lb/100ft", ER_POUND / HUNDRED_FEET, 0.0) and                                             \
+        unit("oz/100ft", ER_POUND / 16.0 / HUNDRED_FEET, 0.0) and unit("g/m", GRAM, 0.0)
+#define DENSITIES(unit, and)                                                                       \
+    unit("lb/gal", ER_POUND / ER_GALLON, 0.0) and                                                  \
+        unit("oz/gal", ER_POUND / 16.0 / ER_GALLON, 0.0) and unit("kg/L", 1e3, 0.0) and            \
+        unit("g/L", 1.0, 0.0)
+#define CONCENTRATIONS(unit, and)                                                                  \
+    unit("ppm", 1e-3, 0.0) and unit("mg/L", 1e-3, 0.0) and unit("g/L", 1.0, 0.0)
+#define CONDUCTIVITIES(unit, and)                                                                  \
+    unit("dS/m", 0.1, 0.0) and unit("mS/cm", 0.1, 0.0) and unit("uS/cm", 1e-4, 0.0) and            \
+        unit("S/m", 1.0, 0.0)
 
 struct unit {
     const char *name;
@@ -95,6 +114,13 @@ static const struct quantity quantities[ER_QUANTITY_COUNT] = {
     [ER_TEMPERATURE] = QUANTITY("temperature", "F", "C", TEMPERATURES),
     [ER_TIME] = QUANTITY("time", "h", "h", TIMES),
     [ER_POWER] = QUANTITY("power", "hp", "kW", POWERS),
+    [ER_MASS] = QUANTITY("mass", "lb", "kg", MASSES),
+    [ER_MASS_PER_AREA] = QUANTITY("mass per area", "lb/acre", "kg/ha", MASSES_PER_AREA),
+    [ER_MASS_PER_LENGTH] = QUANTITY("mass per length of bed", "lb/100ft", "g/m", MASSES_PER_LENGTH),
+    [ER_DENSITY] = QUANTITY("mass per volume", "lb/gal", "kg/L", DENSITIES),
+    [ER_CONCENTRATION] = QUANTITY("concentration", "ppm", "mg/L", CONCENTRATIONS),
+    [ER_CONDUCTIVITY] = QUANTITY("electrical conductivity", "dS/m", "dS/m", CONDUCTIVITIES),
+    [ER_SMALL_VOLUME] = QUANTITY("volume of solution", "gal", "L", VOLUMES),
 };
 
 const char *er_quantity_name(enum er_quantity quantity) { return quantities[quantity].name; }

@@ -34,6 +34,13 @@ static const struct usual usuals[ER_QUANTITY_COUNT] = {
     [ER_VELOCITY] = {"a velocity", {"5", "1.5"}},
     [ER_TEMPERATURE] = {"a temperature", {"68", "20"}},
     [ER_TIME] = {"a time", {"20", "20"}},
+    [ER_MASS] = {"a mass", {"50", "25"}},
+    [ER_MASS_PER_AREA] = {"a mass per area", {"7", "8"}},
+    [ER_MASS_PER_LENGTH] = {"a mass per length of bed", {"0.1", "1.5"}},
+    [ER_DENSITY] = {"a mass per volume", {"11", "1.3"}},
+    [ER_CONCENTRATION] = {"a concentration", {"100", "100"}},
+    [ER_CONDUCTIVITY] = {"a conductivity", {"1.2", "1.2"}},
+    [ER_SMALL_VOLUME] = {"a volume", {"50", "200"}},
 };
 
 static const char *keep(struct er_reader *reader, const char *text)

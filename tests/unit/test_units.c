@@ -65,6 +65,10 @@ static void factors_are_those_of_nist(void **state)
         {"1 ha", ER_AREA, 1e4},
         {"1 ft/s", ER_VELOCITY, 3.048e-1},
         {"1 L", ER_VOLUME, 1e-3},
+        {"1 lb", ER_MASS, 4.535924e-1},
+        {"1 oz", ER_MASS, 2.834952e-2},
+        {"1 lb/gal", ER_DENSITY, 1.198264e2},
+        {"1 oz/gal", ER_DENSITY, 7.489152},
     };
     for (size_t i = 0; i < sizeof printed / sizeof *printed; i++) {
         assert_close(parsed(printed[i].text, printed[i].quantity), printed[i].si, 1.5e-7);
@@ -105,6 +109,21 @@ static void factors_follow_from_definitions(void **state)
     assert_close(parsed("1 h", ER_TIME), 3600.0, 1e-14);
     assert_close(parsed("2 s", ER_TIME), 2.0, 1e-14);
     assert_close(parsed("3 cm", ER_LENGTH), 0.03, 1e-14);
+    const double pound = 0.45359237;
+    assert_close(parsed("1 lb/acre", ER_MASS_PER_AREA), pound / (43560.0 * foot * foot), 1e-14);
+    assert_close(parsed("1 kg/ha", ER_MASS_PER_AREA), 1e-4, 1e-14);
+    assert_close(parsed("1 lb/100ft", ER_MASS_PER_LENGTH), pound / (100.0 * foot), 1e-14);
+    assert_close(parsed("16 oz/100ft", ER_MASS_PER_LENGTH),
+                 parsed("1 lb/100ft", ER_MASS_PER_LENGTH), 1e-14);
+    assert_close(parsed("1 g/m", ER_MASS_PER_LENGTH), 1e-3, 1e-14);
+    assert_close(parsed("1 kg/L", ER_DENSITY), 1e3, 1e-14);
+    assert_close(parsed("1 g/L", ER_DENSITY), parsed("1 g/L", ER_CONCENTRATION), 1e-14);
+    assert_close(parsed("1 ppm", ER_CONCENTRATION), parsed("1 mg/L", ER_CONCENTRATION), 1e-14);
+    assert_close(parsed("1000 mg/L", ER_CONCENTRATION), 1.0, 1e-14);
+    assert_close(parsed("1 dS/m", ER_CONDUCTIVITY), parsed("1000 uS/cm", ER_CONDUCTIVITY), 1e-14);
+    assert_close(parsed("10 mS/cm", ER_CONDUCTIVITY), parsed("1 S/m", ER_CONDUCTIVITY), 1e-14);
+    assert_close(parsed("1 gal", ER_SMALL_VOLUME), gallon, 1e-14);
+    assert_close(parsed("50 g", ER_MASS), 0.05, 1e-14);
 }
 
 /* Fixed points of the scales: 32 F is 0 C, 212 F is 100 C, -40 is the same on both. */
