@@ -159,6 +159,16 @@ struct er_failure {
     double residual; /* relative */
 };
 
+/* Emitters that one plant of the group draws on, 1 or more, not rounded: plant spacing over
+ * emitter spacing, times tapes over rows; 1 where the plant spacing is not given. */
+double er_emitters_per_plant(const struct er_bed_group *group);
+
+/* What manufacture alone leaves of the emission uniformity: 1 - 1.27 cv / sqrt(emitters per
+ * plant), a fraction; EU is this times the lowest r over the mean r.
+ * Source: Keller and Karmeli, Trickle Irrigation Design Parameters, Transactions of the ASAE
+ * 17(4), 1974; ASAE EP405.1 (printed in several pages). */
+double er_manufacture_share(double cv, double emitters_per_plant);
+
 /* Solves every set of `field` and judges it. `speaks` is the unit system of the texts.
  * ER_OK; ER_NO_MEMORY; ER_NOT_CLOSED with *failure filled. The caller releases *result. */
 enum er_status er_check(const struct er_field *field, enum er_system speaks,

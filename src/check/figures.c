@@ -8,7 +8,7 @@
 /* 1.27 of a cv is where the lowest quarter of a normal lot of emitters has its mean. */
 #define LOW_QUARTER_OF_NORMAL 1.27
 
-static double emitters_per_plant(const struct er_bed_group *group)
+double er_emitters_per_plant(const struct er_bed_group *group)
 {
     if (!er_given(group->plant_spacing))
         return 1.0;
@@ -16,15 +16,18 @@ static double emitters_per_plant(const struct er_bed_group *group)
     return fmax(1.0, along * (double)group->tapes / (double)group->rows);
 }
 
-/* What manufacture leaves of the uniformity: the lowest over the zone's bed groups.
- * Source: Keller and Karmeli 1974; ASAE EP405.1 (from memory). */
+double er_manufacture_share(double cv, double emitters_per_plant)
+{
+    return 1.0 - LOW_QUARTER_OF_NORMAL * cv / sqrt(emitters_per_plant);
+}
+
+/* The lowest over the zone's bed groups. */
 static double manufacture_share(const struct er_zone *zone)
 {
     double lowest = ER_ENDLESS;
     for (size_t g = 0; g < zone->group_count; g++) {
         const struct er_bed_group *group = &zone->groups[g];
-        double share =
-            1.0 - LOW_QUARTER_OF_NORMAL * group->tape->cv / sqrt(emitters_per_plant(group));
+        double share = er_manufacture_share(group->tape->cv, er_emitters_per_plant(group));
         lowest = fmin(lowest, share);
     }
     return lowest;

@@ -162,17 +162,17 @@ static bool is_own(const struct er_field *field, const struct er_tape *tape)
 static double emitters_per_plant(const struct er_reach_ask *ask, const struct er_tape *tape,
                                  double plant_spacing)
 {
-    double fewest = er_given(plant_spacing) ? plant_spacing / tape->emitter_spacing : ER_ENDLESS;
+    double fewest = ER_ENDLESS;
     const struct er_bed_group *group;
-    for (size_t i = 0; !er_given(plant_spacing) && (group = group_at(&ask->field, i)) != NULL;
-         i++) {
+    if (er_given(plant_spacing)) {
+        return fmax(1.0, plant_spacing / tape->emitter_spacing);
+    }
+    for (size_t i = 0; (group = group_at(&ask->field, i)) != NULL; i++) {
         if (group->tape == tape) {
-            double along =
-                er_given(group->plant_spacing) ? group->plant_spacing / tape->emitter_spacing : 0.0;
-            fewest = fmin(fewest, along * (double)group->tapes / (double)group->rows);
+            fewest = fmin(fewest, er_emitters_per_plant(group));
         }
     }
-    return isfinite(fewest) ? fmax(1.0, fewest) : 1.0;
+    return isfinite(fewest) ? fewest : 1.0;
 }
 
 static const char *catalogue_source(const struct er_catalogue *catalogue, const char *name)

@@ -31,10 +31,9 @@
 
 #include "evenrow/hydraulics.h"
 
-#define LOW_QUARTER_OF_NORMAL 1.27 /* as in a check: see src/check/figures.c */
-#define SOLVE_TOLERANCE 1e-12      /* of the inlet's pressure */
-#define LIMIT_TOLERANCE 1e-9       /* relative: a limit is broken only by more */
-#define BOUND_TOLERANCE 5e-10      /* the same for bounds: tighter, yet coarser than rounding */
+#define SOLVE_TOLERANCE 1e-12 /* of the inlet's pressure */
+#define LIMIT_TOLERANCE 1e-9  /* relative: a limit is broken only by more */
+#define BOUND_TOLERANCE 5e-10 /* the same for bounds: tighter, yet coarser than rounding */
 
 struct search {
     const struct er_tape *tape;
@@ -254,8 +253,8 @@ enum er_status er_reach_find(const struct er_tape *tape, double slope, double in
                                   .ground = {.slope = slope},
                                   .inlet_pressure = inlet_pressure,
                                   .limits = limits,
-                                  .manufacture = 1.0 - LOW_QUARTER_OF_NORMAL * tape->cv /
-                                                           sqrt(limits->emitters_per_plant)};
+                                  .manufacture =
+                                      er_manufacture_share(tape->cv, limits->emitters_per_plant)};
     *reach = (struct er_reach){.flow = ER_NONE,
                                .far_end_pressure = ER_NONE,
                                .emitter_pressure = {ER_NONE, ER_NONE},
