@@ -171,6 +171,14 @@ struct er_water {
     double wetted_width;         /* m; NAN: each bed's bed_width */
 };
 
+enum er_dose_kind { ER_DOSE_NONE, ER_DOSE_PER_AREA, ER_DOSE_PER_LENGTH, ER_DOSE_CONCENTRATION };
+
+/* How much of a nutrient a zone should get with one injection. */
+struct er_dose {
+    enum er_dose_kind kind;
+    double amount; /* kg/m2 over bed length x spacing, kg/m of bed, or kg/m3 at the emitters */
+};
+
 struct er_zone {
     const char *name;
     size_t on;                   /* mainline section at whose end the zone joins, or ER_HEADWORKS */
@@ -182,6 +190,7 @@ struct er_zone {
     size_t group_count;
     const struct er_bed_group *groups;
     struct er_water water; /* the top level's, with the zone's own keys put in */
+    struct er_dose dose;   /* the zone's own, or the top level's; none where nothing is injected */
 };
 
 struct er_set {
@@ -251,6 +260,47 @@ struct er_mulch {
     struct er_film film; /* the film itself; what the prices say of film counts before it */
 };
 
+/* What a product is told to hold: the first three by its label, the last two worked out. */
+enum er_nutrient {
+    ER_NITROGEN,
+    ER_PHOSPHATE,  /* P2O5 */
+    ER_POTASH,     /* K2O */
+    ER_PHOSPHORUS, /* of the phosphate */
+    ER_POTASSIUM,  /* of the potash */
+    ER_NUTRIENT_COUNT
+};
+
+/* A fertilizer: a liquid has a density, a solid a solubility. */
+struct er_product {
+    const char *name;    /* NULL: not told */
+    double analysis[3];  /* fractions by weight: nitrogen, phosphate (P2O5), potash (K2O) */
+    double density;      /* kg/m3, or NAN */
+    double solubility;   /* kg in a m3 of stock solution, or NAN */
+    double conductivity; /* S/m that 1 kg/m3 (1 g/L) of it adds to water, or NAN */
+};
+
+/* What of the stock solution and the injector is settled; the rest is worked out. */
+enum er_stock_kind {
+    ER_STOCK_FREE,     /* nothing: a liquid goes in as it comes, a solid well below its
+                          solubility */
+    ER_STOCK_STRENGTH, /* kg of product in a m3 of stock */
+    ER_STOCK_TANK,     /* m3 of stock for one injection */
+    ER_STOCK_RATIO,    /* parts of water to one of stock */
+    ER_STOCK_FLOW      /* m3/s of stock */
+};
+
+/* What is injected. How much of it, each zone says. */
+struct er_inject {
+    struct er_product product;
+    enum er_nutrient nutrient; /* that the doses are of */
+    struct er_dose dose;       /* of zones that say nothing else */
+    enum er_stock_kind stock_kind;
+    double stock;        /* as its kind says; NAN with ER_STOCK_FREE */
+    double time;         /* s, how long to inject; NAN: as long as the travel time asks for */
+    bool place_given;    /* `parts_before` was told, and not taken to be all */
+    size_t parts_before; /* of the headworks, upstream of the injector */
+};
+
 /* What a pipe or a tape costs that the built-in list does not have by name. */
 struct er_size_price {
     const char *name;
@@ -299,6 +349,7 @@ struct er_field {
     double hours;   /* s in a day in which water may run; NAN: the file has no water */
     struct er_limits limits;
     const struct er_mulch *mulch;   /* NULL: none is told */
+    const struct er_inject *inject; /* NULL: nothing is injected */
     const struct er_prices *prices; /* NULL: costs are not asked for */
     size_t assumption_count;
     const struct er_assumption *assumptions;

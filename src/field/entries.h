@@ -55,10 +55,29 @@ struct er_farm_water_entry {
     double hours; /* s */
 };
 
+/* A dose as it is given: one of the three. */
+struct er_dose_entry {
+    double rate;            /* kg/m2 */
+    double rate_per_length; /* kg/m */
+    double concentration;   /* kg/m3 */
+};
+
+struct er_inject_entry {
+    struct er_inject inject;
+    struct er_dose_entry dose;
+    int nutrient;   /* -1: left out */
+    const char *at; /* NULL: left out */
+    double stock;   /* kg/m3 */
+    double tank;    /* m3 */
+    double ratio;
+    double flow; /* m3/s */
+};
+
 struct er_zone_entry {
     struct er_zone zone;
     struct er_header_entry header;
     struct er_water_entry water;
+    struct er_dose_entry inject;
 };
 
 struct er_mulch_entry {
@@ -104,6 +123,11 @@ void er_ground_complete(struct er_reader *reader, const struct er_place *object,
 
 /* keys_header.c: with a profile, makes the slope what it is when it is left out. */
 void er_ground_forget_slope(struct er_ground *ground, double left_out);
+
+/* keys_inject.c: the dose that was given, `otherwise` where none was; and back, where `dose` is
+ * the same as `otherwise` nothing is given. */
+struct er_dose er_dose_complete(const struct er_dose_entry *entry, struct er_dose otherwise);
+struct er_dose_entry er_dose_given(struct er_dose dose, struct er_dose otherwise);
 
 /* keys_water.c: puts the need together, once all that a zone takes over is in `entry`.
  * `place` is where the need was given, `zone` the zone's name or NULL. */

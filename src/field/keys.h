@@ -143,6 +143,8 @@ extern const struct er_object er_headworks_object;    /* keys_parts.c: a part wi
 extern const struct er_object er_regulator_object;    /* keys_parts.c */
 extern const struct er_object er_pipe_object;         /* keys_parts.c */
 extern const struct er_object er_tape_object;         /* keys_tape.c */
+extern const struct er_object er_inject_object;       /* keys_inject.c */
+extern const struct er_object er_zone_inject_object;  /* keys_inject.c: a zone's */
 extern const struct er_object er_mulch_object;        /* keys_mulch.c */
 extern const struct er_object er_film_object;         /* keys_prices.c */
 extern const struct er_object er_prices_object;       /* keys_prices.c: a file's */

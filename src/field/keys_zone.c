@@ -58,6 +58,11 @@ static const struct er_key zone_keys[] = {
      .kind = ER_KEY_OBJECT,
      .object = &er_water_object,
      .offset = offsetof(struct er_zone_entry, water)},
+    {.name = "inject",
+     .about = "how much this zone should get, if not what the whole file's inject says",
+     .kind = ER_KEY_OBJECT,
+     .object = &er_zone_inject_object,
+     .offset = offsetof(struct er_zone_entry, inject)},
 };
 
 /* The distance from the first bed to the last, in m. */
@@ -155,6 +160,21 @@ static void complete_water(struct er_reader *reader, const struct er_place *plac
     entry->zone.water = reader->farm_water;
 }
 
+/* A zone's own dose says how much, and not of what. */
+static void complete_dose(struct er_reader *reader, const struct er_place *place,
+                          struct er_zone_entry *entry)
+{
+    const struct er_place own = er_place_key(place, "inject");
+    const struct er_inject *farm = reader->field->field.inject;
+    if (farm != NULL) {
+        entry->zone.dose = er_dose_complete(&entry->inject, farm->dose);
+    } else if (own.node != NULL && !er_place_has(place->parent->parent, "inject")) {
+        er_reader_problem(reader, &own, ER_AT_KEY,
+                          "a zone's \"inject\" says how much, the top level's \"inject\" of what: "
+                          "that one is missing");
+    }
+}
+
 static void finish_zone(struct er_reader *reader, const struct er_place *place, void *entry,
                         const void *kept)
 {
@@ -174,6 +194,7 @@ static void finish_zone(struct er_reader *reader, const struct er_place *place, 
     check_feed(reader, place, zone);
     check_size(reader, place, zone);
     complete_water(reader, place, zone_entry);
+    complete_dose(reader, place, zone_entry);
 }
 
 /* A regulator as it was read, with its place. */
@@ -203,6 +224,9 @@ static void unfinish_zone(struct er_writer *writer, void *entry, size_t index)
         zone->regulator = unfinish_regulator(writer, zone);
     }
     zone_entry->header.header = zone->header;
+    if (writer->field->inject != NULL) {
+        zone_entry->inject = er_dose_given(zone->dose, writer->field->inject->dose);
+    }
     if (!writer->water_elsewhere) {
         zone_entry->water.water = zone->water;
     }

@@ -146,6 +146,7 @@ static void test_examples(void **state)
     "{\"name\": \"1 \\\"upper\\\" \\u00e9 \\\\ /~\", \"on\": \"C\", \"rise\": 2,\n"                \
     " \"valve\": {\"part\": \"gate\", \"loss\": 1}, \"regulator\": {\"holds\": 12, \"loss\": 1,\n" \
     "   \"place\": \"header\"},\n"                                                                 \
+    " \"inject\": {\"concentration\": \"0.1 g/L\"},\n"                                             \
     " \"header\": {\"sections\": [{\"pipe\": \"three\", \"length\": 30}, {\"pipe\": \"two\"}],\n"  \
     "   \"feed\": 20, \"slope\": 1.5, \"lead\": 40},\n"                                            \
     " \"beds\": [{\"count\": 16, \"length\": 300, \"last_length\": 200, \"spacing\": 6,\n"         \
@@ -191,6 +192,10 @@ static const char full_pump[] =
     "  \"buried\": 6, \"film\": {\"width\": \"5 ft\", \"thickness\": \"1.25 mil\", "
     "\"roll_length\": 2000,\n"
     "    \"roll_price\": 90}},\n"
+    "\"inject\": {\"product\": {\"name\": \"8-4-6\", \"nitrogen\": 8, \"phosphate\": 4,\n"
+    "    \"potash\": 6, \"density\": 10.2, \"conductivity\": \"800 uS/cm\"},\n"
+    "  \"nutrient\": \"potassium\", \"rate\": 7, \"at\": \"screen filter\",\n"
+    "  \"time\": \"90 min\", \"stock\": \"200 g/L\"},\n"
     "\"prices\": {\"currency\": \"EUR\", \"tape_fitting\": 1, \"tape_coupling\": 0.8,\n"
     "  \"tape_end\": 0.5, \"pipe_coupling\": 2, \"pipe_end\": 3, \"tee\": 4, \"valve\": 60,\n"
     "  \"regulator\": 30, \"filter\": 150, \"gauge\": 12, \"test_point\": 2, \"air_vent\": 9,\n"
@@ -213,6 +218,16 @@ static const char full_pump[] =
     " {\"name\": \"b\", \"header\": {\"pipe\": \"pvc40-2in\"}, \"on\": \"headworks\",\n"           \
     "  \"beds\": [{\"count\": 1, \"length\": \"30 m\", \"spacing\": \"2 m\", \"tape\": \"t\"}]}]}"
 
+/* What can be injected, and by what; the zone "b" gets what the whole file says. */
+#define INJECT(product, rest)                                                                      \
+    "\"inject\": {\"product\": {" product "}, " rest "}, \"headworks\": [{\"part\": \"p\"}],"
+
+/* A zone with a dose of its own. */
+#define DOSED(name, dose)                                                                          \
+    "{\"name\": \"" name "\", \"header\": {\"pipe\": \"pvc40-2in\"}, \"inject\": {" dose "},\n"    \
+    " \"beds\": [{\"count\": 4, \"length\": 100, \"spacing\": 6, \"tape\": "                       \
+    "\"tape-16mm-12in-0.45\"}]}"
+
 static const char *const others[] = {
     SMALL("us", "{\"pressure\": 20}", ""),
     SMALL("metric", "{\"curve\": [[0, 300], [4, 250.5], [9, 30]]}", "\"water\": {\"hours\": 20},"),
@@ -224,6 +239,19 @@ static const char *const others[] = {
     SMALL(
         "metric", "{\"pump\": {\"curve\": [[0, 30], [40, 20]]}, \"suction\": {}}",
         "\"water\": {\"soil\": \"clay\"}, \"mulch\": {\"kind\": \"organic\", \"bed_height\": 0},"),
+    SMALL("us", "{\"pressure\": 20}",
+          INJECT("\"nitrogen\": 46, \"solubility\": 5", "\"rate\": \"3 kg/ha\", \"tank\": 50")),
+    SMALL("metric", "{\"pressure\": 20}",
+          INJECT("\"potash\": 50, \"solubility\": \"0.11 kg/L\"",
+                 "\"rate_per_length\": 2.5, \"ratio\": 100, \"at\": \"source\"")),
+    SMALL("us", "{\"pressure\": 20}",
+          INJECT("\"phosphate\": 20, \"density\": 10",
+                 "\"nutrient\": \"phosphorus\", \"concentration\": 30, \"flow\": \"2 L/h\", "
+                 "\"at\": \"p\"")),
+    "{\"units\": \"us\", \"source\": {\"pressure\": 20},\n"
+    "\"inject\": {\"product\": {\"nitrogen\": 32, \"density\": 11.06}, \"rate\": 7},\n"
+    "\"zones\": [" DOSED("a", "\"rate\": 8") ", " DOSED("b", "\"rate_per_length\": 0.1") ", " DOSED(
+        "c", "\"concentration\": 7") "]}",
 };
 
 static void test_full_fields(void **state)
