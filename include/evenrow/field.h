@@ -15,6 +15,7 @@
 #include <stdint.h> /* SIZE_MAX */
 
 #include "evenrow/arena.h"
+#include "evenrow/date.h"
 #include "evenrow/units.h"
 
 #ifdef __cplusplus
@@ -158,6 +159,39 @@ struct er_soil {
     const char *source;
 };
 
+/* When a crop grows, and what the sky takes and gives meanwhile. */
+struct er_season {
+    long planting;          /* the day (date.h) on which the first stage begins */
+    const char *crop;       /* of the catalogue; NULL: not told */
+    double stage_days[4];   /* initial, development, mid-season, late season; whole days */
+    double kc[3];           /* crop coefficient: initial, mid-season, at the end */
+    double mulch_factor;    /* what the water's keys say of mulch, or NAN */
+    double eto[ER_MONTHS];  /* m/day, reference evapotranspiration, monthly means; all NAN: none */
+    double rain[ER_MONTHS]; /* m in the month; all NAN: none */
+};
+
+/* What was measured of the weather on some days. */
+struct er_weather_record {
+    long date;                                   /* the first day */
+    size_t days;                                 /* that it stands for */
+    double t_max, t_min;                         /* C, of a day, on average */
+    double humidity_max, humidity_min, humidity; /* relative, fractions, or NAN; the last: mean */
+    double dew_point;                            /* C, or NAN */
+    double wind;                                 /* m/s, or NAN */
+    double radiation;                            /* MJ/m2 a day, or NAN */
+    double sunshine;                             /* s of a day, or NAN */
+    double rain;                                 /* m on all its days, or NAN */
+};
+
+struct er_weather {
+    double latitude;    /* degrees, north positive */
+    double altitude;    /* m */
+    double wind_height; /* m above the ground at which wind was measured */
+    bool is_coastal;    /* it stands beside a large water; used where no radiation was measured */
+    size_t record_count;
+    const struct er_weather_record *records; /* rising dates, no two cover the same day */
+};
+
 struct er_water {
     enum er_need_kind need_kind; /* ER_NEED_NONE: no run time is worked out */
     double need;                 /* m/day, or m3/m a day; eto x kc x mulch factor already made up */
@@ -169,6 +203,7 @@ struct er_water {
     double root_depth;           /* m */
     double allowed_depletion;    /* fraction */
     double wetted_width;         /* m; NAN: each bed's bed_width */
+    const struct er_season *season; /* NULL: none is told */
 };
 
 enum er_dose_kind { ER_DOSE_NONE, ER_DOSE_PER_AREA, ER_DOSE_PER_LENGTH, ER_DOSE_CONCENTRATION };
@@ -346,11 +381,12 @@ struct er_field {
     size_t set_count;
     const struct er_set *sets;
     bool has_water; /* a need is given for one zone or more */
-    double hours;   /* s in a day in which water may run; NAN: the file has no water */
+    double hours;   /* s in a day in which water may run; NAN: neither need nor season is told */
     struct er_limits limits;
-    const struct er_mulch *mulch;   /* NULL: none is told */
-    const struct er_inject *inject; /* NULL: nothing is injected */
-    const struct er_prices *prices; /* NULL: costs are not asked for */
+    const struct er_mulch *mulch;     /* NULL: none is told */
+    const struct er_weather *weather; /* NULL: none is told */
+    const struct er_inject *inject;   /* NULL: nothing is injected */
+    const struct er_prices *prices;   /* NULL: costs are not asked for */
     size_t assumption_count;
     const struct er_assumption *assumptions;
     size_t own_pipe_count, own_tape_count; /* what the file defines by name, used or not */

@@ -8,7 +8,8 @@
  * Sources: exact definitions of NIST Special Publication 811 (2008), appendix B
  * (inch, gallon of 231 cubic inches, pound, pound-force, acre of 43,560 square feet, horsepower of
  * 550 foot pound-force per second);
- * standard gravity 9.80665 m/s2; density of water at 20 C. */
+ * standard gravity 9.80665 m/s2; density of water at 20 C; a langley is a thermochemical calorie
+ * of 4.184 J on 1 cm2. */
 #ifndef EVENROW_UNITS_H
 #define EVENROW_UNITS_H
 
@@ -60,6 +61,8 @@ enum er_quantity {
     ER_CONCENTRATION,     /* kg/m3          ppm           mg/L; 1 ppm is taken for 1 mg/L */
     ER_CONDUCTIVITY,      /* S/m            dS/m          dS/m */
     ER_SMALL_VOLUME,      /* m3             gal           L */
+    ER_WIND,              /* m/s            mph           m/s */
+    ER_RADIATION,         /* MJ/m2 a day    Ly/day        MJ/m2/day */
     ER_QUANTITY_COUNT
 };
 

@@ -13,6 +13,8 @@
 #define HOUR 3600.0
 #define LITRE 1e-3
 #define GRAM 1e-3 /* kg */
+#define MEGA 1e6
+#define LANGLEY 0.04184 /* MJ/m2: a calorie of 4.184 J on 1 cm2 */
 #define HUNDRED_FEET (100.0 * ER_FOOT)
 #define SQUARE_FOOT (ER_FOOT * ER_FOOT)
 #define ACRE_INCH (ER_ACRE * ER_INCH)
@@ -74,6 +76,12 @@
 #define CONDUCTIVITIES(unit, and)                                                                  \
     unit("dS/m", 0.1, 0.0) and unit("mS/cm", 0.1, 0.0) and unit("uS/cm", 1e-4, 0.0) and            \
         unit("S/m", 1.0, 0.0)
+#define WINDS(unit, and)                                                                           \
+    unit("mph", 5280.0 * ER_FOOT / HOUR, 0.0) and unit("m/s", 1.0, 0.0) and                        \
+        unit("km/h", 1e3 / HOUR, 0.0) and unit("ft/s", ER_FOOT, 0.0)
+#define RADIATIONS(unit, and)                                                                      \
+    unit("Ly/day", LANGLEY, 0.0) and unit("MJ/m2/day", 1.0, 0.0) and                               \
+        unit("W/m2", ER_DAY / MEGA, 0.0)
 
 struct unit {
     const char *name;
@@ -121,6 +129,8 @@ static const struct quantity quantities[ER_QUANTITY_COUNT] = {
     [ER_CONCENTRATION] = QUANTITY("concentration", "ppm", "mg/L", CONCENTRATIONS),
     [ER_CONDUCTIVITY] = QUANTITY("electrical conductivity", "dS/m", "dS/m", CONDUCTIVITIES),
     [ER_SMALL_VOLUME] = QUANTITY("volume of solution", "gal", "L", VOLUMES),
+    [ER_WIND] = QUANTITY("wind", "mph", "m/s", WINDS),
+    [ER_RADIATION] = QUANTITY("solar radiation", "Ly/day", "MJ/m2/day", RADIATIONS),
 };
 
 const char *er_quantity_name(enum er_quantity quantity) { return quantities[quantity].name; }

@@ -80,6 +80,11 @@ struct er_zone_entry {
     struct er_dose_entry inject;
 };
 
+struct er_weather_entry {
+    struct er_weather weather;
+    int site; /* 1: on a coast */
+};
+
 struct er_mulch_entry {
     struct er_mulch mulch;
     int kind;
@@ -133,6 +138,11 @@ struct er_dose_entry er_dose_given(struct er_dose dose, struct er_dose otherwise
  * `place` is where the need was given, `zone` the zone's name or NULL. */
 void er_water_complete(struct er_reader *reader, const struct er_place *place, const char *zone,
                        struct er_water_entry *entry);
+
+/* keys_season.c: completes the season of the water, if it has one, with the figures of `crop`, the
+ * water's own (NULL: it has none), or the season's. `place` is the water's, `zone` as above. */
+void er_season_complete(struct er_reader *reader, const struct er_place *place, const char *zone,
+                        struct er_water_entry *entry, const struct er_crop *crop);
 
 /* keys_water.c: puts what the zone at `place` does not give itself into its water. */
 void er_water_inherit(const struct er_place *place, struct er_water_entry *entry,

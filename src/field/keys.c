@@ -62,7 +62,7 @@ bool er_in_range(const struct er_key_range *range, double value)
     return low && high;
 }
 
-/* The number that the key is read into is at `offset`; double, size_t and int in turn. */
+/* The number that the key is read into is at `offset`; double, size_t, int and long in turn. */
 static void put_double(void *entry, size_t offset, double value)
 {
     memcpy((char *)entry + offset, &value, sizeof value);
@@ -74,6 +74,11 @@ static void put_size(void *entry, size_t offset, size_t value)
 }
 
 static void put_int(void *entry, size_t offset, int value)
+{
+    memcpy((char *)entry + offset, &value, sizeof value);
+}
+
+static void put_long(void *entry, size_t offset, long value)
 {
     memcpy((char *)entry + offset, &value, sizeof value);
 }
@@ -115,7 +120,14 @@ static void put_default(enum er_system system, const struct er_key *key, void *e
         put_size(entry, key->second_offset, 0);
         put_pointer(entry, key->offset, NULL);
         break;
-    case ER_KEY_OPEN:
+    case ER_KEY_FIGURES:
+        for (size_t i = 0; i < key->least; i++) {
+            put_double(entry, key->offset + i * sizeof(double), (double)NAN);
+        }
+        break;
+    case ER_KEY_DATE:
+        put_long(entry, key->offset, ER_NO_DATE);
+        break;
     case ER_KEY_KIND_COUNT:
         break;
     default:
@@ -146,6 +158,8 @@ static size_t width_of(enum er_key_kind kind)
         return sizeof(int);
     case ER_KEY_TEXT:
         return sizeof(const char *);
+    case ER_KEY_NEW_OBJECT:
+        return sizeof(const void *);
     default:
         return 0; /* no object that is taken over has any other */
     }

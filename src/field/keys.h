@@ -36,7 +36,9 @@ enum er_key_kind {
     ER_KEY_TAPE,               /* a tape's name: const struct er_tape * */
     ER_KEY_SECTION,            /* a mainline section's name, or "headworks": size_t */
     ER_KEY_SETS,               /* [[zone's name, ...], ...]: as a list of er_set */
-    ER_KEY_OPEN,               /* an object whose keys belong to other commands: not read */
+    ER_KEY_FIGURES,            /* just `least` quantities, or bare numbers where the quantity is
+                                  ER_QUANTITY_COUNT: so many doubles, all NAN where left out */
+    ER_KEY_DATE,               /* a day as a text, "2026-05-01": long (date.h) */
     ER_KEY_KIND_COUNT
 };
 
@@ -78,7 +80,7 @@ struct er_key {
     double fallback[2];             /* ER_DEFAULTED: by er_system, in that system's unit */
     const char *const *words;       /* ends with NULL; the first is the default of a choice */
     const struct er_object *object; /* the object, or the items of a list or map */
-    size_t least;                   /* the fewest items of a list */
+    size_t least;                   /* the fewest items of a list, the number of figures */
     size_t offset, second_offset;   /* where it is read into */
     const char *assumed;            /* the default is told as an assumption, in these words */
 };
@@ -136,6 +138,8 @@ extern const struct er_object er_header_object;       /* keys_header.c */
 extern const struct er_object er_bed_group_object;    /* keys_beds.c */
 extern const struct er_object er_water_object;        /* keys_water.c: a zone's */
 extern const struct er_object er_farm_water_object;   /* keys_water.c: the whole file's */
+extern const struct er_object er_season_object;       /* keys_season.c */
+extern const struct er_object er_weather_object;      /* keys_weather.c */
 extern const struct er_object er_source_object;       /* keys_source.c */
 extern const struct er_object er_section_object;      /* keys_mainline.c */
 extern const struct er_object er_part_object;         /* keys_parts.c */

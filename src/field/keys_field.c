@@ -133,6 +133,11 @@ static const struct er_key field_keys[] = {
      .kind = ER_KEY_NEW_OBJECT,
      .object = &er_mulch_object,
      .offset = IN_FIELD(field.mulch)},
+    {.name = "weather",
+     .about = "what was measured of the weather, for \"season\"",
+     .kind = ER_KEY_NEW_OBJECT,
+     .object = &er_weather_object,
+     .offset = IN_FIELD(field.weather)},
     {.name = "prices",
      .about = "what things cost; given, even empty, it asks for costs",
      .kind = ER_KEY_NEW_OBJECT,
@@ -229,10 +234,12 @@ static void finish_field(struct er_reader *reader, const struct er_place *place,
     if (!er_place_has(place, "sets")) {
         make_single_sets(reader, field);
     }
+    bool has_season = false;
     for (size_t i = 0; i < field->zone_count; i++) {
         field->has_water = field->has_water || field->zones[i].water.need_kind != ER_NEED_NONE;
+        has_season = has_season || field->zones[i].water.season != NULL;
     }
-    if (!field->has_water && !er_place_has(place, "water")) {
+    if (!field->has_water && !has_season && !er_place_has(place, "water")) {
         field->hours = (double)NAN;
     }
     assume_water(reader, place, field, "efficiency", false);

@@ -41,11 +41,9 @@ static const struct er_key water_keys[] = {
      .words = stages,
      .offset = IN_WATER(stage)},
     {.name = "mulch_factor",
-     .about = "multiplies eto x kc; plastic mulch lowers it",
+     .about = "multiplies eto x kc (1); plastic mulch lowers it",
      .kind = ER_KEY_NUMBER,
-     .presence = ER_DEFAULTED,
      .range = ER_ABOVE_ZERO,
-     .fallback = {1.0, 1.0},
      .offset = IN_WATER(mulch_factor)},
     {.name = "area",
      .about = "the area that the depth covers: bed length x spacing, or bed length x bed_width",
@@ -107,7 +105,9 @@ static const struct er_key water_keys[] = {
      .offset = IN_WATER(water.wetted_width)},
     {.name = "season",
      .about = "planting date, stage lengths and monthly eto, for \"season\"",
-     .kind = ER_KEY_OPEN},
+     .kind = ER_KEY_NEW_OBJECT,
+     .object = &er_season_object,
+     .offset = IN_WATER(water.season)},
 };
 
 static const struct er_rule water_rules[] = {
@@ -143,6 +143,9 @@ static void unfinish_water(struct er_writer *writer, void *entry, size_t index)
     water_entry->area = water->area_is_bed;
     if (water->soil != NULL) {
         water_entry->soil = water->soil->name;
+    }
+    if (water->season != NULL) {
+        water_entry->mulch_factor = water->season->mulch_factor;
     }
     if (water->soil == NULL || water->need_kind == ER_NEED_NONE) {
         forget_default(writer, "root_depth", &water->root_depth);
@@ -246,9 +249,9 @@ static void tell_missing(struct er_reader *reader, const struct er_place *place,
     }
 }
 
-/* The crop coefficient, given or the catalogue's; NAN with a problem taken down. */
+/* The crop coefficient, given or that of `crop`; NAN with a problem taken down. */
 static double find_kc(struct er_reader *reader, const struct er_place *place, const char *zone,
-                      const struct er_water_entry *entry)
+                      const struct er_water_entry *entry, const struct er_crop *crop)
 {
     if (er_given(entry->kc)) {
         return entry->kc;
@@ -261,8 +264,6 @@ static double find_kc(struct er_reader *reader, const struct er_place *place, co
         }
         return (double)NAN;
     }
-    const struct er_place at = er_place_key(place, "crop");
-    const struct er_crop *crop = er_reader_crop(reader, &at, entry->crop);
     if (entry->stage < 0) {
         tell_missing(reader, place, zone, "stage",
                      "\"crop\" needs \"stage\": \"initial\", \"mid\" or \"end\"");
@@ -275,10 +276,12 @@ static double find_kc(struct er_reader *reader, const struct er_place *place, co
 }
 
 static void complete_need(struct er_reader *reader, const struct er_place *place, const char *zone,
-                          struct er_water_entry *entry)
+                          struct er_water_entry *entry, const struct er_crop *crop)
 {
     struct er_water *water = &entry->water;
-    const bool has_kc = er_given(entry->kc) || entry->crop != NULL || entry->stage >= 0;
+    /* A crop alone may stand there for the season. */
+    const bool has_kc =
+        er_given(entry->kc) || entry->stage >= 0 || (entry->crop != NULL && water->season == NULL);
     if (er_given(entry->need)) {
         water->need_kind = ER_NEED_DEPTH;
         water->need = entry->need;
@@ -286,22 +289,37 @@ static void complete_need(struct er_reader *reader, const struct er_place *place
         water->need_kind = ER_NEED_PER_LENGTH;
         water->need = entry->need_per_length;
     } else if (er_given(entry->eto)) {
+        const double mulch = er_given(entry->mulch_factor) ? entry->mulch_factor : 1.0;
         water->need_kind = ER_NEED_DEPTH;
-        water->need = entry->eto * find_kc(reader, place, zone, entry) * entry->mulch_factor;
+        water->need = entry->eto * find_kc(reader, place, zone, entry, crop) * mulch;
     } else if (has_kc) {
         tell_missing(reader, place, zone, "eto",
                      "a crop coefficient needs \"eto\", the reference evapotranspiration per day");
     }
 }
 
+/* The catalogue's crop that the need counts with, or the season; NULL: none, or not known. */
+static const struct er_crop *find_crop(struct er_reader *reader, const struct er_place *place,
+                                       const struct er_water_entry *entry)
+{
+    const bool counts = entry->water.season != NULL || er_given(entry->eto);
+    if (entry->crop == NULL || er_given(entry->kc) || !counts) {
+        return NULL;
+    }
+    const struct er_place at = er_place_key(place, "crop");
+    return er_reader_crop(reader, &at, entry->crop);
+}
+
 void er_water_complete(struct er_reader *reader, const struct er_place *place, const char *zone,
                        struct er_water_entry *entry)
 {
     struct er_water *water = &entry->water;
+    const struct er_crop *crop = find_crop(reader, place, entry);
     water->need_kind = ER_NEED_NONE;
     water->need = (double)NAN;
     water->area_is_bed = entry->area == 1;
-    complete_need(reader, place, zone, entry);
+    complete_need(reader, place, zone, entry, crop);
+    er_season_complete(reader, place, zone, entry, crop);
     if (entry->soil != NULL) {
         const struct er_place at = er_place_key(place, "soil");
         water->soil = er_reader_soil(reader, &at, entry->soil);

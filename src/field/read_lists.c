@@ -1,4 +1,5 @@
-/* Lists that are no lists of objects: points of a curve or a profile, and sets of zones. */
+/* Lists that are no lists of objects: points of a curve or a profile, figures that belong
+ * together, and sets of zones. */
 #include <stdint.h>
 #include <string.h>
 
@@ -67,6 +68,29 @@ void er_read_points(struct er_reader *reader, const struct er_place *place,
     const void *kept = points;
     memcpy((char *)entry + key->offset, &kept, sizeof kept);
     memcpy((char *)entry + key->second_offset, &count, sizeof count);
+}
+
+void er_read_figures(struct er_reader *reader, const struct er_place *place,
+                     const struct er_key *key, void *entry)
+{
+    const bool bare = key->quantity == ER_QUANTITY_COUNT;
+    if (!cJSON_IsArray(place->node) || (size_t)cJSON_GetArraySize(place->node) != key->least) {
+        er_reader_problem(reader, place, ER_AT_VALUE,
+                          "expected a list of %zu figures, %s, found %s", key->least, key->about,
+                          cJSON_IsArray(place->node) ? "a list of another length"
+                                                     : er_found(reader, place->node));
+        return;
+    }
+    struct er_place at = {.parent = place};
+    const cJSON *item = NULL;
+    cJSON_ArrayForEach(item, place->node)
+    {
+        at.node = item;
+        const double value = bare ? er_number_at(reader, &at, key, "a bare number")
+                                  : er_quantity_at(reader, &at, key->quantity, &key->range);
+        memcpy((char *)entry + key->offset + at.index * sizeof value, &value, sizeof value);
+        at.index++;
+    }
 }
 
 /* What the sets are read with. */

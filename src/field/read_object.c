@@ -141,18 +141,6 @@ static void read_map(struct er_reader *reader, const struct er_place *place,
                       key->object->name, er_found(reader, place->node));
 }
 
-/* What other commands read is only known to be an object here. */
-static void read_open(struct er_reader *reader, const struct er_place *place,
-                      const struct er_key *key, void *entry)
-{
-    (void)key;
-    (void)entry;
-    if (!cJSON_IsObject(place->node)) {
-        er_reader_problem(reader, place, ER_AT_VALUE, "expected an object {...}, found %s",
-                          er_found(reader, place->node));
-    }
-}
-
 typedef void read_key(struct er_reader *reader, const struct er_place *place,
                       const struct er_key *key, void *entry);
 
@@ -173,7 +161,8 @@ static read_key *const read_kinds[ER_KEY_KIND_COUNT] = {
     [ER_KEY_TAPE] = er_read_tape,
     [ER_KEY_SECTION] = er_read_section,
     [ER_KEY_SETS] = er_read_sets,
-    [ER_KEY_OPEN] = read_open,
+    [ER_KEY_FIGURES] = er_read_figures,
+    [ER_KEY_DATE] = er_read_date,
 };
 
 /* What reading one object's keys goes on with. */

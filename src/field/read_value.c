@@ -41,6 +41,8 @@ static const struct usual usuals[ER_QUANTITY_COUNT] = {
     [ER_CONCENTRATION] = {"a concentration", {"100", "100"}},
     [ER_CONDUCTIVITY] = {"a conductivity", {"1.2", "1.2"}},
     [ER_SMALL_VOLUME] = {"a volume", {"50", "200"}},
+    [ER_WIND] = {"a wind speed", {"5", "2"}},
+    [ER_RADIATION] = {"a day's solar radiation", {"550", "23"}},
 };
 
 static const char *keep(struct er_reader *reader, const char *text)
@@ -193,9 +195,8 @@ void er_read_quantity(struct er_reader *reader, const struct er_place *place,
     memcpy((char *)entry + key->offset, &value, sizeof value);
 }
 
-/* A bare number in the key's range, or NAN with a problem taken down. `noun` is what it is. */
-static double number_at(struct er_reader *reader, const struct er_place *place,
-                        const struct er_key *key, const char *noun)
+double er_number_at(struct er_reader *reader, const struct er_place *place,
+                    const struct er_key *key, const char *noun)
 {
     const bool endless = isinf(key->range.low) && isinf(key->range.high);
     if (!cJSON_IsNumber(place->node)) {
@@ -217,14 +218,14 @@ static double number_at(struct er_reader *reader, const struct er_place *place,
 void er_read_number(struct er_reader *reader, const struct er_place *place,
                     const struct er_key *key, void *entry)
 {
-    const double value = number_at(reader, place, key, "a bare number");
+    const double value = er_number_at(reader, place, key, "a bare number");
     memcpy((char *)entry + key->offset, &value, sizeof value);
 }
 
 void er_read_percent(struct er_reader *reader, const struct er_place *place,
                      const struct er_key *key, void *entry)
 {
-    const double value = number_at(reader, place, key, "a bare number of percent") / 100.0;
+    const double value = er_number_at(reader, place, key, "a bare number of percent") / 100.0;
     memcpy((char *)entry + key->offset, &value, sizeof value);
 }
 
@@ -232,7 +233,7 @@ void er_read_count(struct er_reader *reader, const struct er_place *place, const
                    void *entry)
 {
     size_t count = 0;
-    const double value = number_at(reader, place, key, "a whole number");
+    const double value = er_number_at(reader, place, key, "a whole number");
     if (value > floor(value)) {
         er_reader_problem(reader, place, ER_AT_VALUE, "expected a whole number, found %s",
                           er_found(reader, place->node));
@@ -257,6 +258,27 @@ void er_read_text(struct er_reader *reader, const struct er_place *place, const 
                           er_found(reader, place->node));
     }
     memcpy((char *)entry + key->offset, &text, sizeof text);
+}
+
+const char *er_date_figure(struct er_reader *reader, long date)
+{
+    const struct er_calendar_day day = er_date_split(date);
+    return er_notices_room(&reader->notices)
+               ? keep(reader, er_arena_format(&reader->notices.arena, "%04d-%02d-%02d", day.year,
+                                              day.month, day.day))
+               : "";
+}
+
+void er_read_date(struct er_reader *reader, const struct er_place *place, const struct er_key *key,
+                  void *entry)
+{
+    long date = ER_NO_DATE;
+    if (!cJSON_IsString(place->node) || !er_date_parse(place->node->valuestring, &date)) {
+        er_reader_problem(reader, place, ER_AT_VALUE,
+                          "expected a day of the calendar such as \"2026-05-01\", found %s",
+                          er_found(reader, place->node));
+    }
+    memcpy((char *)entry + key->offset, &date, sizeof date);
 }
 
 /* The place of a word among a key's words, or their number if it is none of them. */

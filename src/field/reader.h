@@ -86,6 +86,12 @@ void er_read_choice(struct er_reader *reader, const struct er_place *place,
 void er_read_choice_or_quantity(struct er_reader *reader, const struct er_place *place,
                                 const struct er_key *key, void *entry);
 
+void er_read_date(struct er_reader *reader, const struct er_place *place, const struct er_key *key,
+                  void *entry);
+
+/* A day as messages show it: "2026-05-01". Lives until the problems are told. */
+const char *er_date_figure(struct er_reader *reader, long date);
+
 /* One quantity in SI, or NAN with a problem taken down. */
 double er_quantity_at(struct er_reader *reader, const struct er_place *place,
                       enum er_quantity quantity, const struct er_key_range *range);
@@ -96,7 +102,14 @@ const char *er_found(struct er_reader *reader, const cJSON *node);
 /* A figure as it is written in messages: "5 ft", "2.5". Lives until the problems are told. */
 const char *er_figure(struct er_reader *reader, enum er_quantity quantity, double value);
 
-/* read_lists.c: points and sets */
+/* A bare number in the range, or NAN with a problem taken down. `noun` is what it is. */
+double er_number_at(struct er_reader *reader, const struct er_place *place,
+                    const struct er_key *key, const char *noun);
+
+/* read_lists.c: points, figures and sets */
+
+void er_read_figures(struct er_reader *reader, const struct er_place *place,
+                     const struct er_key *key, void *entry);
 
 void er_read_points(struct er_reader *reader, const struct er_place *place,
                     const struct er_key *key, void *entry);

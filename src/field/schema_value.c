@@ -15,6 +15,8 @@
 #define NOT_NEGATIVE "^[^-]"
 #define POSITIVE "^[0. \t]*[1-9]"
 
+#define DATE_PATTERN "^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$"
+
 static void append_either_case(struct er_text *pattern, char letter)
 {
     const char *const lower = "abcdefghijklmnopqrstuvwxyz";
@@ -159,6 +161,21 @@ static void add_points(struct er_schema *schema, cJSON *value, const struct er_k
     add_quantity(schema, er_schema_object(schema, pair, NULL), key->second_quantity, &any_number);
 }
 
+static void add_figures(struct er_schema *schema, cJSON *value, const struct er_key *key)
+{
+    const struct er_key_range *range = &key->range;
+    er_schema_string(schema, value, "type", "array");
+    er_schema_number(schema, value, "minItems", (double)key->least);
+    er_schema_number(schema, value, "maxItems", (double)key->least);
+    cJSON *figure = er_schema_object(schema, value, "items");
+    if (key->quantity != ER_QUANTITY_COUNT) {
+        add_quantity(schema, figure, key->quantity, range);
+        return;
+    }
+    er_schema_string(schema, figure, "type", "number");
+    add_ends(schema, figure, range->low, range->low_open, range->high, range->high_open);
+}
+
 static void add_list(struct er_schema *schema, cJSON *value, const struct er_key *key)
 {
     er_schema_string(schema, value, "type", "array");
@@ -261,9 +278,14 @@ void er_schema_value(struct er_schema *schema, cJSON *value, const struct er_key
     case ER_KEY_SETS:
         add_sets(schema, value);
         break;
-    case ER_KEY_OPEN:
+    case ER_KEY_FIGURES:
+        add_figures(schema, value, key);
+        break;
+    case ER_KEY_DATE:
+        er_schema_string(schema, value, "type", "string");
+        er_schema_string(schema, value, "pattern", DATE_PATTERN);
+        break;
     case ER_KEY_KIND_COUNT:
-        er_schema_string(schema, value, "type", "object");
         break;
     }
 }

@@ -40,8 +40,18 @@ static bool keys_agree(const struct er_key *key, const char *one, const char *ot
     case ER_KEY_TEXT:
     case ER_KEY_NEW_OBJECT:
         return pointers_agree(key, one + key->offset, other + key->offset);
+    case ER_KEY_FIGURES:
+        for (size_t i = 0; i < key->least; i++) {
+            const size_t at = key->offset + i * sizeof(double);
+            if (!figures_agree(one + at, other + at)) {
+                return false;
+            }
+        }
+        return true;
+    case ER_KEY_DATE:
+        return memcmp(one + key->offset, other + key->offset, sizeof(long)) == 0;
     default:
-        return key->kind == ER_KEY_OPEN;
+        return false;
     }
 }
 

@@ -1,4 +1,5 @@
 /* Objects, written as their tables say. */
+#include <stdio.h>
 #include <string.h>
 
 #include "base/json_tree.h"
@@ -292,11 +293,32 @@ static void write_sets(const struct object_writing *writing, const struct er_key
     }
 }
 
-/* What other commands read is not in the field. */
-static void write_open(const struct object_writing *writing, const struct er_key *key)
+/* Figures are all there, or none is. */
+static void write_figures(const struct object_writing *writing, const struct er_key *key)
 {
-    (void)writing;
-    (void)key;
+    const bool bare = key->quantity == ER_QUANTITY_COUNT;
+    if (isnan(double_at(writing, key->offset))) {
+        return;
+    }
+    cJSON *list = add(writing, writing->node, key->name, cJSON_CreateArray());
+    for (size_t i = 0; i < key->least && list != NULL; i++) {
+        const double value = double_at(writing, key->offset + i * sizeof value);
+        add_number(writing, list, NULL,
+                   bare ? value
+                        : er_writer_quantity(writing->writer, key->quantity, &key->range, value));
+    }
+}
+
+static void write_date(const struct object_writing *writing, const struct er_key *key)
+{
+    long date = ER_NO_DATE;
+    memcpy(&date, at(writing, key->offset), sizeof date);
+    if (date != ER_NO_DATE) {
+        const struct er_calendar_day day = er_date_split(date);
+        char text[40];
+        snprintf(text, sizeof text, "%04d-%02d-%02d", day.year, day.month, day.day);
+        add_text(writing, writing->node, key->name, text);
+    }
 }
 
 typedef void write_kind(const struct object_writing *writing, const struct er_key *key);
@@ -318,7 +340,8 @@ static write_kind *const write_kinds[ER_KEY_KIND_COUNT] = {
     [ER_KEY_TAPE] = write_tape,
     [ER_KEY_SECTION] = write_section,
     [ER_KEY_SETS] = write_sets,
-    [ER_KEY_OPEN] = write_open,
+    [ER_KEY_FIGURES] = write_figures,
+    [ER_KEY_DATE] = write_date,
 };
 
 static void write_one_key(const struct er_key *key, void *context)

@@ -413,7 +413,9 @@ static void test_both_accept(void **state)
         {"{\"pipe\": \"pvc40-2in\"}", "{\"pipe\": {\"inside_diameter\": 2}, \"feed\": \"last\"}"},
         {"{\"pipe\": \"pvc40-2in\"}", "{\"pipe\": \"pvc40-2in\", \"feed\": \"9 ft\"}"},
         {"{\"pipe\": \"pvc40-2in\"}", "{\"sections\": [{\"pipe\": \"pvc40-2in\"}]}"},
-        {"\"hours\": 18", "\"hours\": \"90 min\", \"eto\": 0.2, \"kc\": 1, \"season\": {}"},
+        {"\"hours\": 18",
+         "\"hours\": \"90 min\", \"eto\": 0.2, \"kc\": 1, \"season\": {\"planting\": "
+         "\"2026-05-01\", \"crop\": \"tomato\", \"eto\": [1,2,3,4,5,6,7,8,9,10,11,12]}"},
         {"\"title\"", "\"sets\": [[\"1\"]], \"prices\": {}, \"title\""},
         {"\"title\"", "\"prices\": {\"note\": 1, \"tee\": 0, \"film\": {\"width\": \"4 ft\"},"
                       "\"tapes\": {\"t\": {\"roll_length\": \"1 m\"}}}, \"title\""},

@@ -124,6 +124,12 @@ static void factors_follow_from_definitions(void **state)
     assert_close(parsed("10 mS/cm", ER_CONDUCTIVITY), parsed("1 S/m", ER_CONDUCTIVITY), 1e-14);
     assert_close(parsed("1 gal", ER_SMALL_VOLUME), gallon, 1e-14);
     assert_close(parsed("50 g", ER_MASS), 0.05, 1e-14);
+    assert_close(parsed("1 mph", ER_WIND), 5280.0 * foot / 3600.0, 1e-14);
+    assert_close(parsed("36 km/h", ER_WIND), 10.0, 1e-14);
+    assert_close(parsed("1 ft/s", ER_WIND), foot, 1e-14);
+    assert_close(parsed("100 Ly/day", ER_RADIATION), 4.184, 1e-14);
+    assert_close(parsed("250 W/m2", ER_RADIATION), 21.6, 1e-14);
+    assert_close(parsed("1 MJ/m2/day", ER_RADIATION), 1.0, 1e-14);
 }
 
 /* Fixed points of the scales: 32 F is 0 C, 212 F is 100 C, -40 is the same on both. */

@@ -6,7 +6,8 @@
 
 static const char farm[] =
     "{\"note\": \"whole\", \"units\": \"us\", \"title\": \"Farm\",\n"
-    "\"water\": {\"eto\": 0.25, \"kc\": 1, \"efficiency\": 88, \"season\": {\"any\": 1}},\n"
+    "\"water\": {\"eto\": 0.25, \"kc\": 1, \"efficiency\": 88, \"season\": {\"planting\": "
+    "\"2026-05-01\", \"crop\": \"tomato\"}},\n"
     "\"prices\": {\"note\": \"by hand\", \"tee\": 4},\n"
     "\"source\": {\"note\": \"the well\", \"pressure\": \"50 psi\", \"flow_limit\": \"30 gpm\"},\n"
     "\"pipes\": {\"main\": {\"inside_diameter\": \"2 1/2 in\"}},\n"
@@ -18,7 +19,8 @@ static const char farm[] =
     "   \"valve\": {\"note\": \"rusty\", \"part\": \"gate\", \"loss\": \"0.1 bar\"},\n"
     "   \"header\": {\"note\": \"new hose\", \"pipe\": \"main\", \"lead\": \"5 yd\", \"slope\": "
     "0},\n"
-    "   \"water\": {\"note\": \"peppers\", \"kc\": 0.9, \"season\": {}},\n"
+    "   \"water\": {\"note\": \"peppers\", \"kc\": 0.9, \"season\": {\"planting\":\n    "
+    "\"2026-06-01\", \"crop\": \"tomato\"}},\n"
     "   \"beds\": [{\"note\": \"short\", \"count\": 10, \"length\": 200, \"last_length\": 200,\n"
     "     \"spacing\": \"72 in\", \"tape\": \"t\"}]},\n"
     "  {\"name\": \"2\", \"header\": {\"sections\": [{\"pipe\": \"main\"}]},\n"

@@ -1,0 +1,166 @@
+/* When the crop grows, and monthly weather: what "season" plans by. */
+#include "field/entries.h"
+#include "field/writer.h"
+
+#define IN_SEASON(member) offsetof(struct er_season, member)
+
+static const struct er_key season_keys[] = {
+    {.name = "planting",
+     .about = "day of planting, as \"2026-05-01\"",
+     .kind = ER_KEY_DATE,
+     .presence = ER_REQUIRED,
+     .offset = IN_SEASON(planting)},
+    {.name = "crop",
+     .about = "a crop of the catalogue, for its stages and kc; without it the water's",
+     .kind = ER_KEY_TEXT,
+     .offset = IN_SEASON(crop)},
+    {.name = "stages",
+     .about = "days of the initial, development, mid-season and late stage; without it the crop's",
+     .kind = ER_KEY_FIGURES,
+     .quantity = ER_QUANTITY_COUNT,
+     .range = {0.0, 400.0, false, false},
+     .least = 4,
+     .offset = IN_SEASON(stage_days)},
+    {.name = "kc",
+     .about = "crop coefficient in the initial stage, in mid-season and at the end; without it the "
+              "crop's",
+     .kind = ER_KEY_FIGURES,
+     .quantity = ER_QUANTITY_COUNT,
+     .range = ER_FROM_ZERO,
+     .least = 3,
+     .offset = IN_SEASON(kc)},
+    {.name = "eto",
+     .about = "reference evapotranspiration per day, the means of January to December",
+     .kind = ER_KEY_FIGURES,
+     .quantity = ER_DEPTH_PER_DAY,
+     .range = ER_FROM_ZERO,
+     .least = ER_MONTHS,
+     .offset = IN_SEASON(eto)},
+    {.name = "rain",
+     .about = "rain in all of each month, January to December",
+     .kind = ER_KEY_FIGURES,
+     .quantity = ER_DEPTH,
+     .range = ER_FROM_ZERO,
+     .least = ER_MONTHS,
+     .offset = IN_SEASON(rain)},
+};
+
+static const struct er_stray_key season_stray[] = {
+    {"mulch_factor", "it belongs in \"water\", beside \"season\""},
+    {"days", "write \"stages\", four lengths in days"},
+    {NULL, NULL},
+};
+
+static void finish_season(struct er_reader *reader, const struct er_place *place, void *entry,
+                          const void *kept)
+{
+    (void)kept;
+    const struct er_season *season = entry;
+    const struct er_place at = er_place_key(place, "stages");
+    double sum = 0.0;
+    for (size_t i = 0; i < 4; i++) {
+        sum += season->stage_days[i];
+        if (season->stage_days[i] > floor(season->stage_days[i])) {
+            er_reader_problem(reader, &at, ER_AT_VALUE, "expected whole days, found %g",
+                              season->stage_days[i]);
+            return;
+        }
+    }
+    if (sum <= 0.0) {
+        er_reader_problem(reader, &at, ER_AT_VALUE, "a season has one day at least");
+    }
+}
+
+const struct er_object er_season_object = {
+    .name = "a season",
+    .about = "when the crop grows, and the weather that is usual there",
+    ER_KEYS(season_keys),
+    .stray = season_stray,
+    .entry_size = sizeof(struct er_season),
+    .kept_size = sizeof(struct er_season),
+    .finish = finish_season,
+};
+
+/* What completing one season goes on with. */
+struct completing {
+    struct er_reader *reader;
+    struct er_place place; /* the season's */
+    const char *zone;
+    const struct er_crop *crop; /* NULL: none */
+    bool crop_is_wrong;         /* it is named, and no such is known: that has been told */
+};
+
+static void tell(const struct completing *completing, const char *what, const char *why)
+{
+    er_reader_problem(
+        completing->reader, &completing->place, ER_AT_VALUE, "%s%s%s%s%s", what, why,
+        completing->zone == NULL ? "" : " (zone ",
+        completing->zone == NULL ? "" : er_reader_quote(completing->reader, completing->zone),
+        completing->zone == NULL ? "" : ")");
+}
+
+static void complete_stages(const struct completing *completing, struct er_season *season)
+{
+    if (er_given(season->stage_days[0]) || completing->crop_is_wrong) {
+        return;
+    }
+    if (completing->crop == NULL) {
+        tell(completing, "the season needs \"stages\", four lengths in days, or a \"crop\"", "");
+        return;
+    }
+    for (size_t i = 0; i < 4; i++) {
+        season->stage_days[i] = completing->crop->stage_days[i];
+    }
+    if (!er_given(season->stage_days[0])) {
+        tell(completing, "the catalogue has no stage lengths for ", completing->crop->name);
+    }
+}
+
+static void complete_kc(const struct completing *completing, struct er_season *season)
+{
+    if (er_given(season->kc[0]) || completing->crop_is_wrong) {
+        return;
+    }
+    if (completing->crop == NULL) {
+        tell(completing, "the season needs \"kc\", three crop coefficients, or a \"crop\"", "");
+        return;
+    }
+    season->kc[0] = completing->crop->kc_initial;
+    season->kc[1] = completing->crop->kc_mid;
+    season->kc[2] = completing->crop->kc_end;
+}
+
+/* Whether `key` stands in the season, be it right or wrong. */
+static bool stands_there(const struct completing *completing, const char *key)
+{
+    return er_place_has(&completing->place, key);
+}
+
+void er_season_complete(struct er_reader *reader, const struct er_place *place, const char *zone,
+                        struct er_water_entry *entry, const struct er_crop *crop)
+{
+    const struct er_season *given = entry->water.season;
+    struct er_season *season =
+        given == NULL ? NULL : er_reader_array(reader, 1, sizeof(struct er_season));
+    if (season == NULL) {
+        return;
+    }
+    *season = *given;
+    struct completing completing = {
+        .reader = reader, .place = er_place_key(place, "season"), .zone = zone, .crop = crop};
+    if (given->crop != NULL) {
+        const struct er_place at = er_place_key(&completing.place, "crop");
+        completing.crop = er_reader_crop(reader, &at, given->crop);
+    } else {
+        season->crop = entry->crop;
+    }
+    completing.crop_is_wrong = season->crop != NULL && completing.crop == NULL;
+    if (!stands_there(&completing, "stages")) {
+        complete_stages(&completing, season);
+    }
+    if (!stands_there(&completing, "kc")) {
+        complete_kc(&completing, season);
+    }
+    season->mulch_factor = entry->mulch_factor;
+    entry->water.season = season;
+}
