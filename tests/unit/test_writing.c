@@ -191,6 +191,14 @@ static const char full_pump[] =
     "  \"season\": {\"planting\": \"2026-05-01\", \"crop\": \"tomato\", \"kc\": [0.5, 1.1, 0.7],\n"
     "    \"eto\": [0.05, 0.08, 0.12, 0.17, 0.2, 0.24, \"6 mm\", 0.2, 0.15, 0.1, 0.06, 0.04],\n"
     "    \"rain\": [3, 3, 4, 4, 4, 4, 4, 4, 4, 3, 3, \"80 mm\"]}},\n"
+    "\"mulch\": {\"kind\": \"plastic\", \"factor\": 0.8, \"bed_top\": 28, \"bed_height\": 7,\n"
+    "  \"buried\": 6, \"film\": {\"width\": \"5 ft\", \"thickness\": \"1.25 mil\", "
+    "\"roll_length\": 2000,\n"
+    "    \"roll_price\": 90}},\n"
+    "\"inject\": {\"product\": {\"name\": \"8-4-6\", \"nitrogen\": 8, \"phosphate\": 4,\n"
+    "    \"potash\": 6, \"density\": 10.2, \"conductivity\": \"800 uS/cm\"},\n"
+    "  \"nutrient\": \"potassium\", \"rate\": 7, \"at\": \"screen filter\",\n"
+    "  \"time\": \"90 min\", \"stock\": \"200 g/L\"},\n"
     "\"prices\": {\"currency\": \"EUR\", \"tape_fitting\": 1, \"tape_coupling\": 0.8,\n"
     "  \"tape_end\": 0.5, \"pipe_coupling\": 2, \"pipe_end\": 3, \"tee\": 4, \"valve\": 60,\n"
     "  \"regulator\": 30, \"filter\": 150, \"gauge\": 12, \"test_point\": 2, \"air_vent\": 9,\n"
@@ -232,15 +240,7 @@ static const char *const others[] = {
         "     \"humidity_min\": 40, \"wind\": 5, \"radiation\": 550, \"rain\": 0.3},\n"
         "    {\"date\": \"2026-05-02\", \"days\": 7, \"t_max\": 80, \"t_min\": 60,\n"
         "     \"dew_point\": 55, \"sunshine\": 9.5},\n"
-        "    {\"date\": \"2026-05-09\", \"t_max\": 80, \"t_min\": 60, \"humidity\": 62}]},\n"
-        "\"mulch\": {\"kind\": \"plastic\", \"factor\": 0.8, \"bed_top\": 28, \"bed_height\": 7,\n"
-        "  \"buried\": 6, \"film\": {\"width\": \"5 ft\", \"thickness\": \"1.25 mil\", "
-        "\"roll_length\": 2000,\n"
-        "    \"roll_price\": 90}},\n"
-        "\"inject\": {\"product\": {\"name\": \"8-4-6\", \"nitrogen\": 8, \"phosphate\": 4,\n"
-        "    \"potash\": 6, \"density\": 10.2, \"conductivity\": \"800 uS/cm\"},\n"
-        "  \"nutrient\": \"potassium\", \"rate\": 7, \"at\": \"screen filter\",\n"
-        "  \"time\": \"90 min\", \"stock\": \"200 g/L\"},\n"),
+        "    {\"date\": \"2026-05-09\", \"t_max\": 80, \"t_min\": 60, \"humidity\": 62}]},\n"),
     SMALL("us", "{\"pressure\": 20}", ""),
     SMALL("metric", "{\"curve\": [[0, 300], [4, 250.5], [9, 30]]}", "\"water\": {\"hours\": 20},"),
     SMALL(
