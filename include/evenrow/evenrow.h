@@ -9,6 +9,7 @@
 #include "evenrow/demand.h"
 #include "evenrow/field.h"
 #include "evenrow/hydraulics.h"
+#include "evenrow/inject.h"
 #include "evenrow/problems.h"
 #include "evenrow/reach.h"
 #include "evenrow/reading.h"

@@ -97,6 +97,19 @@ typedef void er_emitter_visit(void *context, size_t emitter, double pressure, do
 void er_run_visit(const struct er_run *run, const struct er_run_state *state,
                   er_emitter_visit *visit, void *context);
 
+/* How long water is on its way in a run of tape. */
+struct er_run_travel {
+    double first; /* s, from the inlet to the first emitter; INFINITY where nothing flows */
+    double last;  /* s, to the last emitter that gives water; likewise */
+    size_t dry;   /* emitters that give none */
+};
+
+/* The travel time of water in a solved run: the volume of each reach between two emitters over
+ * the flow in it, added up. The tape beyond the last emitter that gives water is a dead end and
+ * does not count. The water is taken to move as a plug; what runs down the middle of a tape is
+ * somewhat ahead of it, and the last of it somewhat behind. */
+struct er_run_travel er_run_travel_time(const struct er_run *run, const struct er_run_state *state);
+
 /* Flow (m3/s) out of the run's end when it is opened to the air, its inlet held at
  * `inlet_pressure` and its emitters running; 0 where the water cannot reach the end.
  * *end_flow is read as the first guess (0: none). ER_OK or ER_NOT_CLOSED. */
