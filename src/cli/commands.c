@@ -59,6 +59,17 @@ static const struct er_command all_commands[] = {
      "-o writes the field with a source that holds just that. The exit status is 1 where no source "
      "will do, and where the plan fails with such a source.",
      er_run_supply},
+    {"inject", ER_FOR_INJECT, "FIELD", 1, 1,
+     "How much fertilizer, how strong and how fast, from when to when?",
+     "For what the field's \"inject\" says: how much product each zone takes for a rate of "
+     "nutrient "
+     "per area or length of bed, or for a concentration; the stock solution, the injector's rate "
+     "and its ratio; how long the water is on its way to the last emitter; and when to start and "
+     "to "
+     "stop, so that the system is filled before and flushed after.\n"
+     "The exit status is 1 where a run is too short, or where the stock would have to be stronger "
+     "than it can be.",
+     er_run_inject},
     {"catalog", ER_FOR_CATALOG, "[pipes|tapes|soils|crops|prices]", 0, 1,
      "The built-in pipes, tapes, soils, crops and prices, with the source of each.",
      "A field file may use their names. Without a kind all are listed; csv lists one kind.",
