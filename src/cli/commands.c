@@ -59,6 +59,17 @@ static const struct er_command all_commands[] = {
      "-o writes the field with a source that holds just that. The exit status is 1 where no source "
      "will do, and where the plan fails with such a source.",
      er_run_supply},
+    {"season", ER_FOR_SEASON, "FIELD", 1, 1,
+     "How long to run in each week of the season, and does the pond last?",
+     "FIELD has a \"season\" in its \"water\": day of planting, crop, monthly means; and it may "
+     "have "
+     "\"weather\" that was measured. From planting to the end of harvest each day's need is worked "
+     "out, each zone's run time for the mean day of each week, and what is left in the storage at "
+     "the end of each day.\n"
+     "The exit status is 1 where the storage runs dry, a week takes more hours than the day has, "
+     "or "
+     "a zone gets no water.",
+     er_run_season},
     {"inject", ER_FOR_INJECT, "FIELD", 1, 1,
      "How much fertilizer, how strong and how fast, from when to when?",
      "For what the field's \"inject\" says: how much product each zone takes for a rate of "

@@ -33,6 +33,7 @@ int er_run_catalog(const struct er_command_line *line);
 int er_run_split(const struct er_command_line *line);
 int er_run_choose(const struct er_command_line *line);
 int er_run_supply(const struct er_command_line *line);
+int er_run_season(const struct er_command_line *line);
 int er_run_inject(const struct er_command_line *line);
 int er_run_schema(const struct er_command_line *line);
 
