@@ -39,6 +39,17 @@ struct er_run_travel er_run_travel_time(const struct er_run *run, const struct e
     return walk.travel;
 }
 
+/* What the tapes of a group hold, to their ends. */
+static double tapes_volume(const struct er_bed_group *group)
+{
+    double length = 0.0;
+    for (size_t bed = 0; bed < group->count; bed++) {
+        length += er_bed_length(group, bed, false);
+        length += group->both_sides ? er_bed_length(group, bed, true) : 0.0;
+    }
+    return er_pipe_area(group->tape->inside_diameter) * length * (double)group->tapes;
+}
+
 /* Seconds in the mainline, from the headworks to where a zone joins. */
 static double mainline_time(const struct er_network *network, const struct er_zone *zone)
 {
@@ -66,7 +77,6 @@ static void take_row(const struct er_network *network, const struct er_outlet *o
     const struct er_run *run = &network->pool->responses[outlet->response].run;
     struct er_run_travel tape = er_run_travel_time(run, &outlet->state);
     travel->rows += outlet->tapes;
-    travel->volume += outlet->tapes * er_pipe_area(run->tape->inside_diameter) * run->length;
     if (tape.dry > 0) {
         travel->dry_rows += outlet->tapes;
         return;
@@ -107,6 +117,8 @@ void er_travel_measure(const struct er_network *network, const struct er_zone_ne
     double lead = pipe_volume(header->pieces[0].pipe, header->lead);
     bool flows = zone->flow > 0.0;
     *travel = (struct er_travel){.earliest = ER_ENDLESS, .latest = -1.0, .volume = lead};
+    for (size_t g = 0; g < zone->zone->group_count; g++)
+        travel->volume += tapes_volume(&zone->zone->groups[g]);
     travel->mainline = flows ? mainline_time(network, zone->zone) : ER_ENDLESS;
     double lead_time = flows ? lead / zone->flow : ER_ENDLESS;
     walk_arm(network, zone, &zone->arms[0], lead_time, travel);
