@@ -18,6 +18,26 @@ struct work {
     struct er_text report;
 };
 
+static bool has_any_season(const struct er_field *field)
+{
+    bool any = false;
+    for (size_t z = 0; z < field->zone_count; z++) {
+        any = any || field->zones[z].water.season != NULL;
+    }
+    return any;
+}
+
+static int tell_no_season(const struct work *work, const char *zone)
+{
+    bool any = has_any_season(&work->field);
+    return er_message(
+        ER_EXIT_BAD_INPUT,
+        "%s: %s%s has no season. Put one into %s\"water\", as in \"season\": "
+        "{\"planting\": \"2026-05-01\", \"crop\": \"tomato\", \"eto\": [January, ..., "
+        "December]}; 'evenrow schema' tells every key",
+        work->label, any ? "zone " : "the field", any ? zone : "", any ? "its " : "");
+}
+
 static int tell_fault(const struct work *work, const struct er_season_fault *fault)
 {
     const char *zone = work->field.zones[fault->zone].name;
@@ -29,25 +49,22 @@ static int tell_fault(const struct work *work, const struct er_season_fault *fau
                           "..., December], or \"weather\" a record of that day",
                           work->label, zone, day.year, day.month, day.day);
     }
-    if (fault->kind == ER_SEASON_TOO_LONG)
+    if (fault->kind == ER_SEASON_TOO_LONG) {
         return er_message(ER_EXIT_BAD_INPUT,
                           "%s: from the first planting to the last harvest are more than %ld days: "
                           "check the dates",
                           work->label, ER_SEASON_LONGEST);
-    return er_message(
-        ER_EXIT_BAD_INPUT,
-        "%s: zone %s has no season. Put one into \"water\", as in \"season\": "
-        "{\"planting\": \"2026-05-01\", \"crop\": \"tomato\", \"eto\": [January, ..., "
-        "December]}; 'evenrow schema' tells every key",
-        work->label, zone);
+    }
+    return tell_no_season(work, zone);
 }
 
 static int make_plan(struct work *work)
 {
     struct er_season_fault fault;
     enum er_status status = er_season_plan_make(&work->result, &work->plan, &fault);
-    if (status == ER_BAD_INPUT)
+    if (status == ER_BAD_INPUT) {
         return tell_fault(work, &fault);
+    }
     return status == ER_OK ? 0 : er_message_no_memory();
 }
 
@@ -55,30 +72,36 @@ static int make_report(struct work *work)
 {
     const char *format = er_option_value(work->line, ER_OPTION_FORMAT);
     enum er_status status;
-    if (format == NULL || strcmp(format, "text") == 0)
+    if (format == NULL || strcmp(format, "text") == 0) {
         status = er_report_season_text(&work->plan, work->system, &work->report);
-    else if (strcmp(format, "json") == 0)
+    } else if (strcmp(format, "json") == 0) {
         status = er_report_season_json(&work->plan, work->system, &work->report);
-    else
+    } else {
         status = er_report_season_csv(&work->plan, work->system, &work->report);
+    }
     return status == ER_OK ? 0 : er_message_no_memory();
 }
 
 static int run(struct work *work)
 {
     int status = er_load_field(work->line, &work->field);
-    if (status != 0)
+    if (status != 0) {
         return status;
+    }
     work->system = er_units_named(er_option_value(work->line, ER_OPTION_UNITS), work->field.system);
     status = er_check_field(work->label, &work->field, work->system, &work->result);
-    if (status == 0)
+    if (status == 0) {
         status = make_plan(work);
-    if (status == 0)
+    }
+    if (status == 0) {
         status = make_report(work);
-    if (status == 0)
+    }
+    if (status == 0) {
         status = er_write_output(work->line, &work->report);
-    if (status != 0)
+    }
+    if (status != 0) {
         return status;
+    }
     return work->plan.verdict == ER_FAILS ? ER_EXIT_FAILS : ER_EXIT_HOLDS;
 }
 

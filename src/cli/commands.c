@@ -65,10 +65,7 @@ static const struct er_command all_commands[] = {
      "have "
      "\"weather\" that was measured. From planting to the end of harvest each day's need is worked "
      "out, each zone's run time for the mean day of each week, and what is left in the storage at "
-     "the end of each day.\n"
-     "The exit status is 1 where the storage runs dry, a week takes more hours than the day has, "
-     "or "
-     "a zone gets no water.",
+     "the end of each day.",
      er_run_season},
     {"inject", ER_FOR_INJECT, "FIELD", 1, 1,
      "How much fertilizer, how strong and how fast, from when to when?",

@@ -89,6 +89,11 @@ static void append_exit_statuses(struct er_text *out, unsigned command)
     } else if (command == ER_FOR_INJECT) {
         er_text_append(out, "  0  it can be injected so\n"
                             "  1  it can't: the report tells why, and what to change\n");
+    } else if (command == ER_FOR_SEASON) {
+        er_text_append(out,
+                       "  0  the season can be watered so\n"
+                       "  1  it can't: the storage runs dry, a week takes more hours than the\n"
+                       "     day has, or a zone gets no water\n");
     } else {
         er_text_append(out, "  0  done\n");
     }

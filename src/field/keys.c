@@ -145,9 +145,9 @@ void er_object_defaults(enum er_system system, const struct er_object *object, v
     }
 }
 
-static size_t width_of(enum er_key_kind kind)
+static size_t width_of(const struct er_key *key)
 {
-    switch (kind) {
+    switch (key->kind) {
     case ER_KEY_QUANTITY:
     case ER_KEY_NUMBER:
     case ER_KEY_PERCENT:
@@ -160,6 +160,10 @@ static size_t width_of(enum er_key_kind kind)
         return sizeof(const char *);
     case ER_KEY_NEW_OBJECT:
         return sizeof(const void *);
+    case ER_KEY_FIGURES:
+        return key->least * sizeof(double);
+    case ER_KEY_DATE:
+        return sizeof(long);
     default:
         return 0; /* no object that is taken over has any other */
     }
@@ -173,7 +177,7 @@ void er_object_inherit(const struct er_object *object, const struct er_place *pl
             const struct er_key *key = &at->keys[i];
             if (!er_place_has(place, key->name)) {
                 memcpy((char *)entry + key->offset, (const char *)from + key->offset,
-                       width_of(key->kind));
+                       width_of(key));
             }
         }
     }

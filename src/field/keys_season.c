@@ -8,7 +8,6 @@ static const struct er_key season_keys[] = {
     {.name = "planting",
      .about = "day of planting, as \"2026-05-01\"",
      .kind = ER_KEY_DATE,
-     .presence = ER_REQUIRED,
      .offset = IN_SEASON(planting)},
     {.name = "crop",
      .about = "a crop of the catalogue, for its stages and kc; without it the water's",
@@ -112,7 +111,8 @@ static void complete_stages(const struct completing *completing, struct er_seaso
         season->stage_days[i] = completing->crop->stage_days[i];
     }
     if (!er_given(season->stage_days[0])) {
-        tell(completing, "the catalogue has no stage lengths for ", completing->crop->name);
+        tell(completing, "give \"stages\", four lengths in days: the catalogue has none for ",
+             completing->crop->name);
     }
 }
 
@@ -136,6 +136,54 @@ static bool stands_there(const struct completing *completing, const char *key)
     return er_place_has(&completing->place, key);
 }
 
+/* Whether `key` stands in the whole file's season. */
+static bool stands_in_the_farms(const struct completing *completing, const char *key)
+{
+    const struct er_place *root = &completing->place;
+    while (root->parent != NULL) {
+        root = root->parent;
+    }
+    const struct er_place water = er_place_key(root, "water");
+    const struct er_place season = er_place_key(&water, "season");
+    return er_place_has(&season, key);
+}
+
+/* A zone takes over what it does not say itself; but a crop of its own brings its own figures. */
+static void take_over(const struct completing *completing, const struct er_place *water,
+                      struct er_season *season)
+{
+    const struct er_season *farms = completing->reader->field->water.water.water.season;
+    if (farms != NULL) {
+        er_object_inherit(&er_season_object, &completing->place, season, farms);
+    }
+    if (!er_place_has(water, "crop") && !stands_there(completing, "crop")) {
+        return;
+    }
+    if (!stands_there(completing, "crop")) {
+        season->crop = NULL;
+    }
+    for (size_t i = 0; i < 4 && !stands_there(completing, "stages"); i++) {
+        season->stage_days[i] = ER_NONE;
+    }
+    for (size_t i = 0; i < 3 && !stands_there(completing, "kc"); i++) {
+        season->kc[i] = ER_NONE;
+    }
+}
+
+/* The crop whose figures count: the season's own, else the water's. */
+static void settle_crop(struct completing *completing, struct er_season *season, const char *waters,
+                        const struct er_crop *crop)
+{
+    completing->crop = crop;
+    if (season->crop != NULL) {
+        const struct er_place at = er_place_key(&completing->place, "crop");
+        completing->crop = er_reader_crop(completing->reader, &at, season->crop);
+    } else {
+        season->crop = waters;
+    }
+    completing->crop_is_wrong = season->crop != NULL && completing->crop == NULL;
+}
+
 void er_season_complete(struct er_reader *reader, const struct er_place *place, const char *zone,
                         struct er_water_entry *entry, const struct er_crop *crop)
 {
@@ -147,14 +195,15 @@ void er_season_complete(struct er_reader *reader, const struct er_place *place, 
     }
     *season = *given;
     struct completing completing = {
-        .reader = reader, .place = er_place_key(place, "season"), .zone = zone, .crop = crop};
-    if (given->crop != NULL) {
-        const struct er_place at = er_place_key(&completing.place, "crop");
-        completing.crop = er_reader_crop(reader, &at, given->crop);
-    } else {
-        season->crop = entry->crop;
+        .reader = reader, .place = er_place_key(place, "season"), .zone = zone};
+    if (zone != NULL) {
+        take_over(&completing, place, season);
     }
-    completing.crop_is_wrong = season->crop != NULL && completing.crop == NULL;
+    settle_crop(&completing, season, entry->crop, crop);
+    if (season->planting == ER_NO_DATE && !stands_there(&completing, "planting") &&
+        !stands_in_the_farms(&completing, "planting")) {
+        tell(&completing, "the season needs \"planting\", a day such as \"2026-05-01\"", "");
+    }
     if (!stands_there(&completing, "stages")) {
         complete_stages(&completing, season);
     }

@@ -75,10 +75,10 @@ void er_read_figures(struct er_reader *reader, const struct er_place *place,
 {
     const bool bare = key->quantity == ER_QUANTITY_COUNT;
     if (!cJSON_IsArray(place->node) || (size_t)cJSON_GetArraySize(place->node) != key->least) {
-        er_reader_problem(reader, place, ER_AT_VALUE,
-                          "expected a list of %zu figures, %s, found %s", key->least, key->about,
-                          cJSON_IsArray(place->node) ? "a list of another length"
-                                                     : er_found(reader, place->node));
+        er_reader_problem(
+            reader, place, ER_AT_VALUE, "expected a list of %zu figures, found %s: %s", key->least,
+            cJSON_IsArray(place->node) ? "a list of another length" : er_found(reader, place->node),
+            key->about);
         return;
     }
     struct er_place at = {.parent = place};

@@ -19,8 +19,9 @@ static void add_date(struct builder *b, cJSON *object, const char *key, long dat
 {
     struct er_text text;
     er_text_init(&text);
-    if (date != ER_NO_DATE)
+    if (date != ER_NO_DATE) {
         er_append_date(&text, date);
+    }
     er_json_text(&b->json, object, key, date == ER_NO_DATE ? NULL : er_text_string(&text));
     b->json.failed = b->json.failed || text.out_of_memory;
     er_text_release(&text);
@@ -46,8 +47,9 @@ static void add_peak(struct builder *b, cJSON *root)
     add(b, object, "hours", ER_TIME, week->daily_run);
     add(b, object, "hours_available", ER_TIME, b->plan->field->hours);
     size_t too_long = 0;
-    for (size_t w = 0; w < b->plan->week_count; w++)
+    for (size_t w = 0; w < b->plan->week_count; w++) {
         too_long += !b->plan->weeks[w].fits;
+    }
     add_count(b, object, "weeks_too_long", too_long);
 }
 
@@ -75,8 +77,9 @@ static void add_eto(struct builder *b, cJSON *root)
     const struct er_season_plan *plan = b->plan;
     cJSON *object = er_json_object(&b->json, root, "eto");
     cJSON *days = er_json_object(&b->json, object, "days");
-    for (int m = 0; m < ER_ETO_METHODS; m++)
+    for (int m = 0; m < ER_ETO_METHODS; m++) {
         add_count(b, days, er_eto_method_name((enum er_eto_method)m), plan->method_days[m]);
+    }
     cJSON *estimated = er_json_object(&b->json, object, "estimated");
     er_json_bool(&b->json, estimated, "humidity", plan->no_humidity);
     er_json_bool(&b->json, estimated, "wind", plan->no_wind);
@@ -92,11 +95,13 @@ static void add_zone(struct builder *b, cJSON *array, size_t z)
     add_date(b, object, "planting", zone->first);
     add_date(b, object, "last_day", zone->last);
     cJSON *stages = er_json_array(&b->json, object, "stages");
-    for (size_t i = 0; i < 4; i++)
+    for (size_t i = 0; i < 4; i++) {
         er_json_number(&b->json, stages, NULL, zone->season->stage_days[i]);
+    }
     cJSON *kc = er_json_array(&b->json, object, "kc");
-    for (size_t i = 0; i < 3; i++)
+    for (size_t i = 0; i < 3; i++) {
         er_json_number(&b->json, kc, NULL, zone->season->kc[i]);
+    }
     cJSON *mulch = er_json_object(&b->json, object, "mulch");
     er_json_number(&b->json, mulch, "factor", zone->mulch.factor);
     er_json_text(&b->json, mulch, "from", er_mulch_factor_name(zone->mulch.from));
@@ -141,8 +146,9 @@ static void add_week(struct builder *b, cJSON *array, size_t w)
     add(b, object, "missing", ER_VOLUME, week->missing);
     add(b, object, "left", ER_VOLUME, week->left);
     cJSON *zones = er_json_array(&b->json, object, "zones");
-    for (size_t z = 0; z < b->plan->field->zone_count; z++)
+    for (size_t z = 0; z < b->plan->field->zone_count; z++) {
         add_zone_week(b, zones, w, z);
+    }
 }
 
 static void add_day(struct builder *b, cJSON *array, size_t d)
@@ -175,14 +181,17 @@ enum er_status er_report_season_json(const struct er_season_plan *plan, enum er_
     add_storage(&b, root);
     add_eto(&b, root);
     cJSON *zones = er_json_array(&b.json, root, "zones");
-    for (size_t z = 0; z < plan->field->zone_count; z++)
+    for (size_t z = 0; z < plan->field->zone_count; z++) {
         add_zone(&b, zones, z);
+    }
     cJSON *weeks = er_json_array(&b.json, root, "weeks");
-    for (size_t w = 0; w < plan->week_count; w++)
+    for (size_t w = 0; w < plan->week_count; w++) {
         add_week(&b, weeks, w);
+    }
     cJSON *days = er_json_array(&b.json, root, "days");
-    for (size_t d = 0; d < plan->day_count; d++)
+    for (size_t d = 0; d < plan->day_count; d++) {
         add_day(&b, days, d);
+    }
     er_json_text(&b.json, root, "check_verdict", er_verdict_name(plan->result->verdict));
     er_json_findings(&b.json, root, plan->result);
     return er_json_end(&b.json, root, out);

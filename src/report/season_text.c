@@ -1,5 +1,6 @@
 #include <math.h>
 
+#include "evenrow/demand.h"
 #include "report/say.h"
 #include "report/season_report.h"
 #include "report/season_words.h"
@@ -57,7 +58,8 @@ static void append_sums(const struct page *page)
         er_text_append(&text, ", of ");
         er_append_quantity(&text, page->system, ER_VOLUME, plan->storage.room);
         er_text_append(&text, "; ");
-        er_append_quantity(&text, page->system, ER_VOLUME, plan->storage.enough);
+        er_append_quantity(&text, page->system, ER_VOLUME,
+                           er_rounded_up(ER_VOLUME, page->system, plan->storage.enough));
         er_text_append(&text, " of storage would have been enough.");
     }
     er_text_append(page->out, "\n");
@@ -73,8 +75,9 @@ static void put_bar(const struct page *page, struct er_table *table, size_t w, s
     double run = plan->weeks[w].daily_run;
     char bar[LONGEST_BAR + 1];
     size_t length = 0;
-    if (run > 0.0)
+    if (run > 0.0) {
         length = (size_t)fmax(1.0, floor(run / longest * LONGEST_BAR + 0.5));
+    }
     for (size_t i = 0; i < length; i++) {
         bool beyond =
             !plan->weeks[w].fits && ((double)i + 0.5) * longest / LONGEST_BAR > plan->field->hours;
@@ -105,8 +108,9 @@ static void append_weeks(const struct page *page)
         er_table_clock(&table, w, 2, plan->weeks[w].daily_run);
         put_bar(page, &table, w, 3);
         er_table_number(&table, w, 4, plan->weeks[w].volume);
-        if (plan->has_storage)
+        if (plan->has_storage) {
             er_table_number(&table, w, 5, plan->weeks[w].left);
+        }
         too_long = too_long || !plan->weeks[w].fits;
     }
     er_text_append(page->out, "\nHow long does water run, week by week?\n\n");
@@ -133,8 +137,9 @@ static void put_run(struct er_table *table, size_t row, size_t column,
         er_text_append(&text, "-");
     } else {
         er_append_clock(&text, week->run_time);
-        if (week->pulses > 1)
+        if (week->pulses > 1) {
             er_text_appendf(&text, " x%zu", week->pulses);
+        }
     }
     er_table_text(table, row, column, er_text_string(&text));
     table->out_of_memory = table->out_of_memory || text.out_of_memory;
@@ -149,14 +154,16 @@ static void append_run_times(const struct page *page, size_t first, size_t count
     struct er_column columns[2 + MOST_ZONES] = {{"week", ER_COLUMN_WHOLE, ER_NO_UNIT},
                                                 {"from", ER_COLUMN_WORDS, ER_NO_UNIT}};
     struct er_table table;
-    for (size_t i = 0; i < count; i++)
+    for (size_t i = 0; i < count; i++) {
         columns[2 + i] = (struct er_column){er_text_string(&heads[i]), ER_COLUMN_RIGHT, ER_NO_UNIT};
+    }
     er_table_init(&table, page->system, columns, 2 + count, plan->week_count);
     for (size_t w = 0; w < plan->week_count; w++) {
         er_table_number(&table, w, 0, (double)w + 1.0);
         put_date(&table, w, 1, plan->weeks[w].first);
-        for (size_t i = 0; i < count; i++)
+        for (size_t i = 0; i < count; i++) {
             put_run(&table, w, 2 + i, er_season_zone_week(plan, w, first + i));
+        }
     }
     er_table_finish(&table, page->out);
 }
@@ -198,8 +205,9 @@ static void append_zones(const struct page *page)
             er_text_release(&heads[i]);
         }
     }
-    for (size_t i = 0; i < plan->week_count * plan->field->zone_count; i++)
+    for (size_t i = 0; i < plan->week_count * plan->field->zone_count; i++) {
         pulses = pulses || plan->zone_weeks[i].pulses > 1;
+    }
     if (pulses) {
         er_text_append(page->out, "\n");
         er_paragraph(page->out, "", "",
@@ -229,8 +237,9 @@ static void append_use(const struct page *page, size_t z)
         put_date(&table, w, 1, plan->weeks[w].first);
         er_table_number(&table, w, 2, week->kc);
         er_table_number(&table, w, 3, week->eto);
-        if (week->days == 0)
+        if (week->days == 0) {
             continue;
+        }
         er_table_number(&table, w, 4, week->use);
         er_table_number(&table, w, 5, week->rain);
         er_table_number(&table, w, 6, week->net);
@@ -262,17 +271,21 @@ static void append_uses(const struct page *page)
 {
     const struct er_season_plan *plan = page->plan;
     bool alike = true;
-    for (size_t z = 1; z < plan->field->zone_count; z++)
+    for (size_t z = 1; z < plan->field->zone_count; z++) {
         alike = alike && er_seasons_agree(plan, 0, z);
+    }
     er_text_append(page->out, "\nWhat does the crop use?\n");
     for (size_t z = 0; z < plan->field->zone_count; z++) {
         bool new_kind = true;
-        for (size_t before = 0; new_kind && before < z; before++)
+        for (size_t before = 0; new_kind && before < z; before++) {
             new_kind = !er_seasons_agree(plan, before, z);
-        if (!new_kind)
+        }
+        if (!new_kind) {
             continue;
-        if (!alike)
+        }
+        if (!alike) {
             append_names(page, z);
+        }
         append_use(page, z);
     }
 }

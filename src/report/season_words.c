@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "evenrow/demand.h"
 #include "report/say.h"
 #include "report/wrap.h"
 
@@ -53,8 +54,9 @@ bool er_seasons_agree(const struct er_season_plan *plan, size_t one, size_t othe
 static size_t first_too_long(const struct er_season_plan *plan)
 {
     size_t week = 0;
-    while (week < plan->week_count && plan->weeks[week].fits)
+    while (week < plan->week_count && plan->weeks[week].fits) {
         week++;
+    }
     return week;
 }
 
@@ -63,8 +65,9 @@ static void say_hours_short(struct er_text *text, const struct er_season_plan *p
     const struct er_week *peak = &plan->weeks[plan->peak];
     size_t first = first_too_long(plan);
     size_t count = 0;
-    for (size_t w = 0; w < plan->week_count; w++)
+    for (size_t w = 0; w < plan->week_count; w++) {
         count += !plan->weeks[w].fits;
+    }
     er_text_append(text, "the week from ");
     er_append_date(text, peak->first);
     er_text_append(text, " asks for ");
@@ -86,13 +89,15 @@ static void say_runs_dry(struct er_text *text, const struct er_season_plan *plan
     er_append_date(text, plan->runs_dry);
     er_text_append(text, ", and ");
     er_append_quantity(text, system, ER_VOLUME, plan->missing);
-    er_text_appendf(text, " %s missing on %zu day%s in all. ", "are", plan->dry_days,
+    er_text_appendf(text, " are missing on %zu day%s in all. ", plan->dry_days,
                     plan->dry_days == 1 ? "" : "s");
-    er_append_quantity(text, system, ER_VOLUME, plan->storage.enough);
+    er_append_quantity(text, system, ER_VOLUME,
+                       er_rounded_up(ER_VOLUME, system, plan->storage.enough));
     er_text_append(text, " of storage would have been enough; there ");
     er_text_append(text, plan->storage.room > 0.0 ? "are " : "is none");
-    if (plan->storage.room > 0.0)
+    if (plan->storage.room > 0.0) {
         er_append_quantity(text, system, ER_VOLUME, plan->storage.room);
+    }
     er_text_append(text, ".");
 }
 
@@ -158,8 +163,9 @@ static void note(struct er_text *out, const char *words)
 
 static void say_days(struct er_text *text, size_t days, const char *how)
 {
-    if (days > 0)
+    if (days > 0) {
         er_text_appendf(text, " On %zu day%s %s.", days, days == 1 ? "" : "s", how);
+    }
 }
 
 static void note_eto(struct er_text *out, const struct er_season_plan *plan)
@@ -169,14 +175,17 @@ static void note_eto(struct er_text *out, const struct er_season_plan *plan)
     er_text_append(&text, "ETo, the reference evapotranspiration.");
     say_days(&text, plan->method_days[ER_ETO_PENMAN_MONTEITH],
              "by Penman-Monteith from the weather (FAO-56, equation 6)");
-    if (plan->no_humidity)
+    if (plan->no_humidity) {
         er_text_append(&text, " Where it lacked humidity the dew point was taken for the lowest "
                               "temperature (equation 48).");
-    if (plan->no_wind)
+    }
+    if (plan->no_wind) {
         er_text_append(&text, " Where it lacked wind, 2 m/s was taken.");
-    if (plan->no_radiation)
+    }
+    if (plan->no_radiation) {
         er_text_append(&text, " Where it lacked sun, radiation came from the range of temperatures "
                               "(equation 50).");
+    }
     say_days(&text, plan->method_days[ER_ETO_HARGREAVES],
              "by Hargreaves from the temperatures alone (FAO-56, equation 52)");
     say_days(
@@ -193,15 +202,15 @@ static void say_mulch(struct er_text *text, const struct er_season_zone *zone)
         [ER_MULCH_FACTOR_MULCH] = "the mulch's factor in the file",
         [ER_MULCH_FACTOR_CROP] = "FAO-56, table 25, for this crop, from memory",
         [ER_MULCH_FACTOR_AVERAGE] = "FAO-56, table 25, on average over crops, from memory"};
-    if (zone->mulch.from == ER_MULCH_FACTOR_NONE)
+    if (zone->mulch.from == ER_MULCH_FACTOR_NONE) {
         return;
+    }
     er_text_append(text, " Under the mulch it uses ");
     er_append_number(text, 100.0 * zone->mulch.factor);
     er_text_appendf(text, " %% of that (%s).", sources[zone->mulch.from]);
 }
 
-static void say_rain(struct er_text *text, const struct er_season_plan *plan,
-                     const struct er_season_zone *zone, enum er_system system)
+static void say_rain(struct er_text *text, const struct er_season_zone *zone, enum er_system system)
 {
     if (zone->mulch.sheds_rain) {
         er_text_append(text, " Plastic sheds rain: none is counted.");
@@ -216,7 +225,6 @@ static void say_rain(struct er_text *text, const struct er_season_plan *plan,
                        " Rain covers the need of its own day, the rest is lost (our "
                        "simplification); with \"soil\" in \"water\" the root zone keeps some.");
     }
-    (void)plan;
 }
 
 /* What a group of zones with the same season has in common; the first of them is `z`. */
@@ -246,7 +254,7 @@ static void note_crop(struct er_text *out, const struct er_season_plan *plan, si
     er_append_number(&text, season->kc[2]);
     er_text_append(&text, " (FAO-56, equation 66).");
     say_mulch(&text, zone);
-    say_rain(&text, plan, zone, system);
+    say_rain(&text, zone, system);
     finish_note(out, &text);
 }
 
@@ -254,14 +262,17 @@ static void note_crops(struct er_text *out, const struct er_season_plan *plan,
                        enum er_system system)
 {
     bool alone = true;
-    for (size_t z = 1; z < plan->field->zone_count; z++)
+    for (size_t z = 1; z < plan->field->zone_count; z++) {
         alone = alone && er_seasons_agree(plan, 0, z);
+    }
     for (size_t z = 0; z < plan->field->zone_count; z++) {
         bool new_kind = true;
-        for (size_t before = 0; new_kind && before < z; before++)
+        for (size_t before = 0; new_kind && before < z; before++) {
             new_kind = !er_seasons_agree(plan, before, z);
-        if (new_kind)
+        }
+        if (new_kind) {
             note_crop(out, plan, z, alone, system);
+        }
     }
 }
 
@@ -301,14 +312,16 @@ static void note_check(struct er_text *out, const struct er_season_plan *plan)
                           "check' tells what to change):");
     for (size_t f = 0; f < plan->result->finding_count; f++) {
         enum er_finding_code code = plan->result->findings[f].code;
-        if (er_finding_kind(code)->level != ER_FAIL || is_of_the_day(code))
+        if (er_finding_kind(code)->level != ER_FAIL || is_of_the_day(code)) {
             continue;
+        }
         er_text_appendf(&text, "%s %s", any ? "," : "", er_finding_kind(code)->code);
         any = true;
     }
     er_text_append(&text, ".");
-    if (any)
+    if (any) {
         finish_note(out, &text);
+    }
     er_text_release(&text);
 }
 
@@ -320,7 +333,8 @@ void er_append_season_notes(struct er_text *out, const struct er_season_plan *pl
     note_crops(out, plan, system);
     note_eto(out, plan);
     note_efficiency(out, plan);
-    if (plan->has_storage)
+    if (plan->has_storage) {
         note(out, "The storage is full at planting and refilled day and night; a day's refill and "
                   "use are set off against each other. Evaporation and seepage are not counted.");
+    }
 }
