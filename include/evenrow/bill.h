@@ -1,4 +1,4 @@
-/* What a plan's materials are, and what they cost.
+/* What a plan's materials cost.
  *
  * A figure is looked for in the file's `prices`, then in the pipe or tape itself (`price`,
  * `roll_price`, `roll_length`), then in the built-in list, by name and then by size. The
@@ -48,6 +48,10 @@ struct er_price er_tape_roll_price(const struct er_prices *prices, const struct 
 
 /* m of one roll of the tape. */
 struct er_price er_tape_roll_length(const struct er_prices *prices, const struct er_tape *tape);
+
+/* Money for one roll of film, and m of one. `mulch` is the field's, NULL where it has none. */
+struct er_price er_film_roll_price(const struct er_prices *prices, const struct er_mulch *mulch);
+struct er_price er_film_roll_length(const struct er_prices *prices, const struct er_mulch *mulch);
 
 /* Money for one of the goods. */
 struct er_price er_good_price(const struct er_prices *prices, enum er_good good);

@@ -37,8 +37,8 @@ enum er_reason_kind {
     ER_REASON_BORE,            /* first: inside diameter, m */
     ER_REASON_RATING,          /* first: highest pressure, m of head */
     ER_REASON_PIPE_JOINTS,     /* count joints between lengths */
-    ER_REASON_PIPE_CHANGES,    /* count places where a header goes on in another pipe */
-    ER_REASON_BRANCHES,        /* count branches off the mainline */
+    ER_REASON_PIPE_CHANGES,    /* count places where a line goes on in another pipe */
+    ER_REASON_BRANCHES,        /* count places where the mainline parts */
     ER_REASON_HEADER_FEEDS,    /* count headers that are fed between their ends */
     ER_REASON_HEADER_ENDS,     /* count */
     ER_REASON_MAINLINE_ENDS,   /* count */
@@ -86,7 +86,7 @@ struct er_material {
     bool price_placeholder;
     double cost;
     size_t reason_count;
-    const struct er_reason *reasons;
+    struct er_reason *reasons;
 };
 
 #define ER_MOST_PIECES 100000
@@ -97,6 +97,7 @@ struct er_roll_piece {
     size_t roll;   /* from 0 */
     double length; /* m */
     bool joined;   /* goes on from another roll's piece: a joint */
+    bool whole;    /* all of the run */
 };
 
 struct er_roll_plan {
@@ -124,16 +125,16 @@ struct er_tape_plan {
 
 /* The width of film that the beds ask for: across the top, down both shoulders, and buried. */
 struct er_film_need {
-    bool wanted;                         /* the beds are under plastic film */
-    double bed_top;                      /* m, of the widest bed */
-    double bed_height;                   /* m */
-    double buried;                       /* m along each edge */
-    bool height_assumed, buried_assumed; /* the file does not say */
-    double width;                        /* m */
-    double given_width;                  /* m, of the film that the file tells of, or NAN */
-    double given_buried;    /* m that is left of that for each edge; below zero: it is too short */
+    bool wanted;                                      /* the beds are under plastic film */
+    double bed_top;                                   /* m, of the widest bed */
+    double bed_height;                                /* m */
+    double buried;                                    /* m along each edge */
+    bool top_assumed, height_assumed, buried_assumed; /* the mulch does not say */
+    double width;                                     /* m */
+    double given_width;     /* m, of the film that the file tells of, or NAN */
+    double given_buried;    /* m of that left for each edge; below zero: it is not wide enough to
+                               reach the ground */
     double given_thickness; /* m, or NAN */
-    double length;          /* m of bed */
 };
 
 struct er_materials_request {

@@ -111,6 +111,38 @@ struct er_price er_tape_roll_price(const struct er_prices *prices, const struct 
                : placeholder(size->price / size->length * er_tape_roll_length(prices, tape).amount);
 }
 
+/* What the file itself says: its prices first, then what `of_mulch` is of its mulch's film. */
+static double own_film_figure(double priced, double of_mulch)
+{
+    return er_given(priced) ? priced : of_mulch;
+}
+
+struct er_price er_film_roll_length(const struct er_prices *prices, const struct er_mulch *mulch)
+{
+    const double length = own_film_figure(prices->film.roll_length,
+                                          mulch == NULL ? ER_NONE : mulch->film.roll_length);
+    if (er_given(length)) {
+        return own_price(length);
+    }
+    return prices->placeholders == NULL ? no_price
+                                        : placeholder(prices->placeholders->film.roll_length);
+}
+
+struct er_price er_film_roll_price(const struct er_prices *prices, const struct er_mulch *mulch)
+{
+    const double price =
+        own_film_figure(prices->film.roll_price, mulch == NULL ? ER_NONE : mulch->film.roll_price);
+    if (er_given(price)) {
+        return own_price(price);
+    }
+    if (prices->placeholders == NULL) {
+        return no_price;
+    }
+    const struct er_film *film = &prices->placeholders->film;
+    return placeholder(film->roll_price / film->roll_length *
+                       er_film_roll_length(prices, mulch).amount);
+}
+
 struct er_price er_good_price(const struct er_prices *prices, enum er_good good)
 {
     if (er_given(prices->each[good])) {

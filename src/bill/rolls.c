@@ -150,10 +150,10 @@ static void find_groups(struct planner *planner)
     chain(planner);
 }
 
-static void take_piece(struct planner *planner, size_t run, size_t roll, double length, bool joined)
+static void take_piece(struct planner *planner, struct er_roll_piece piece)
 {
-    planner->pieces[planner->piece_count++] = (struct er_roll_piece){run, roll, length, joined};
-    planner->joints += joined;
+    planner->pieces[planner->piece_count++] = piece;
+    planner->joints += piece.joined;
 }
 
 /* Cuts one rest from the rolls of its group. */
@@ -169,7 +169,8 @@ static void cut_rest(struct planner *planner, const struct rest *rest)
             group->room = planner->roll_length;
         }
         const double piece = left <= group->room + slack ? left : group->room;
-        take_piece(planner, rest->run, group->roll, piece, joined);
+        const bool whole = !joined && left <= piece + slack;
+        take_piece(planner, (struct er_roll_piece){rest->run, group->roll, piece, joined, whole});
         left -= piece;
         group->room -= piece;
         joined = true;
@@ -203,7 +204,9 @@ static size_t cut_whole_rolls(struct planner *planner, const double *lengths, si
         double left = lengths[run];
         bool joined = false;
         while (left > roll_length - slack) {
-            take_piece(planner, run, roll++, fmin(left, roll_length), joined);
+            const bool whole = !joined && left <= roll_length + slack;
+            const double piece = fmin(left, roll_length);
+            take_piece(planner, (struct er_roll_piece){run, roll++, piece, joined, whole});
             left -= roll_length;
             joined = true;
         }

@@ -78,6 +78,15 @@ static const struct er_command all_commands[] = {
      "The exit status is 1 where a run is too short, or where the stock would have to be stronger "
      "than it can be.",
      er_run_inject},
+    {"buy", ER_FOR_BUY, "FIELD", 1, 1,
+     "What has to be bought, down to the end plugs, and what does it cost?",
+     "Counts tape and film in whole rolls, pipe in whole lengths, fittings, valves, regulators, "
+     "filter, gauges and vents, each with its reason, and tells which beds each roll of tape "
+     "serves, so that joints are few. Costs are told where the field has \"prices\"; film where "
+     "its \"mulch\" is plastic. Notes on laying it all stand at the end.\n"
+     "The exit status is 1 where the plan fails: such a plan should be changed before it is "
+     "bought.",
+     er_run_buy},
     {"catalog", ER_FOR_CATALOG, "[pipes|tapes|soils|crops|prices]", 0, 1,
      "The built-in pipes, tapes, soils, crops and prices, with the source of each.",
      "A field file may use their names. Without a kind all are listed; csv lists one kind.",

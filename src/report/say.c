@@ -26,7 +26,7 @@ void er_append_clock(struct er_text *out, double seconds)
 
 static bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
 
-/* Whole, with a comma before every third digit from the right. */
+/* A whole number with a comma before every third digit from the right. */
 static void append_grouped(struct er_text *out, double amount)
 {
     char digits[64];
@@ -42,17 +42,32 @@ static void append_grouped(struct er_text *out, double amount)
     }
 }
 
-void er_append_money(struct er_text *out, const char *currency, double amount)
+/* An amount with its currency before or behind it; not below zero where it has cents. */
+static void append_amount(struct er_text *out, const char *currency, double amount, bool cents)
 {
     bool symbol = currency != NULL && !is_letter(currency[0]);
     if (symbol) {
         er_text_append_visible(out, currency);
     }
-    append_grouped(out, amount);
+    double hundredths = floor(100.0 * amount + 0.5);
+    append_grouped(out, cents ? floor(hundredths / 100.0) : amount);
+    if (cents && isfinite(amount)) {
+        er_text_appendf(out, ".%02.0f", fmod(hundredths, 100.0));
+    }
     if (currency != NULL && !symbol) {
         er_text_append(out, " ");
         er_text_append_visible(out, currency);
     }
+}
+
+void er_append_money(struct er_text *out, const char *currency, double amount)
+{
+    append_amount(out, currency, amount, false);
+}
+
+void er_append_cents(struct er_text *out, const char *currency, double amount)
+{
+    append_amount(out, currency, amount, true);
 }
 
 void er_table_clock(struct er_table *table, size_t row, size_t column, double seconds)

@@ -16,6 +16,9 @@ void er_table_clock(struct er_table *table, size_t row, size_t column, double se
  * currency (NULL) "1,235". */
 void er_append_money(struct er_text *out, const char *currency, double amount);
 
+/* The same with two decimals, for an amount from zero up: "$1,234.50". */
+void er_append_cents(struct er_text *out, const char *currency, double amount);
+
 /* Writes a table and releases it. */
 void er_table_finish(struct er_table *table, struct er_text *out);
 

@@ -20,6 +20,7 @@ static struct er_roll_plan plan_of(struct er_arena *arena, const double *lengths
         const struct er_roll_piece *piece = &plan.pieces[i];
         assert_true(piece->run < count && (double)piece->roll < plan.rolls && piece->length > 0.0);
         assert_int_equal(piece->joined, cut[piece->run] > 0.0);
+        assert_int_equal(piece->whole, piece->length >= lengths[piece->run] * (1.0 - 1e-9));
         cut[piece->run] += piece->length;
         used[piece->roll] += piece->length;
         joints += piece->joined;
