@@ -66,12 +66,13 @@ struct er_choice {
 enum er_status er_choose(const struct er_choose_ask *ask, struct er_choice *choice,
                          struct er_failure *failure);
 
-/* A design as a field. */
+/* A design as a field: the beds' tape and the headers' pipe changed, then the zones laid out. Where
+ * a header is fed elsewhere than in the ask's field, the mainline goes on from the old feed point
+ * to the new one. */
 struct er_designed {
-    struct er_field changed;      /* other tape, pipe and feed */
-    struct er_field divided;      /* and other zones; empty where their number is the field's */
-    const struct er_field *field; /* one of the two: do not move the struct */
-    size_t *origins;              /* places of the ask's zones that these were made from */
+    struct er_field field;
+    struct er_field changed; /* what `field` was laid out from, and shares with it */
+    size_t *origins;         /* places of the ask's zones that these were made from */
 };
 
 /* Makes the field of a design. ER_OK or ER_NO_MEMORY; release it in either case, before the

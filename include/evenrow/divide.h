@@ -9,6 +9,7 @@
 #ifndef EVENROW_DIVIDE_H
 #define EVENROW_DIVIDE_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "evenrow/field.h"
@@ -32,16 +33,19 @@ struct er_zone_layout {
                                    the headworks */
     int feed;                   /* an enum er_feed but ER_FEED_AT; -1: as the old zone's, and the
                                    middle where that is a distance */
+    bool whole_zones; /* zones that stay one piece are fed as `feed` says, too, and the mainline
+                         goes on to their new feed points; else they stay as they are */
 };
 
 /* Bed positions of a zone. */
 size_t er_zone_beds(const struct er_zone *zone);
 
-/* Makes *divided, a field in which the pieces are the zones, each in a set of its own. Pieces
- * cover every bed of every zone once, in the field's order. A zone that is one piece stays as it
- * is. *divided shares what has not changed with `field`, which must outlive it, and is released
- * with er_field_release; origins[p] gets the place of the zone that zone p came from, as
- * er_document_put wants it. ER_OK or ER_NO_MEMORY. */
+/* Makes *divided, a field in which the pieces are the zones, each in a set of its own; where no
+ * zone is cut the field's sets stay. Pieces cover every bed of every zone once, in the field's
+ * order. A zone that is one piece stays as it is, unless the layout says otherwise. *divided shares
+ * what has not changed with `field`, which must outlive it, and is released with er_field_release;
+ * origins[p] gets the place of the zone that zone p came from, as er_document_put wants it. ER_OK
+ * or ER_NO_MEMORY. */
 enum er_status er_field_divide(const struct er_field *field, const struct er_piece *pieces,
                                size_t piece_count, const struct er_zone_layout *layout,
                                struct er_field *divided, size_t *origins);

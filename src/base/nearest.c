@@ -1,5 +1,6 @@
 #include "base/nearest.h"
 
+#include <stdbool.h>
 #include <stdint.h>
 #include <string.h>
 
@@ -45,11 +46,23 @@ void er_nearest_begin(struct er_nearest *nearest, const char *wanted)
     nearest->distance = SIZE_MAX;
 }
 
+/* A name that has the wanted one in it, "bell pepper" for "pepper", counts as near where none is
+ * nearer. Shorter words stand in too many names. */
+#define SHORTEST_PART 4 /* bytes */
+
+static bool has_part(const struct er_nearest *nearest, const char *candidate)
+{
+    return nearest->length >= SHORTEST_PART && strstr(candidate, nearest->wanted) != NULL;
+}
+
 void er_nearest_offer(struct er_nearest *nearest, const char *candidate)
 {
     size_t length = strlen(candidate);
     if (length > LONGEST || nearest->length > LONGEST) {
         return;
+    }
+    if (nearest->best == NULL && has_part(nearest, candidate)) {
+        nearest->best = candidate;
     }
     size_t longer = length > nearest->length ? length : nearest->length;
     size_t shorter = smaller(length, nearest->length);

@@ -6,7 +6,34 @@
 #include "check/judge_part.h"
 
 #define TIGHT 0.9        /* of a limit */
+#define STARVED 0.8      /* of the nominal flow, below which a set's tapes count as starved */
 #define STORED_DAYS 14.0 /* of supply, below which the storage counts as low */
+
+/* What the network's emitters would take at their nominal flow. */
+static double nominal_flow(const struct er_network *network)
+{
+    double flow = 0.0;
+    for (size_t z = 0; z < network->zone_count; z++) {
+        const struct er_zone_network *zone = &network->zones[z];
+        for (size_t o = 0; o < zone->outlet_count; o++) {
+            const struct er_run *run = &network->pool->responses[zone->outlets[o].response].run;
+            flow += zone->outlets[o].tapes * (double)run->emitters * run->tape->emitter_flow;
+        }
+    }
+    return flow;
+}
+
+/* A set that gets too little pressure takes too little flow; the source must give more yet. */
+static const char *say_starved(struct er_judge *judge, const struct er_network *network)
+{
+    double nominal = nominal_flow(network);
+    if (!(network->flow < STARVED * nominal))
+        return "";
+    const char *text = er_arena_format(judge->arena, " (and %s at its tapes' nominal flow)",
+                                       er_say(judge, ER_FLOW, nominal));
+    judge->out_of_memory = judge->out_of_memory || text == NULL;
+    return text ? text : "";
+}
 
 static void judge_source_flow(struct er_judge *judge, const struct er_network *network, size_t set)
 {
@@ -16,10 +43,10 @@ static void judge_source_flow(struct er_judge *judge, const struct er_network *n
         return;
     if (er_over(judge, flow, limit))
         er_judge_add(judge, ER_SOURCE_FLOW, ER_PLACE_SET, set, flow,
-                     "set %zu needs %s, the source may give %s: %s too much. Run fewer beds at "
+                     "set %zu needs %s%s, the source may give %s: %s too much. Run fewer beds at "
                      "a time (more zones or sets), or take a tape with less flow",
-                     set + 1, er_say(judge, ER_FLOW, flow), er_say(judge, ER_FLOW, limit),
-                     er_say(judge, ER_FLOW, flow - limit));
+                     set + 1, er_say(judge, ER_FLOW, flow), say_starved(judge, network),
+                     er_say(judge, ER_FLOW, limit), er_say(judge, ER_FLOW, flow - limit));
     if (er_over(judge, flow, TIGHT * limit))
         er_judge_add(judge, ER_SOURCE_TIGHT, ER_PLACE_SET, set, flow,
                      "set %zu takes %.0f percent of the %s that the source may give. Leave some "

@@ -337,8 +337,9 @@ int er_choices_read(const struct er_command_line *line, const struct er_field *f
     read_divisions(&reading);
     read_threads(&reading);
     check_pick(&reading);
-    int status = er_flags_end(&reading.flags);
-    return status == 0 && reading.out_of_memory ? er_message_no_memory() : status;
+    reading.flags.faults.out_of_memory =
+        reading.flags.faults.out_of_memory || reading.out_of_memory;
+    return er_flags_end(&reading.flags);
 }
 
 void er_choices_release(struct er_choices *choices)

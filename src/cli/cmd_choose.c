@@ -34,7 +34,7 @@ static enum er_status write_design(struct er_document *document, const struct er
     char *text = NULL;
     enum er_status status = er_design_make(ask, design, &designed);
     if (status == ER_OK) {
-        status = er_document_put(document, designed.field, ER_PART_MAINLINE | ER_PART_ZONES,
+        status = er_document_put(document, &designed.field, ER_PART_MAINLINE | ER_PART_ZONES,
                                  designed.origins);
     }
     if (status == ER_OK) {

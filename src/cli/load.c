@@ -117,6 +117,12 @@ int er_load_field(const struct er_command_line *line, struct er_field *field)
 
 int er_solving_status(const char *label, enum er_status status, const struct er_failure *failure)
 {
+    if (status == ER_NOT_CLOSED && failure->in_row) {
+        return er_message(ER_EXIT_UNFINISHED,
+                          "%s: %s could not be solved: on the way along a row the pressure all but "
+                          "vanishes. Look for a slip in the tape's flow or bore, or in the slope",
+                          label, failure->what);
+    }
     if (status == ER_NOT_CLOSED) {
         return er_message(ER_EXIT_UNFINISHED,
                           "%s: %s could not be solved: after %zu passes the balance is still off "

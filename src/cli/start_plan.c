@@ -88,15 +88,18 @@ static int plan_zones(struct er_start *start)
                       sqrt(start->holds / start->tape_pressure);
     double beds_at_once = floor(most / start->bed_flow);
     if (beds_at_once < 1.0) {
-        char takes[ER_SAID], gives[ER_SAID], length[ER_SAID];
+        char takes[ER_SAID], gives[ER_SAID];
+        double length =
+            er_from_si(ER_LENGTH, start->system, start->length * (most / start->bed_flow));
         enum er_system system = start->system;
         return er_message(
             ER_EXIT_BAD_INPUT,
             "one bed takes %s, more than 80 percent of the %s that the source gives "
-            "at the pressure needed; beds of at most %s would do",
+            "at the pressure needed; it has enough for a bed of %.0f %s ('evenrow reach' tells how "
+            "long a row may be)",
             er_start_say(takes, ER_FLOW, system, start->bed_flow),
-            er_start_say(gives, ER_FLOW, system, start->usable_flow),
-            er_start_say(length, ER_LENGTH, system, start->length * (most / start->bed_flow)));
+            er_start_say(gives, ER_FLOW, system, start->usable_flow), floor(length),
+            er_unit_name(ER_LENGTH, system));
     }
     start->zones = (size_t)ceil((double)start->beds / beds_at_once);
     return 0;

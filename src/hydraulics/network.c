@@ -125,6 +125,7 @@ static enum er_status solve_passes(struct er_network *network, size_t *seen)
         enum er_status status = walk_outlets(network, seen, &pass);
         network->failure.passes = p;
         network->failure.residual = pass.disagreement;
+        network->failure.in_row = status == ER_NOT_CLOSED;
         if (status != ER_OK)
             return status;
         if (!pass.every_outlet || pass.disagreement > AGREEMENT || pass.tolerance > finest)

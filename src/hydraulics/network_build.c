@@ -174,6 +174,7 @@ enum er_status er_network_open(const struct er_field *field, const struct er_set
         builder.zone = &network->zones[z];
         status = build_zone(&builder, &field->zones[set->zones[z]]);
     }
+    network->failure.in_row = status == ER_NOT_CLOSED;
     return status;
 }
 

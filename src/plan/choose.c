@@ -121,8 +121,8 @@ static enum er_status part_beds(struct judging *judging)
     for (size_t d = 0; d < ask->division_count; d++)
         judging->division_room =
             ask->divisions[d] > judging->division_room ? ask->divisions[d] : judging->division_room;
-    judging->pieces = calloc(ask->tape_count * ask->division_count,
-                             judging->division_room * sizeof *judging->pieces);
+    judging->pieces = calloc(ask->tape_count * ask->division_count * judging->division_room + 1,
+                             sizeof *judging->pieces);
     if (!judging->pieces)
         return ER_NO_MEMORY;
     for (size_t t = 0; status == ER_OK && t < ask->tape_count; t++)
@@ -177,7 +177,7 @@ static enum er_status judge_one(void *shared, void *own, size_t task)
         pieces_for(judging, judged->design.tape, judged->design.division);
     enum er_status status = er_design_lay_out(judging->ask, &judged->design, pieces, &designed);
     if (status == ER_OK)
-        status = er_judge_design(own, designed.field, judged);
+        status = er_judge_design(own, &designed.field, judged);
     er_designed_release(&designed);
     return status;
 }

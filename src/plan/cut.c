@@ -135,6 +135,11 @@ enum er_status er_zone_cut(const struct er_field *field, const struct er_piece *
     *cut = *old;
     *feed_at = er_feed_distance(old);
     if (er_piece_is_zone(field, piece)) {
+        if (layout->whole_zones) {
+            cut->header.feed = new_feed(old, layout);
+            cut->header.feed_distance = 0.0;
+            *feed_at = er_feed_distance(cut);
+        }
         return ER_OK;
     }
     double start = er_bed_distance(old, piece->first_bed);

@@ -18,7 +18,7 @@ static enum er_status change_groups(struct er_field *field, struct er_zone *zone
     return ER_OK;
 }
 
-/* The ask's field with the design's tape, header pipe and feed. */
+/* The ask's field with the design's tape and header pipe. */
 static enum er_status change_field(const struct er_choose_ask *ask, const struct er_design *design,
                                    struct er_field *changed)
 {
@@ -36,36 +36,26 @@ static enum er_status change_field(const struct er_choose_ask *ask, const struct
     for (size_t z = 0; status == ER_OK && z < field->zone_count; z++) {
         zones[z].header.piece_count = 1;
         zones[z].header.pieces = piece;
-        zones[z].header.feed = ask->feeds[design->feed];
         status = change_groups(changed, &zones[z], ask->tapes[design->tape]);
     }
     return status;
-}
-
-static enum er_status divide_field(const struct er_piece *pieces, size_t count,
-                                   struct er_designed *designed)
-{
-    const struct er_zone_layout layout = {.feed = -1};
-    designed->field = &designed->divided;
-    return er_field_divide(&designed->changed, pieces, count, &layout, &designed->divided,
-                           designed->origins);
 }
 
 enum er_status er_design_lay_out(const struct er_choose_ask *ask, const struct er_design *design,
                                  const struct er_piece *pieces, struct er_designed *designed)
 {
     size_t zones = ask->divisions[design->division];
+    const struct er_zone_layout layout = {.feed = (int)ask->feeds[design->feed],
+                                          .whole_zones = true};
     memset(designed, 0, sizeof *designed);
-    designed->field = &designed->changed;
     enum er_status status = change_field(ask, design, &designed->changed);
     if (status != ER_OK)
         return status;
     designed->origins = er_arena_array(&designed->changed.arena, zones, sizeof(size_t));
     if (!designed->origins)
         return ER_NO_MEMORY;
-    for (size_t z = 0; z < ask->field->zone_count; z++)
-        designed->origins[z] = z;
-    return zones == ask->field->zone_count ? ER_OK : divide_field(pieces, zones, designed);
+    return er_field_divide(&designed->changed, pieces, zones, &layout, &designed->field,
+                           designed->origins);
 }
 
 enum er_status er_design_part(const struct er_choose_ask *ask, size_t tape, size_t division,
@@ -96,7 +86,7 @@ enum er_status er_design_make(const struct er_choose_ask *ask, const struct er_d
 
 void er_designed_release(struct er_designed *designed)
 {
-    er_field_release(&designed->divided);
+    er_field_release(&designed->field);
     er_field_release(&designed->changed);
     memset(designed, 0, sizeof *designed);
 }

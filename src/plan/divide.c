@@ -132,7 +132,8 @@ static enum er_status divide_zone(struct divider *divider, size_t first, size_t 
             return ER_NO_MEMORY;
         }
     }
-    return last > first ? add_mainline(divider, first, last) : ER_OK;
+    bool moves = last > first || divider->layout->whole_zones;
+    return moves ? add_mainline(divider, first, last) : ER_OK;
 }
 
 static enum er_status reserve(struct divider *divider)
@@ -187,7 +188,8 @@ static enum er_status divide(struct divider *divider, size_t *origins)
     divided->section_count = divider->section_count;
     divided->zones = divider->zones;
     divided->zone_count = divider->piece_count;
-    return status == ER_OK ? set_alone(divided) : status;
+    bool cut = divider->piece_count > divider->field->zone_count;
+    return status == ER_OK && cut ? set_alone(divided) : status;
 }
 
 enum er_status er_field_divide(const struct er_field *field, const struct er_piece *pieces,

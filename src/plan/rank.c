@@ -81,7 +81,7 @@ static enum er_status check_design(const struct er_choose_ask *ask, struct er_ju
     struct er_designed designed;
     enum er_status status = er_design_make(ask, &judged->design, &designed);
     if (status == ER_OK)
-        status = er_judge_design(NULL, designed.field, judged);
+        status = er_judge_design(NULL, &designed.field, judged);
     er_designed_release(&designed);
     return status;
 }

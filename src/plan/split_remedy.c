@@ -8,11 +8,21 @@
 #include "plan/variant.h"
 
 #define NEAR_ENOUGH 0.005        /* relative: how closely the least change is found */
-#define FLOWS_MOST 16.0          /* times what the source gives now */
+#define FLOWS_MOST 4096.0        /* times what the source gives now */
 #define FIRST_PRESSURE 0.5       /* m */
 #define PRESSURE_MOST 64.0       /* m */
 #define WIDER_MOST 4             /* sizes */
 #define EVEN_DIVISIONS_TRIED 200 /* numbers of zones */
+
+/* A regulator for all that starves the zones' own would only throttle the field. */
+static bool throttles(const struct er_variant *variant, const struct er_result *result)
+{
+    bool starved = false;
+    for (size_t f = 0; f < result->finding_count; f++) {
+        starved = starved || result->findings[f].code == ER_REGULATOR_STARVED;
+    }
+    return starved && variant->kind == ER_REMEDY_REGULATOR;
+}
 
 /* Whether the pieces, as zones of the changed field, pass: emitter by emitter, or estimated. */
 static enum er_status judge(struct er_variant *variant, size_t count, bool exactly, bool *passes)
@@ -30,7 +40,7 @@ static enum er_status judge(struct er_variant *variant, size_t count, bool exact
     enum er_system speaks = splitter->ask->speaks;
     status = exactly ? er_check(&divided, speaks, &result, &failure)
                      : er_screen_check(&splitter->screen, &divided, speaks, &result, &close_call);
-    *passes = status == ER_OK && result.verdict != ER_FAILS;
+    *passes = status == ER_OK && result.verdict != ER_FAILS && !throttles(variant, &result);
     if (status == ER_OK) {
         er_result_release(&result);
     }

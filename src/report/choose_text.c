@@ -55,6 +55,21 @@ static void append_design(const struct page *page, struct er_text *out,
     }
 }
 
+/* The best design may have cautions; then tells which is the first without any. */
+static void append_clean(const struct er_choice *choice, struct er_text *out)
+{
+    size_t clean = 0;
+    while (clean < choice->best_count && choice->best[clean].cautions != 0)
+        clean++;
+    if (clean == 0)
+        er_text_append(out, ".");
+    else if (clean == choice->best_count)
+        er_text_append(out, ", with cautions, as all of the list.");
+    else
+        er_text_appendf(out, ", with cautions; number %zu is the first of the list without.",
+                        clean + 1);
+}
+
 /* The answer. */
 static void append_answer(const struct page *page)
 {
@@ -64,7 +79,7 @@ static void append_answer(const struct page *page)
     if (choice->best_count > 0) {
         er_text_append(&text, choice->stopped ? "BEST SO FAR: " : "BEST: ");
         append_design(page, &text, &choice->best[0]);
-        er_text_append(&text, ".");
+        append_clean(choice, &text);
     } else {
         er_text_append(&text, choice->stopped ? "NONE SO FAR holds." : "NONE holds.");
     }
@@ -166,7 +181,7 @@ static void append_best(const struct page *page)
                      : "* No other design that holds has a narrower header without being less "
                        "even. Give \"prices\" in the field file to rank by cost.");
     er_paragraph(page->out, "", "",
-                 "Least: the lowest pressure at an emitter. !: number of cautions.");
+                 "Least: the lowest pressure at an emitter. !: kinds of caution.");
     append_cautions(page);
 }
 

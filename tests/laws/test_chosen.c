@@ -44,7 +44,7 @@ static enum er_status verdict_in_file(const struct er_choose_ask *ask,
     struct er_problems problems;
     er_problems_init(&problems);
     assert_int_equal(er_design_make(ask, design, &designed), ER_OK);
-    assert_int_equal(er_document_put(document, designed.field, ER_PART_MAINLINE | ER_PART_ZONES,
+    assert_int_equal(er_document_put(document, &designed.field, ER_PART_MAINLINE | ER_PART_ZONES,
                                      designed.origins),
                      ER_OK);
     er_designed_release(&designed);

@@ -79,18 +79,18 @@ static void try_design(const struct er_choose_ask *ask, struct tried *tried)
     struct er_result result;
     struct er_failure failure;
     assert_int_equal(er_design_make(ask, &tried->design, &designed), ER_OK);
-    assert_int_equal(designed.field->zone_count, ask->divisions[tried->design.division]);
-    assert_int_equal(er_check(designed.field, ER_US, &result, &failure), ER_OK);
+    assert_int_equal(designed.field.zone_count, ask->divisions[tried->design.division]);
+    assert_int_equal(er_check(&designed.field, ER_US, &result, &failure), ER_OK);
     tried->holds = result.verdict != ER_FAILS;
     tried->uniformity = 1.0;
-    for (size_t z = 0; z < designed.field->zone_count; z++) {
+    for (size_t z = 0; z < designed.field.zone_count; z++) {
         double uniformity = result.zones[z].emission_uniformity;
         tried->uniformity = fmin(tried->uniformity, isnan(uniformity) ? 0.0 : uniformity);
     }
     for (size_t f = 0; f < result.finding_count; f++)
         if (er_finding_kind(result.findings[f].code)->level == ER_FAIL)
             tried->fails[result.findings[f].code] = true;
-    tried->price = ask->field->prices ? er_field_cost(designed.field, NULL)
+    tried->price = ask->field->prices ? er_field_cost(&designed.field, NULL)
                                       : ask->pipes[tried->design.pipe]->inside_diameter;
     er_result_release(&result);
     er_designed_release(&designed);

@@ -38,7 +38,7 @@ static void cut(struct er_field *field, const char *feed, struct er_field *divid
 static void the_mainline_goes_on_along_the_header(void **state)
 {
     (void)state;
-    struct er_zone_layout layout = {NULL, -1};
+    struct er_zone_layout layout = {.feed = -1};
     struct er_field field, divided;
     cut(&field, "70", &divided, &layout);
     assert_int_equal(divided.section_count, 4);
@@ -76,7 +76,7 @@ static void the_old_feed_point_keeps_its_way(void **state)
     (void)state;
     struct er_field field, divided;
     struct er_pipe pipe = {.name = "other", .inside_diameter = 0.1, .c = 150};
-    struct er_zone_layout layout = {&pipe, -1};
+    struct er_zone_layout layout = {.pipe = &pipe, .feed = -1};
     cut(&field, "'first'", &divided, &layout);
     assert_int_equal(divided.section_count, 3);
     assert_int_equal(divided.zones[0].on, 0);
@@ -106,7 +106,7 @@ static void same_ground(const struct er_ground *cut, const struct er_ground *old
 static void beds_stay_where_they_are(void **state)
 {
     (void)state;
-    struct er_zone_layout layout = {NULL, ER_FEED_LAST};
+    struct er_zone_layout layout = {.feed = ER_FEED_LAST};
     struct er_field field, divided;
     cut(&field, "'first'", &divided, &layout);
     const struct er_zone *middle = &divided.zones[1];
@@ -136,7 +136,7 @@ static void the_last_slope_goes_on(void **state)
 {
     (void)state;
     static const struct er_piece pieces[] = {{0, 0, 8}, {0, 8, 1}};
-    struct er_zone_layout layout = {NULL, -1};
+    struct er_zone_layout layout = {.feed = -1};
     struct er_field field, divided;
     size_t origins[2];
     field_open(&field, HILL, "'last'");
@@ -153,7 +153,7 @@ static void names_are_free(void **state)
 {
     (void)state;
     static const struct er_piece pieces[] = {{0, 0, 1}, {0, 1, 1}, {1, 0, 2}};
-    struct er_zone_layout layout = {NULL, ER_FEED_LAST};
+    struct er_zone_layout layout = {.feed = ER_FEED_LAST};
     struct er_field field, divided;
     size_t origins[3];
     field_open(
@@ -179,6 +179,34 @@ static void names_are_free(void **state)
     er_field_release(&field);
 }
 
+/* A zone that is not cut: it stays as it is; or, if the layout wants that, it is fed at its last
+ * bed, 78 ft along, and the mainline goes on there from the old feed point at the first. */
+static void a_whole_zone_may_be_fed_elsewhere(void **state)
+{
+    (void)state;
+    static const struct er_piece whole = {0, 0, 9};
+    struct er_zone_layout layout = {.feed = ER_FEED_LAST};
+    struct er_field field, divided;
+    size_t origin;
+    field_open(&field, HILL, "'first'");
+    assert_int_equal(er_field_divide(&field, &whole, 1, &layout, &divided, &origin), ER_OK);
+    assert_int_equal(divided.section_count, 1);
+    assert_int_equal(divided.zones[0].header.feed, ER_FEED_FIRST);
+    er_field_release(&divided);
+    layout.whole_zones = true;
+    assert_int_equal(er_field_divide(&field, &whole, 1, &layout, &divided, &origin), ER_OK);
+    assert_int_equal(divided.section_count, 2);
+    assert_string_equal(divided.zones[0].name, "hill");
+    assert_int_equal(divided.zones[0].header.feed, ER_FEED_LAST);
+    assert_int_equal(divided.zones[0].on, 1);
+    assert_within(divided.zones[0].header.lead, 0.0, 0.0);
+    assert_close(divided.mainline[1].length, (78.0 + 5.0) * FOOT, 1e-12);
+    assert_close(divided.mainline[1].rise, (105.5 - 100.0 + 2.0) * FOOT, 1e-12);
+    assert_ptr_equal(divided.sets, field.sets);
+    er_field_release(&divided);
+    er_field_release(&field);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -187,6 +215,7 @@ int main(void)
         cmocka_unit_test(beds_stay_where_they_are),
         cmocka_unit_test(the_last_slope_goes_on),
         cmocka_unit_test(names_are_free),
+        cmocka_unit_test(a_whole_zone_may_be_fed_elsewhere),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

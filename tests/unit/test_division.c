@@ -31,7 +31,7 @@ struct table {
 
 static void open_table(struct table *table)
 {
-    table->layout = (struct er_zone_layout){NULL, ER_FEED_FIRST};
+    table->layout = (struct er_zone_layout){.feed = ER_FEED_FIRST};
     table->screen = (struct er_screen){0};
     field_open(&table->field, SEVEN_BEDS);
     assert_int_equal(
