@@ -122,7 +122,7 @@ static const struct er_stray_key zone_inject_stray[] = {
 };
 
 const struct er_object er_zone_inject_object = {
-    .name = "a zone's inject",
+    .name = "a zone's injection",
     .about = "how much of the nutrient this zone should get",
     ER_KEYS(zone_inject_keys),
     ER_RULES(dose_rules),
@@ -262,7 +262,10 @@ static void find_nutrient(struct er_reader *reader, const struct er_place *place
     const int only = only_nutrient(product);
     const struct er_place at = er_place_key(place, "nutrient");
     const struct er_place product_at = er_place_key(place, "product");
-    if (only == NO_NUTRIENT && product_at.node != NULL) {
+    const bool given = er_place_has(&product_at, "nitrogen") ||
+                       er_place_has(&product_at, "phosphate") ||
+                       er_place_has(&product_at, "potash");
+    if (only == NO_NUTRIENT && given) {
         er_reader_problem(reader, &product_at, ER_AT_VALUE, "the product holds no nutrient");
     } else if (entry->nutrient < 0 && only == SEVERAL) {
         er_reader_problem(reader, &at, ER_AT_VALUE,
@@ -383,7 +386,7 @@ static void unfinish_inject(struct er_writer *writer, void *entry, size_t index)
 }
 
 const struct er_object er_inject_object = {
-    .name = "the inject",
+    .name = "the injection",
     .about = "a fertilizer that is injected into the water, how much of it, and by what",
     ER_KEYS(inject_keys),
     ER_RULES(inject_rules),

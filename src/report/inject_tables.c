@@ -69,7 +69,8 @@ void er_inject_page_schedule(const struct er_inject_page *page)
               "that is later. Inject for twice the travel time at least and flush for one (da "
               "Silva, da Cunha and de Brito, Horticulturae 8(12), 1103, 2022). Where the run is "
               "longer, injecting comes late in it, lest the water that follows wash it below the "
-              "roots (common practice, no source); any time after \"filled\" will do.");
+              "roots (common practice, no source); any time after \"filled\" will do. A "
+              "concentration is kept up as long as the run allows.");
 }
 
 /* Parts of water to one of stock, as the trade writes it: "1:128". */
@@ -86,20 +87,31 @@ static void put_ratio(struct er_table *table, size_t row, size_t column, double 
     put_text(table, row, column, &text);
 }
 
-static void put_stock(const struct er_inject_page *page, struct er_table *table, size_t s)
+/* Columns of the table of stocks that only some products fill. */
+struct stock_columns {
+    bool product_volume, conductivity;
+};
+
+static void put_stock(const struct er_inject_page *page, struct er_table *table, size_t s,
+                      const struct stock_columns *has)
 {
     const struct er_set_injection *at = &page->injection->sets[s];
     bool wanted = at->nutrient > 0.0;
-    er_table_number(table, s, 0, (double)s + 1.0);
-    er_table_number(table, s, 1, at->flow);
-    er_table_number(table, s, 2, wanted ? at->product : ER_NONE);
-    er_table_number(table, s, 3, wanted ? at->product_volume : ER_NONE);
-    er_table_number(table, s, 4, at->stock.volume);
-    er_table_number(table, s, 5, at->stock.strength);
-    er_table_number(table, s, 6, at->stock.flow);
-    put_ratio(table, s, 7, at->stock.ratio);
-    er_table_number(table, s, 8, wanted ? at->concentration : ER_NONE);
-    er_table_number(table, s, 9, wanted ? at->conductivity : ER_NONE);
+    size_t column = 0;
+    er_table_number(table, s, column++, (double)s + 1.0);
+    er_table_number(table, s, column++, at->flow);
+    er_table_number(table, s, column++, wanted ? at->product : ER_NONE);
+    if (has->product_volume) {
+        er_table_number(table, s, column++, wanted ? at->product_volume : ER_NONE);
+    }
+    er_table_number(table, s, column++, at->stock.volume);
+    er_table_number(table, s, column++, at->stock.strength);
+    er_table_number(table, s, column++, at->stock.flow);
+    put_ratio(table, s, column++, at->stock.ratio);
+    er_table_number(table, s, column++, wanted ? at->concentration : ER_NONE);
+    if (has->conductivity) {
+        er_table_number(table, s, column++, wanted ? at->conductivity : ER_NONE);
+    }
 }
 
 /* How the stock is made up. */
@@ -136,7 +148,7 @@ static void append_stock_note(const struct er_inject_page *page)
 
 void er_inject_page_stock(const struct er_inject_page *page)
 {
-    static const struct er_column columns[] = {
+    static const struct er_column all[] = {
         {"set", ER_COLUMN_WHOLE, ER_NO_UNIT},
         {"flow", ER_COLUMN_NUMBER, ER_FLOW},
         {"product", ER_COLUMN_NUMBER, ER_MASS},
@@ -148,13 +160,21 @@ void er_inject_page_stock(const struct er_inject_page *page)
         {"in the\nwater", ER_COLUMN_NUMBER, ER_CONCENTRATION},
         {"adds", ER_COLUMN_NUMBER, ER_CONDUCTIVITY},
     };
-    size_t count = sizeof columns / sizeof columns[0];
-    bool has_conductivity = er_given(page->field->inject->product.conductivity);
+    const struct er_product *product = &page->field->inject->product;
+    const struct stock_columns has = {er_given(product->density), er_given(product->conductivity)};
+    struct er_column columns[sizeof all / sizeof all[0]];
+    size_t count = 0;
+    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
+        bool is_volume = i == 3;
+        bool is_conductivity = all[i].quantity == ER_CONDUCTIVITY;
+        if ((!is_volume || has.product_volume) && (!is_conductivity || has.conductivity)) {
+            columns[count++] = all[i];
+        }
+    }
     struct er_table table;
-    er_table_init(&table, page->system, columns, has_conductivity ? count : count - 1,
-                  page->field->set_count);
+    er_table_init(&table, page->system, columns, count, page->field->set_count);
     for (size_t s = 0; s < page->field->set_count; s++) {
-        put_stock(page, &table, s);
+        put_stock(page, &table, s, &has);
     }
     append_heading(page, "What stock, and how fast?");
     er_table_finish(&table, page->out);

@@ -6,8 +6,6 @@
 #include "report/say.h"
 #include "report/wrap.h"
 
-#define MINUTE 60.0
-
 static void say(const struct er_inject_page *page, struct er_text *text, enum er_quantity quantity,
                 double value)
 {
@@ -101,6 +99,8 @@ static void append_answer(const struct er_inject_page *page)
     } else {
         append_all_sets(page, &text, mass, count);
     }
+    bool watch = fail == NULL && count > 0 && page->injection->finding_count > 0;
+    er_text_append(&text, watch ? " Mind what there is to watch, below." : "");
     finish_paragraph(page, &text);
 }
 
@@ -151,6 +151,7 @@ static void append_wanted(const struct er_inject_page *page)
                         er_unit_name(ER_DENSITY, page->system));
         er_text_append(&text, " that is ");
         say(page, &text, ER_DENSITY, product->density * page->injection->share);
+        er_text_appendf(&text, " of %s", nutrient);
     }
     er_text_append(&text, ".");
     er_text_append(page->out, "\n");

@@ -81,7 +81,8 @@ static void say_short(const struct saying *s)
     clock(s, at->flush);
     words(s, " to flush. Let it run ");
     clock(s, at->needed - at->run);
-    words(s, " longer on that day, or give the water of two irrigations in one");
+    er_text_appendf(s->out, " longer on that day, or give the water of %.0f irrigations in one",
+                    ceil(at->needed / at->run - 1e-6));
     if (at->time > least + 60.0) {
         words(s, ", or inject for ");
         clock(s, 60.0 * ceil(least / 60.0));
@@ -114,7 +115,7 @@ static void say_weaker(const struct saying *s, double strongest)
     if (s->field->inject->dose.kind != ER_DOSE_CONCENTRATION) {
         words(s, ", or ");
         clock(s, 60.0 * ceil(volume / at->stock.flow / 60.0));
-        words(s, " of injecting");
+        words(s, " (h:min) of injecting");
     }
 }
 
@@ -143,7 +144,7 @@ static void say_too_much(const struct saying *s)
     say_set(s);
     words(s, " takes ");
     say(s, ER_FLOW, at->flow);
-    words(s, " in all: inject for longer, or make the stock stronger");
+    words(s, " in all: take a smaller injector, inject for longer, or make the stock stronger");
 }
 
 static void say_hurried(const struct saying *s)
