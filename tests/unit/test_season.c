@@ -1,0 +1,568 @@
+/* A season, against sums that are made by hand in the tests. */
+#include "field_texts.h"
+
+#include "evenrow/season.h"
+#include "report/season_report.h"
+
+static long day_of(const char *text)
+{
+    long date = ER_NO_DATE;
+    assert_true(er_date_parse(text, &date));
+    return date;
+}
+
+/* ---- the parts ---- */
+
+static const struct er_season tomato = {.stage_days = {30, 40, 45, 30}, .kc = {0.6, 1.15, 0.8}};
+
+static void test_crop_coefficient(void **state)
+{
+    (void)state;
+    assert_near(er_crop_coefficient(&tomato, 1), 0.6);
+    assert_near(er_crop_coefficient(&tomato, 30), 0.6);
+    assert_near(er_crop_coefficient(&tomato, 50), 0.6 + 0.5 * 0.55);
+    assert_near(er_crop_coefficient(&tomato, 70), 1.15);
+    assert_near(er_crop_coefficient(&tomato, 115), 1.15);
+    assert_near(er_crop_coefficient(&tomato, 130), 1.15 - 0.5 * 0.35);
+    assert_near(er_crop_coefficient(&tomato, 145), 0.8);
+    assert_near(er_crop_coefficient(&tomato, 200), 0.8);
+    assert_int_equal(er_season_days(&tomato), 145);
+}
+
+/* A stage of no days is passed over. */
+static void test_stages_of_no_days(void **state)
+{
+    (void)state;
+    const struct er_season none_first = {.stage_days = {0, 4, 0, 2}, .kc = {0.4, 1.0, 0.6}};
+    const struct er_season no_slopes = {.stage_days = {3, 0, 3, 0}, .kc = {0.4, 1.0, 0.6}};
+    assert_near(er_crop_coefficient(&none_first, 1), 0.55);
+    assert_near(er_crop_coefficient(&none_first, 4), 1.0);
+    assert_near(er_crop_coefficient(&none_first, 5), 0.8);
+    assert_near(er_crop_coefficient(&none_first, 6), 0.6);
+    assert_near(er_crop_coefficient(&no_slopes, 3), 0.4);
+    assert_near(er_crop_coefficient(&no_slopes, 4), 1.0);
+    assert_near(er_crop_coefficient(&no_slopes, 6), 1.0);
+    assert_near(er_crop_coefficient(&no_slopes, 7), 0.6);
+}
+
+static const double months[ER_MONTHS] = {1, 2, 3, 4, 5, 6, 8, 7, 5, 4, 3, 13};
+
+static void test_monthly_means(void **state)
+{
+    (void)state;
+    assert_near(er_monthly_mean(months, day_of("2026-07-16")), 8.0); /* its very middle */
+    /* From the 16th of July to that of August are 31 days. */
+    assert_near(er_monthly_mean(months, day_of("2026-07-26")), 8.0 - 10.0 / 31.0);
+    /* From the 16th of December to that of January, over the end of the year. */
+    assert_near(er_monthly_mean(months, day_of("2025-12-16")), 13.0);
+    assert_near(er_monthly_mean(months, day_of("2026-01-01")), 13.0 - 12.0 * 16.0 / 31.0);
+    assert_near(er_monthly_mean(months, day_of("2026-01-16")), 1.0);
+    /* The middle of February is the 15th in a leap year, else between the 14th and the 15th. */
+    assert_near(er_monthly_mean(months, day_of("2024-02-15")), 2.0);
+    assert_near(er_monthly_mean(months, day_of("2025-02-14")), 2.0 - 0.5 / 29.5);
+    assert_near(er_monthly_mean(months, day_of("2025-02-15")), 2.0 + 0.5 / 29.5);
+    /* The ends of the calendar are days as others. */
+    assert_near(er_monthly_mean(months, day_of("0001-01-01")), 13.0 - 12.0 * 16.0 / 31.0);
+    assert_near(er_monthly_mean(months, day_of("9999-12-31")), 13.0 - 12.0 * 15.0 / 31.0);
+}
+
+static void test_monthly_shares(void **state)
+{
+    (void)state;
+    double sum = 0.0;
+    for (long date = day_of("2024-02-01"); date < day_of("2024-03-01"); date++) {
+        sum += er_monthly_share(months, date);
+    }
+    assert_near(sum, 2.0);
+}
+
+/* The water's own factor counts before the mulch's, that before the table's. */
+static void test_mulch(void **state)
+{
+    (void)state;
+    struct er_mulch mulch = {.kind = ER_MULCH_PLASTIC, .factor = ER_NONE};
+    struct er_season season = {.crop = "tomato", .mulch_factor = ER_NONE};
+    struct er_mulch_effect effect = er_mulch_effect_of(NULL, &season);
+    assert_near(effect.factor, 1.0);
+    assert_int_equal(effect.from, ER_MULCH_FACTOR_NONE);
+    assert_false(effect.sheds_rain);
+    effect = er_mulch_effect_of(&mulch, &season);
+    assert_int_equal(effect.from, ER_MULCH_FACTOR_CROP);
+    assert_true(effect.sheds_rain);
+    season.crop = NULL;
+    assert_int_equal(er_mulch_effect_of(&mulch, &season).from, ER_MULCH_FACTOR_AVERAGE);
+    mulch.factor = 0.7;
+    effect = er_mulch_effect_of(&mulch, &season);
+    assert_near(effect.factor, 0.7);
+    assert_int_equal(effect.from, ER_MULCH_FACTOR_MULCH);
+    season.mulch_factor = 1.0;
+    effect = er_mulch_effect_of(&mulch, &season);
+    assert_near(effect.factor, 1.0);
+    assert_int_equal(effect.from, ER_MULCH_FACTOR_WATER);
+    assert_true(effect.sheds_rain);
+    mulch = (struct er_mulch){.kind = ER_MULCH_ORGANIC, .factor = ER_NONE};
+    season.mulch_factor = ER_NONE;
+    effect = er_mulch_effect_of(&mulch, &season);
+    assert_near(effect.factor, 1.0);
+    assert_false(effect.sheds_rain);
+}
+
+static void test_rain(void **state)
+{
+    (void)state;
+    struct er_rain_store none = {0.0, 0.0};
+    struct er_rain_store store = {5.0, 0.0};
+    assert_near(er_rain_covers(&none, 3.0, 4.0), 3.0);
+    assert_near(er_rain_covers(&none, 9.0, 4.0), 4.0);
+    assert_near(er_rain_covers(&none, 0.0, 4.0), 0.0); /* the rest of the day before is lost */
+    assert_near(er_rain_covers(&store, 20.0, 4.0), 4.0);
+    assert_near(store.held, 5.0);
+    assert_near(er_rain_covers(&store, 0.0, 4.0), 4.0);
+    assert_near(er_rain_covers(&store, 0.0, 4.0), 1.0);
+    assert_near(er_rain_covers(&store, 0.5, 4.0), 0.5);
+}
+
+/* A storage of 10: full; +3 spills; -8, -8 empties it and 3 are missing; +4 -1 leaves 3. */
+static void test_storage(void **state)
+{
+    (void)state;
+    struct er_storage storage = er_storage_full(10.0);
+    struct er_storage_day day = er_storage_pass(&storage, 5.0, 2.0);
+    assert_near(day.spilled, 3.0);
+    assert_near(day.left, 10.0);
+    day = er_storage_pass(&storage, 0.0, 8.0);
+    assert_near(day.left, 2.0);
+    day = er_storage_pass(&storage, 3.0, 8.0);
+    assert_near(day.missing, 3.0);
+    assert_near(day.left, 0.0);
+    assert_near(storage.enough, 13.0);
+    day = er_storage_pass(&storage, 4.0, 1.0);
+    assert_near(day.left, 3.0);
+    assert_near(storage.enough, 13.0);
+    /* Just enough is never short, and a drop less is. */
+    struct er_storage same = er_storage_full(13.0);
+    er_storage_pass(&same, 5.0, 2.0);
+    er_storage_pass(&same, 0.0, 8.0);
+    day = er_storage_pass(&same, 3.0, 8.0);
+    assert_near(day.missing, 0.0);
+    assert_near(day.left, 0.0);
+}
+
+/* ---- the plan ---- */
+
+/* Two zones of 10 beds of 100 m, 2 m apart: 2000 m2 and 200 emitters of 1 L/h a bed, so 2 m3/h,
+ * each emitter giving just that. 4 mm/day at 80 percent are 10 m3 and 5 h a day. */
+#define ZONE(name, more)                                                                           \
+    "{\"name\": \"" name "\", \"header\": {\"pipe\": {\"inside_diameter\": 900}},"                 \
+    " \"beds\": [{\"count\": 10, \"length\": 100, \"spacing\": 2, \"tape\": \"t\"}]" more "}"
+#define FIELD(source, zones, water, more)                                                          \
+    "{\"units\": \"metric\", \"source\": {\"pressure\": 100" source "}, \"tapes\": {\"t\":"        \
+    " {\"emitter_flow\": 1, \"holds_from\": 1, \"emitter_spacing\": 500,"                          \
+    "  \"inside_diameter\": 200, \"cv\": 0}}, \"zones\": [" zones "], \"water\": {\"hours\": 12,"  \
+    " \"efficiency\": 80" water "}" more "}"
+#define EVEN "[4, 4, 4, 4, 4, 4, 4, 4, 4, 4, 4, 4]"
+#define TWENTY_DAYS                                                                                \
+    ", \"season\": {\"planting\": \"2026-05-01\", \"stages\": [10, 0, 10, 0], \"kc\": [1, 1, 1],"  \
+    " \"eto\": " EVEN "}"
+
+struct planned {
+    struct er_field field;
+    struct er_result result;
+    struct er_season_plan plan;
+};
+
+static enum er_status make(const char *text, struct planned *planned, struct er_season_fault *fault)
+{
+    struct er_failure failure;
+    read_good(text, &planned->field);
+    assert_int_equal(er_check(&planned->field, ER_METRIC, &planned->result, &failure), ER_OK);
+    return er_season_plan_make(&planned->result, &planned->plan, fault);
+}
+
+static void release(struct planned *planned)
+{
+    er_season_plan_release(&planned->plan);
+    er_result_release(&planned->result);
+    er_field_release(&planned->field);
+}
+
+static void make_good(const char *text, struct planned *planned)
+{
+    struct er_season_fault fault;
+    assert_int_equal(make(text, planned, &fault), ER_OK);
+}
+
+static void test_plan(void **state)
+{
+    (void)state;
+    struct planned planned;
+    make_good(FIELD("", ZONE("a", "") ", " ZONE("b", ""), TWENTY_DAYS, ""), &planned);
+    const struct er_season_plan *plan = &planned.plan;
+    assert_int_equal(plan->first, day_of("2026-05-01"));
+    assert_int_equal(plan->day_count, 20);
+    assert_int_equal(plan->week_count, 3);
+    assert_int_equal(plan->weeks[2].days, 6);
+    assert_int_equal(plan->weeks[2].first, day_of("2026-05-15"));
+    for (size_t w = 0; w < 3; w++) {
+        const struct er_zone_week *week = er_season_zone_week(plan, w, 1);
+        assert_near(week->use, 0.004 * (double)plan->weeks[w].days);
+        assert_near(week->gross_depth, 0.005);
+        assert_near(week->run_time, 5.0 * 3600.0);
+        assert_near(week->volume, 10.0 * (double)plan->weeks[w].days);
+        assert_near(plan->weeks[w].daily_run, 10.0 * 3600.0); /* one after the other */
+        assert_true(plan->weeks[w].fits);
+    }
+    assert_near(plan->volume, 400.0);
+    assert_near(plan->zones[0].volume, 200.0);
+    assert_near(plan->zones[0].efficiency, 0.8);
+    assert_int_equal(plan->method_days[ER_ETO_MONTHLY], 20);
+    assert_false(plan->has_storage);
+    assert_true(isnan(plan->weeks[0].left));
+    assert_int_equal(plan->verdict, ER_HOLDS);
+    release(&planned);
+}
+
+/* Zones of a set run together; a day of 9 hours is too short for two of 5. */
+static void test_hours(void **state)
+{
+    (void)state;
+    struct planned planned;
+    make_good(
+        FIELD("", ZONE("a", "") ", " ZONE("b", ""), TWENTY_DAYS, ", \"sets\": [[\"a\", \"b\"]]"),
+        &planned);
+    assert_near(planned.plan.weeks[0].daily_run, 5.0 * 3600.0);
+    release(&planned);
+    make_good(FIELD("", ZONE("a", "") ", " ZONE("b", ""), ", \"every\": 2" TWENTY_DAYS, ""),
+              &planned);
+    assert_near(er_season_zone_week(&planned.plan, 0, 0)->run_time, 10.0 * 3600.0);
+    assert_near(er_season_zone_week(&planned.plan, 0, 0)->daily_run, 5.0 * 3600.0);
+    assert_near(planned.plan.weeks[0].volume, 140.0);
+    release(&planned);
+    make_good("{\"units\": \"metric\", \"source\": {\"pressure\": 100}, \"tapes\": {\"t\":"
+              " {\"emitter_flow\": 1, \"holds_from\": 1, \"emitter_spacing\": 500,"
+              "  \"inside_diameter\": 200}}, \"zones\": [" ZONE("a", "") ", " ZONE(
+                  "b", "") "],"
+                           " \"water\": {\"hours\": 9, \"efficiency\": 80" TWENTY_DAYS "}}",
+              &planned);
+    assert_false(planned.plan.weeks[0].fits);
+    assert_int_equal(planned.plan.verdict, ER_FAILS);
+    release(&planned);
+}
+
+/* Of 100 m3 that get 2 m3 a day and give 10, 4 are left on the 12th day and 4 are missing on the
+ * 13th; 160 would be enough, and 60 are missing in all. */
+static void test_pond(void **state)
+{
+    (void)state;
+    struct planned planned;
+    make_good(FIELD(", \"storage\": 100, \"refill\": \"83.333333333333333333 L/h\"", ZONE("a", ""),
+                    TWENTY_DAYS, ""),
+              &planned);
+    const struct er_season_plan *plan = &planned.plan;
+    assert_near(plan->days[11].storage.left, 4.0);
+    assert_int_equal(plan->runs_dry, day_of("2026-05-13"));
+    assert_near(plan->days[12].storage.missing, 4.0);
+    assert_int_equal(plan->dry_days, 8);
+    assert_near(plan->missing, 60.0);
+    assert_near(plan->storage.enough, 160.0);
+    assert_int_equal(plan->verdict, ER_FAILS);
+    assert_near(plan->weeks[0].left, 44.0);
+    assert_near(plan->weeks[2].missing, 48.0);
+    release(&planned);
+    make_good(FIELD(", \"storage\": 161, \"refill\": \"83.333333333333333333 L/h\"", ZONE("a", ""),
+                    TWENTY_DAYS, ""),
+              &planned);
+    assert_int_equal(planned.plan.runs_dry, ER_NO_DATE);
+    assert_near(planned.plan.lowest, 1.0);
+    assert_int_equal(planned.plan.lowest_on, day_of("2026-05-20"));
+    assert_int_equal(planned.plan.verdict, ER_HOLDS);
+    release(&planned);
+}
+
+/* Rain of 31 mm in May is 1 mm/day; under plastic none counts, and tables lower the use. */
+static void test_rain_and_mulch(void **state)
+{
+    (void)state;
+    struct planned planned;
+    static const char rain[] =
+        FIELD("", ZONE("a", ""),
+              ", \"season\": {\"planting\": \"2026-05-01\", \"stages\": [10, 0, 10, 0],"
+              " \"kc\": [1, 1, 1], \"eto\": " EVEN ","
+              " \"rain\": [0, 0, 0, 0, 31, 0, 0, 0, 0, 0, 0, 0]}",
+              ", \"mulch\": {\"kind\": \"organic\"}");
+    make_good(rain, &planned);
+    assert_near(er_season_zone_week(&planned.plan, 0, 0)->rain, 0.007);
+    assert_near(er_season_zone_week(&planned.plan, 0, 0)->run_time, 5.0 * 3600.0 * 0.75);
+    release(&planned);
+    char *plastic = changed(rain, "organic", "plastic");
+    make_good(plastic, &planned);
+    assert_near(er_season_zone_week(&planned.plan, 0, 0)->rain, 0.0);
+    assert_near(er_season_zone_week(&planned.plan, 0, 0)->run_time, 5.0 * 3600.0 * 0.8);
+    release(&planned);
+    free(plastic);
+}
+
+/* A storm of 30 mm on the 2nd: with a soil that holds 100 mm/m x 0.5 m x 20 percent, 10 mm are kept
+ * and cover two days and a half after their own; without a soil, its own day alone. */
+static void test_storm(void **state)
+{
+    (void)state;
+    struct planned planned;
+    static const char storm[] =
+        FIELD("", ZONE("a", ""),
+              ", \"soil\": \"sand\", \"root_depth\": 500, \"allowed_depletion\": 20" TWENTY_DAYS,
+              ", \"weather\": {\"latitude\": 40, \"altitude\": 100, \"records\":"
+              "  [{\"date\": \"2026-05-02\", \"t_max\": 25, \"t_min\": 10, \"rain\": 30}]}");
+    make_good(storm, &planned);
+    const struct er_season_plan *plan = &planned.plan;
+    double holds = plan->field->zones[0].water.soil->available_water * 0.5 * 0.2;
+    assert_near(plan->zones[0].holds, holds);
+    assert_int_equal(plan->method_days[ER_ETO_HARGREAVES], 1);
+    assert_int_equal(plan->days[1].method, ER_ETO_HARGREAVES);
+    assert_near(plan->days[1].volume, 0.0);
+    assert_near(plan->zones[0].rain, plan->days[1].eto + holds);
+    release(&planned);
+    char *bare = changed(storm, "\"soil\": \"sand\", ", "");
+    make_good(bare, &planned);
+    assert_near(planned.plan.zones[0].rain, planned.plan.days[1].eto);
+    assert_near(planned.plan.days[2].volume, 10.0);
+    release(&planned);
+    free(bare);
+}
+
+/* Runs that one irrigation is split into: sand that holds less than a day's 5 mm. */
+static void test_pulses(void **state)
+{
+    (void)state;
+    struct planned planned;
+    make_good(FIELD("", ZONE("a", ""),
+                    ", \"soil\": \"sand\", \"root_depth\": 300, \"wetted_width\": 500" TWENTY_DAYS,
+                    ""),
+              &planned);
+    const struct er_soil *soil = planned.field.zones[0].water.soil;
+    double holds = soil->available_water * 0.3 * 0.5 * 0.5 * 1000.0; /* m3 */
+    size_t wanted = (size_t)ceil(10.0 / holds);
+    assert_true(wanted > 1);
+    assert_int_equal(er_season_zone_week(&planned.plan, 0, 0)->pulses, wanted);
+    release(&planned);
+}
+
+/* From before New Year to after it, south of the equator and far from it; a record of a week. */
+static void test_over_new_year(void **state)
+{
+    (void)state;
+    struct planned planned;
+    make_good(FIELD("", ZONE("a", ""),
+                    ", \"season\": {\"planting\": \"2023-12-25\", \"stages\": [10, 0, 57, 0],"
+                    " \"kc\": [1, 1, 1], \"eto\": [6, 5, 4, 3, 2, 1, 1, 2, 3, 4, 5, 6]}",
+                    ", \"weather\": {\"latitude\": -35, \"altitude\": 100, \"records\":"
+                    "  [{\"date\": \"2023-12-28\", \"days\": 7, \"t_max\": 30, \"t_min\": 16}]}"),
+              &planned);
+    const struct er_season_plan *plan = &planned.plan;
+    assert_int_equal(plan->day_count, 67);
+    assert_int_equal(plan->days[66].date, day_of("2024-02-29"));
+    assert_int_equal(plan->method_days[ER_ETO_HARGREAVES], 7);
+    assert_near(plan->days[0].eto, 0.006);
+    /* Its middle is the 31st of December: FAO-56, equation 52. */
+    double radiation = er_extraterrestrial_radiation(-35.0, 365);
+    assert_near(plan->days[9].eto, er_hargreaves(30.0, 16.0, radiation) / 1000.0);
+    assert_true(radiation > er_extraterrestrial_radiation(35.0, 365));
+    release(&planned);
+}
+
+/* Each zone its own season: the second is planted later, and takes over the months. */
+static void test_two_crops(void **state)
+{
+    (void)state;
+    struct planned planned;
+    make_good(FIELD("",
+                    ZONE("a", "") ", " ZONE("b", ", \"water\": {\"season\": {\"planting\":"
+                                                 " \"2026-05-11\", \"crop\": \"lettuce\"}}"),
+                    ", \"season\": {\"planting\": \"2026-05-01\", \"stages\": [10, 0, 4, 0],"
+                    " \"kc\": [1, 1, 1], \"eto\": " EVEN "}",
+                    ""),
+              &planned);
+    const struct er_season_plan *plan = &planned.plan;
+    assert_int_equal(plan->day_count, 10 + 75); /* lettuce: FAO-56, table 11 (printed) */
+    assert_int_equal(er_season_zone_week(plan, 0, 1)->days, 0);
+    assert_true(isnan(er_season_zone_week(plan, 0, 1)->kc));
+    assert_int_equal(er_season_zone_week(plan, 1, 1)->days, 4);
+    assert_near(er_season_zone_week(plan, 1, 1)->use, 4.0 * 0.7 * 0.004);
+    assert_near(plan->weeks[1].daily_run, 5.0 * 3600.0 * 1.7);
+    assert_int_equal(er_season_zone_week(plan, 2, 0)->days, 0);
+    assert_near(plan->volume, 14.0 * 10.0 + plan->zones[1].volume);
+    release(&planned);
+}
+
+static void assert_fault(const char *text, enum er_season_fault_kind kind, size_t zone)
+{
+    struct planned planned;
+    struct er_season_fault fault;
+    assert_int_equal(make(text, &planned, &fault), ER_BAD_INPUT);
+    assert_int_equal(fault.kind, kind);
+    assert_int_equal(fault.zone, zone);
+    release(&planned);
+}
+
+static void test_faults(void **state)
+{
+    (void)state;
+    assert_fault(FIELD("", ZONE("a", ""), "", ""), ER_SEASON_MISSING, 0);
+    assert_fault(FIELD("",
+                       ZONE("a", ", \"water\": {\"season\": {\"planting\": \"2026-05-01\","
+                                 " \"crop\": \"tomato\", \"eto\": " EVEN "}}") ", " ZONE("b", ""),
+                       "", ""),
+                 ER_SEASON_MISSING, 1);
+    assert_fault(FIELD("", ZONE("a", ""),
+                       ", \"season\": {\"planting\": \"2026-05-01\", \"crop\": \"tomato\"}", ""),
+                 ER_SEASON_NO_ETO, 0);
+    assert_fault(FIELD("",
+                       ZONE("a", "") ", " ZONE("b", ", \"water\": {\"season\": {\"planting\":"
+                                                    " \"2046-05-11\"}}"),
+                       TWENTY_DAYS, ""),
+                 ER_SEASON_TOO_LONG, 0);
+}
+
+/* ---- missing data, and far from the equator ---- */
+
+static struct er_weather_record bare_record(const char *date, double highest, double lowest)
+{
+    return (struct er_weather_record){.date = day_of(date),
+                                      .days = 1,
+                                      .t_max = highest,
+                                      .t_min = lowest,
+                                      .humidity_max = ER_NONE,
+                                      .humidity_min = ER_NONE,
+                                      .humidity = ER_NONE,
+                                      .dew_point = ER_NONE,
+                                      .wind = ER_NONE,
+                                      .radiation = ER_NONE,
+                                      .sunshine = ER_NONE,
+                                      .rain = ER_NONE};
+}
+
+/* Where the sun does not rise, or does not set, there is still a figure. */
+static void test_polar(void **state)
+{
+    (void)state;
+    static const double latitudes[] = {90.0, 75.0, 66.6, -75.0, -90.0};
+    assert_near(er_daylight_hours(75.0, 172), 24.0);
+    assert_near(er_daylight_hours(75.0, 355), 0.0);
+    assert_near(er_daylight_hours(-75.0, 172), 0.0);
+    assert_near(er_extraterrestrial_radiation(75.0, 355), 0.0);
+    for (size_t i = 0; i < sizeof latitudes / sizeof *latitudes; i++) {
+        const struct er_weather weather = {.latitude = latitudes[i], .wind_height = 2.0};
+        for (int season = 0; season < 2; season++) {
+            struct er_weather_record record =
+                bare_record(season == 0 ? "2025-06-21" : "2025-12-21", 4.0, -6.0);
+            struct er_reference reference = er_weather_reference(&weather, &record);
+            assert_true(isfinite(reference.eto) && reference.eto >= 0.0);
+            record.sunshine = 3600.0;
+            reference = er_weather_reference(&weather, &record);
+            assert_true(isfinite(reference.eto) && reference.eto >= 0.0);
+            assert_int_equal(reference.method, ER_ETO_PENMAN_MONTEITH);
+        }
+    }
+}
+
+/* Each way to tell of the same air, wind and sun gives the same; what is missing is told. */
+static void test_missing_data(void **state)
+{
+    (void)state;
+    const struct er_weather weather = {.latitude = 45.72, .altitude = 200.0, .wind_height = 10.0};
+    struct er_weather_record record = bare_record("2025-07-15", 26.6, 14.8);
+    record.dew_point = 14.8;
+    struct er_reference dew = er_weather_reference(&weather, &record);
+    assert_false(dew.no_humidity);
+    assert_true(dew.no_wind && dew.no_radiation);
+    record.dew_point = ER_NONE;
+    record.humidity_max = 1.0;
+    assert_near(er_weather_reference(&weather, &record).eto, dew.eto);
+    record.humidity_min = er_saturation_pressure(14.8) / er_saturation_pressure(26.6);
+    assert_near(er_weather_reference(&weather, &record).eto, dew.eto);
+    record.humidity_max = record.humidity_min = ER_NONE;
+    record.humidity = er_saturation_pressure(14.8) / er_day_saturation_pressure(26.6, 14.8);
+    assert_near(er_weather_reference(&weather, &record).eto, dew.eto);
+    record.wind = 2.0 / er_wind_at_two_metres(1.0, 10.0);
+    struct er_reference windy = er_weather_reference(&weather, &record);
+    assert_near(windy.eto, dew.eto);
+    assert_false(windy.no_wind);
+    record.radiation =
+        er_radiation_of_temperatures(0.16, 26.6, 14.8, er_extraterrestrial_radiation(45.72, 196));
+    struct er_reference sunny = er_weather_reference(&weather, &record);
+    assert_near(sunny.eto, dew.eto);
+    assert_false(sunny.no_radiation);
+    /* A wide range of temperatures does not make the sky clearer than clear. */
+    record = bare_record("2025-07-15", 40.0, 0.0);
+    record.wind = 1.0;
+    struct er_reference clear = er_weather_reference(&weather, &record);
+    record.radiation = er_clear_sky_radiation(200.0, er_extraterrestrial_radiation(45.72, 196));
+    assert_near(er_weather_reference(&weather, &record).eto, clear.eto);
+}
+
+static void test_weather_on_a_day(void **state)
+{
+    (void)state;
+    struct er_weather_record records[] = {bare_record("2025-07-01", 20, 10),
+                                          bare_record("2025-07-02", 20, 10),
+                                          bare_record("2025-07-12", 20, 10)};
+    const struct er_weather weather = {.record_count = 3, .records = records};
+    records[1].days = 7;
+    assert_null(er_weather_on(NULL, records[0].date));
+    assert_null(er_weather_on(&weather, day_of("2025-06-30")));
+    assert_ptr_equal(er_weather_on(&weather, day_of("2025-07-01")), &records[0]);
+    assert_ptr_equal(er_weather_on(&weather, day_of("2025-07-02")), &records[1]);
+    assert_ptr_equal(er_weather_on(&weather, day_of("2025-07-08")), &records[1]);
+    assert_null(er_weather_on(&weather, day_of("2025-07-09")));
+    assert_ptr_equal(er_weather_on(&weather, day_of("2025-07-12")), &records[2]);
+    assert_null(er_weather_on(&weather, day_of("2025-07-13")));
+}
+
+/* A zone without water fails, and nothing is told of a storage. */
+static void test_waterless(void **state)
+{
+    (void)state;
+    struct planned planned;
+    make_good(FIELD(", \"storage\": 100",
+                    ZONE("a", "") ", " ZONE("b", ", \"on\": \"headworks\", \"rise\": 50"),
+                    TWENTY_DAYS, ""),
+              &planned);
+    assert_int_equal(planned.plan.waterless, 1);
+    assert_int_equal(planned.plan.verdict, ER_FAILS);
+    assert_true(isnan(planned.plan.volume));
+    assert_true(isnan(planned.plan.lowest));
+    struct er_text report;
+    er_text_init(&report);
+    assert_int_equal(er_report_season_text(&planned.plan, ER_METRIC, &report), ER_OK);
+    assert_non_null(strstr(er_text_string(&report), "zone b gets no water"));
+    assert_null(strstr(er_text_string(&report), "nan"));
+    er_text_release(&report);
+    release(&planned);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_crop_coefficient),
+        cmocka_unit_test(test_stages_of_no_days),
+        cmocka_unit_test(test_monthly_means),
+        cmocka_unit_test(test_monthly_shares),
+        cmocka_unit_test(test_mulch),
+        cmocka_unit_test(test_rain),
+        cmocka_unit_test(test_storage),
+        cmocka_unit_test(test_plan),
+        cmocka_unit_test(test_hours),
+        cmocka_unit_test(test_pond),
+        cmocka_unit_test(test_rain_and_mulch),
+        cmocka_unit_test(test_storm),
+        cmocka_unit_test(test_pulses),
+        cmocka_unit_test(test_over_new_year),
+        cmocka_unit_test(test_two_crops),
+        cmocka_unit_test(test_faults),
+        cmocka_unit_test(test_polar),
+        cmocka_unit_test(test_missing_data),
+        cmocka_unit_test(test_weather_on_a_day),
+        cmocka_unit_test(test_waterless),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
