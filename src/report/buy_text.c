@@ -34,10 +34,14 @@ static void append_failure(const struct page *page)
     if (page->materials->result->verdict != ER_FAILS) {
         return;
     }
-    struct er_text text;
+    struct er_text verdict, text;
+    er_text_init(&verdict);
     er_text_init(&text);
-    er_text_append(&text, "THE PLAN ");
-    er_report_verdict(page->materials->result, &text);
+    er_report_verdict(page->materials->result, &verdict);
+    er_text_appendf(&text, "THE PLAN %.*s", (int)strcspn(er_text_string(&verdict), "\n"),
+                    er_text_string(&verdict));
+    text.out_of_memory = text.out_of_memory || verdict.out_of_memory;
+    er_text_release(&verdict);
     finish_paragraph(page, &text);
     er_paragraph(page->out, "", "",
                  "Change it before you buy: 'evenrow check' says how. What follows is for the plan "
