@@ -20,7 +20,11 @@ enum {
     ER_FOR_SEASON = 1U << 8,
     ER_FOR_INJECT = 1U << 9,
     ER_FOR_BUY = 1U << 10,
-    ER_FOR_ALL = (1U << 11) - 1U,
+    ER_FOR_VISIT = 1U << 11,
+    ER_FOR_CARD = 1U << 12,
+    ER_FOR_DRAW = 1U << 13,
+    ER_FOR_COMPARE = 1U << 14,
+    ER_FOR_ALL = (1U << 15) - 1U,
     /* Commands that read a field file, and those of them that write one with -o. */
     ER_FOR_NEW_FIELDS = ER_FOR_SPLIT | ER_FOR_CHOOSE | ER_FOR_SUPPLY,
     ER_FOR_FIELDS =
@@ -29,11 +33,13 @@ enum {
 
 enum er_option_id {
     ER_OPTION_FORMAT,
+    ER_OPTION_CARD_FORMAT,
     ER_OPTION_OUTPUT,
     ER_OPTION_OUTPUT_FIELD, /* beside the report on standard output */
     ER_OPTION_FORCE,
     ER_OPTION_SET,
     ER_OPTION_PATCH,
+    ER_OPTION_VARIANT,   /* a patch that makes a plan of its own */
     ER_OPTION_UNITS,     /* of a report on a field */
     ER_OPTION_NEW_UNITS, /* of what has no field to take them from */
     ER_OPTION_STRICT,
@@ -78,6 +84,10 @@ enum er_option_id {
     ER_OPTION_INLET,
     ER_OPTION_PUMP_EFFICIENCY,
     ER_OPTION_WASTE,
+    ER_OPTION_EXPLAIN,
+    ER_OPTION_PLOT,
+    ER_OPTION_FORM,
+    ER_OPTION_WHAT,
     ER_OPTION_HELP,
     ER_OPTION_VERSION,
     ER_OPTION_COUNT
