@@ -86,6 +86,9 @@ static void append_exit_statuses(struct er_text *out, unsigned command)
     } else if ((command & ER_FOR_NEW_FIELDS) != 0) {
         er_text_append(out, "  0  there is an answer, and the plan holds with it\n"
                             "  1  there is none, or the plan fails with it\n");
+    } else if (command == ER_FOR_BUY) {
+        er_text_append(out, "  0  the plan holds, with cautions or without\n"
+                            "  1  the plan fails; what it takes is listed all the same\n");
     } else if (command == ER_FOR_INJECT) {
         er_text_append(out, "  0  it can be injected so\n"
                             "  1  it can't: the report tells why, and what to change\n");

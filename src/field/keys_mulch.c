@@ -48,6 +48,13 @@ static const struct er_rule mulch_rules[] = {
     {.kind = ER_ONLY_WITH, .keys = {"buried", "kind"}, .word = "plastic"},
 };
 
+static const struct er_stray_key mulch_stray[] = {
+    {"width", "the film's width belongs in \"film\": {\"width\": ...}"},
+    {"film_width", "write \"film\": {\"width\": ...}"},
+    {"thickness", "write \"film\": {\"thickness\": ...}"},
+    {NULL, NULL},
+};
+
 static void finish_mulch(struct er_reader *reader, const struct er_place *place, void *entry,
                          const void *kept)
 {
@@ -71,6 +78,7 @@ const struct er_object er_mulch_object = {
     .about = "what covers the beds: it changes what the crop uses, and the film is bought",
     ER_KEYS(mulch_keys),
     ER_RULES(mulch_rules),
+    .stray = mulch_stray,
     .entry_size = sizeof(struct er_mulch_entry),
     .kept_size = sizeof(struct er_mulch),
     .finish = finish_mulch,

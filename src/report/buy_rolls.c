@@ -154,7 +154,9 @@ void er_append_rolls(struct er_text *out, const struct er_materials *materials,
     }
     er_text_append(out, "\n");
     er_paragraph(out, "", "",
-                 "Cut is with the waste share on each row; what is left over serves repairs.");
+                 materials->request.waste > 0.0
+                     ? "Cut is with the waste share on each row; what is left over serves repairs."
+                     : "What is left over serves repairs.");
     if (part) {
         er_paragraph(out, "", "",
                      "Part of a bed: a row that is joined to another roll's, or one row of "
