@@ -222,7 +222,8 @@ static const struct er_option all_options[ER_OPTION_COUNT] = {
      0,
      "PERCENT,...",
      ER_FOR_REACH,
-     "Slopes along the row, one column each; uphill is positive.",
+     "Slopes along the row, one column each; uphill is positive. Without this two of the field's "
+     "own are added.",
      {"-3,-2,-1,0,1,2,3", "-3,-2,-1,0,1,2,3"}},
     {ER_OPTION_UNIFORMITY,
      "uniformity",

@@ -10,6 +10,8 @@
 #define DEFAULT_UNIFORMITY 0.85 /* as of a field file that names no limits */
 #define DEFAULT_VARIATION 0.20
 #define DEFAULT_INLETS 5
+#define OWN_SLOPES 2 /* of the field's beds, beside the default ones: 80 columns hold no more */
+#define SAME_SLOPE 1e-9
 
 /* The values of a list "A,B,...", parted, without the blanks around them; *count is their
  * number. NULL where memory ran out. */
@@ -165,10 +167,50 @@ static void check_longest(struct er_flags *flags, const struct er_reach_ask *ask
     }
 }
 
+/* Puts a slope in its place among the others, unless it is there. */
+static void insert_slope(double *slopes, size_t *count, double slope)
+{
+    size_t place = 0;
+    while (place < *count && slopes[place] < slope - SAME_SLOPE) {
+        place++;
+    }
+    if (place < *count && slopes[place] < slope + SAME_SLOPE) {
+        return;
+    }
+    memmove(&slopes[place + 1], &slopes[place], (*count - place) * sizeof *slopes);
+    slopes[place] = slope;
+    (*count)++;
+}
+
+/* The slopes of the field's own beds belong into the table, as many as there is room for. */
+static void add_own_slopes(struct er_reach_ask *ask)
+{
+    struct er_reach_answer *answer = &ask->answer;
+    size_t most = answer->slope_count + OWN_SLOPES;
+    double *slopes = er_arena_array(&ask->arena, most, sizeof *slopes);
+    if (slopes == NULL) {
+        ask->out_of_memory = true;
+        return;
+    }
+    memcpy(slopes, answer->slopes, answer->slope_count * sizeof *slopes);
+    answer->slopes = slopes;
+    for (size_t z = 0; z < ask->field.zone_count; z++) {
+        const struct er_zone *zone = &ask->field.zones[z];
+        for (size_t g = 0; g < zone->group_count && answer->slope_count < most; g++) {
+            if (zone->groups[g].ground.count == 0) {
+                insert_slope(slopes, &answer->slope_count, zone->groups[g].ground.slope);
+            }
+        }
+    }
+}
+
 static void read_all(struct er_flags *flags, struct er_reach_ask *ask)
 {
     struct er_reach_answer *answer = &ask->answer;
     answer->slopes = read_list(flags, ask, ER_OPTION_SLOPES, read_slope, &answer->slope_count);
+    if (answer->slopes != NULL && !er_option_given(flags->line, ER_OPTION_SLOPES)) {
+        add_own_slopes(ask);
+    }
     answer->longest = er_flag_quantity(flags, ER_OPTION_LONGEST, ER_LENGTH);
     read_limits(flags, ask);
     read_inlets(flags, ask, er_reach_ask_tapes(flags, ask));
