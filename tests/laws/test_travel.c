@@ -182,8 +182,8 @@ static struct er_travel sum_travel(const struct er_network *network,
 {
     const struct er_header *header = &zone->zone->header;
     struct er_travel travel = {
-        .earliest = INFINITY, .latest = -1, .volume = header_volume(zone->zone)};
-    double to_feed = NAN;
+        .earliest = ER_ENDLESS, .latest = -1, .volume = header_volume(zone->zone)};
+    double to_feed = ER_NONE;
     for (size_t o = 0; o < zone->outlet_count; o++) {
         const struct er_outlet *outlet = &zone->outlets[o];
         const struct er_tape *of = outlet->group->tape;
