@@ -42,6 +42,9 @@ static void append_sums(const struct page *page)
 {
     const struct er_season_plan *plan = page->plan;
     struct er_text text;
+    if (!er_given(plan->volume)) {
+        return;
+    }
     er_text_init(&text);
     er_text_append(&text, "From ");
     er_append_date(&text, plan->first);
@@ -297,6 +300,7 @@ enum er_status er_report_season_text(const struct er_season_plan *plan, enum er_
     er_append_season_verdict(out, plan, system);
     append_title(&page);
     append_sums(&page);
+    er_append_season_check(out, plan);
     append_weeks(&page);
     append_zones(&page);
     append_uses(&page);

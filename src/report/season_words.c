@@ -72,9 +72,9 @@ static void say_hours_short(struct er_text *text, const struct er_season_plan *p
     er_append_date(text, peak->first);
     er_text_append(text, " asks for ");
     er_append_clock(text, peak->daily_run);
-    er_text_append(text, " of running a day, and ");
+    er_text_append(text, " of running a day, which has ");
     er_append_clock(text, plan->field->hours);
-    er_text_append(text, " is there");
+    er_text_append(text, " for it");
     if (count > 1) {
         er_text_appendf(text, "; %zu weeks do not fit, the first from ", count);
         er_append_date(text, plan->weeks[first].first);
@@ -214,9 +214,13 @@ static void say_rain(struct er_text *text, const struct er_season_zone *zone, en
 {
     if (zone->mulch.sheds_rain) {
         er_text_append(text, " Plastic sheds rain: none is counted.");
-    } else if (!(zone->rain > 0.0)) {
+        return;
+    }
+    if (!(zone->rain > 0.0)) {
         er_text_append(text, " No rain is counted, for the file tells none.");
-    } else if (zone->holds > 0.0) {
+        return;
+    }
+    if (zone->holds > 0.0) {
         er_text_append(text, " Rain covers its day's need, the root zone keeps up to ");
         er_append_quantity(text, system, ER_DEPTH, zone->holds);
         er_text_append(text, " of the rest, more is lost (our simplification).");
@@ -224,6 +228,10 @@ static void say_rain(struct er_text *text, const struct er_season_zone *zone, en
         er_text_append(text,
                        " Rain covers the need of its own day, the rest is lost (our "
                        "simplification); with \"soil\" in \"water\" the root zone keeps some.");
+    }
+    if (er_given(zone->season->rain[0])) {
+        er_text_append(text, " Monthly rain is spread evenly over the days, so more of it counts "
+                             "than would of storms.");
     }
 }
 
@@ -240,13 +248,16 @@ static void note_crop(struct er_text *out, const struct er_season_plan *plan, si
         er_text_append_visible(&text, plan->field->zones[z].name);
         er_text_append(&text, ": ");
     }
-    er_text_append_visible(&text, season->crop == NULL ? "the crop" : season->crop);
-    er_text_append(&text, ", planted on ");
+    er_text_append(&text, alone ? "Planted on " : "planted on ");
     er_append_date(&text, zone->first);
-    er_text_appendf(&text, ", stages of %.0f, %.0f, %.0f and %.0f days, to ", season->stage_days[0],
+    if (season->crop != NULL) {
+        er_text_append(&text, " with ");
+        er_text_append_visible(&text, season->crop);
+    }
+    er_text_appendf(&text, "; stages of %.0f, %.0f, %.0f and %.0f days, to ", season->stage_days[0],
                     season->stage_days[1], season->stage_days[2], season->stage_days[3]);
     er_append_date(&text, zone->last);
-    er_text_append(&text, ". It uses kc x ETo, kc from ");
+    er_text_append(&text, ". The crop uses kc x ETo, kc from ");
     er_append_number(&text, season->kc[0]);
     er_text_append(&text, " over ");
     er_append_number(&text, season->kc[1]);
@@ -303,7 +314,7 @@ static bool is_of_the_day(enum er_finding_code code)
     return code == ER_HOURS_SHORT || code == ER_STORAGE_SHORT;
 }
 
-static void note_check(struct er_text *out, const struct er_season_plan *plan)
+void er_append_season_check(struct er_text *out, const struct er_season_plan *plan)
 {
     struct er_text text;
     bool any = false;
@@ -320,7 +331,8 @@ static void note_check(struct er_text *out, const struct er_season_plan *plan)
     }
     er_text_append(&text, ".");
     if (any) {
-        finish_note(out, &text);
+        er_text_append(out, "\n");
+        er_append_paragraph(out, &text);
     }
     er_text_release(&text);
 }
@@ -329,7 +341,6 @@ void er_append_season_notes(struct er_text *out, const struct er_season_plan *pl
                             enum er_system system)
 {
     er_text_append(out, "\nHow was it worked out?\n\n");
-    note_check(out, plan);
     note_crops(out, plan, system);
     note_eto(out, plan);
     note_efficiency(out, plan);

@@ -320,7 +320,7 @@ static void writing_changes_no_season(void **state)
 {
     (void)state;
     struct law law = {.name = "a season written and read is the same",
-                      .allowed = 1e-6,
+                      .allowed = 1e-10,
                       .first_seed = 830000,
                       .wanted = 200};
     law_sweep(&law, survives_writing);
