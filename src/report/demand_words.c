@@ -1,5 +1,7 @@
 #include "report/demand_words.h"
 
+#include <math.h>
+
 #include "report/say.h"
 
 const char *er_demand_kind_name(enum er_demand_kind kind)
@@ -82,6 +84,30 @@ static void append_losses(struct er_text *out, enum er_system system,
     }
 }
 
+/* The least that a tape of the zone is rated for, in m. */
+static double lowest_rating(const struct er_zone *zone)
+{
+    double lowest = ER_ENDLESS;
+    for (size_t g = 0; g < zone->group_count; g++) {
+        lowest = fmin(lowest, zone->groups[g].tape->max_pressure);
+    }
+    return lowest;
+}
+
+/* A regulator set that high may burst the tapes next to it. */
+static void append_rating(struct er_text *out, const struct er_demand *demand,
+                          enum er_system system, const struct er_obstacle *obstacle)
+{
+    bool inlet = obstacle->at.kind == ER_DEMAND_INLET;
+    double rating = inlet ? lowest_rating(&demand->field->zones[obstacle->at.zone]) : ER_ENDLESS;
+    if (obstacle->needed_hold > rating) {
+        er_text_append(out, ", since more flow costs more pressure on the way; but its tape is "
+                            "rated for ");
+        append_pressure(out, system, rating);
+        er_text_append(out, ". Take a wider header or a smaller zone instead");
+    }
+}
+
 /* What keeps the place short, and what it would have to hold. */
 static void append_keeper(struct er_text *out, const struct er_demand *demand,
                           enum er_system system, const struct er_obstacle *obstacle)
@@ -95,6 +121,7 @@ static void append_keeper(struct er_text *out, const struct er_demand *demand,
     if (er_given(obstacle->needed_hold)) {
         er_text_append(out, "It would have to hold ");
         append_pressure(out, system, er_rounded_up(ER_PRESSURE, system, obstacle->needed_hold));
+        append_rating(out, demand, system, obstacle);
         er_text_append(out, ".");
     } else {
         er_text_append(out, "To let it hold more would not be enough.");
