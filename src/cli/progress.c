@@ -41,19 +41,25 @@ void er_progress_begin(struct er_progress *progress, const char *what)
 void er_progress_end(struct er_progress *progress)
 {
     signal(SIGINT, SIG_DFL);
-    if (progress->line_open) {
-        fputs("\r\033[K", stderr); /* an empty line again */
+    if (progress->shown_columns > 0) {
+        fprintf(stderr, "\r%*s\r", progress->shown_columns, ""); /* an empty line again */
         fflush(stderr);
     }
 }
 
+/* Blanks wipe out what was longer: they work on every terminal. */
 static void show(struct er_progress *progress, size_t done, size_t total, double gone)
 {
     double left = gone * (double)(total - done) / (double)done;
-    fprintf(stderr, "\r\033[K%zu of %zu %s, about %.0f s left; Ctrl-C stops with the best so far",
-            done, total, progress->what, left);
+    fputs("\r", stderr);
+    int columns =
+        fprintf(stderr, "%zu of %zu %s, about %.0f s left; Ctrl-C stops with the best so far", done,
+                total, progress->what, left);
+    if (columns > 0 && columns < progress->shown_columns) {
+        fprintf(stderr, "%*s", progress->shown_columns - columns, "");
+    }
     fflush(stderr);
-    progress->line_open = true;
+    progress->shown_columns = columns;
 }
 
 bool er_progress_watch(void *context, size_t done, size_t total)

@@ -7,9 +7,9 @@
 #include <time.h>
 
 struct er_progress {
-    const char *what; /* of what the search does many: "designs" */
-    bool shown;       /* standard error is a terminal */
-    bool line_open;   /* something stands on the terminal's line */
+    const char *what;  /* of what the search does many: "designs" */
+    bool shown;        /* standard error is a terminal */
+    int shown_columns; /* of the terminal's line that were written to, 0 before the first */
     struct timespec began, told;
 };
 
