@@ -241,6 +241,7 @@ static void append_film(const struct page *page)
         er_text_append(page->out, "\n");
         er_append_paragraph(page->out, &text);
     }
+    page->out->out_of_memory = page->out->out_of_memory || text.out_of_memory;
     er_text_release(&text);
 }
 
