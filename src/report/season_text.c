@@ -1,6 +1,5 @@
 #include <math.h>
 
-#include "evenrow/demand.h"
 #include "report/say.h"
 #include "report/season_report.h"
 #include "report/season_words.h"
@@ -61,8 +60,7 @@ static void append_sums(const struct page *page)
         er_text_append(&text, ", of ");
         er_append_quantity(&text, page->system, ER_VOLUME, plan->storage.room);
         er_text_append(&text, "; ");
-        er_append_quantity(&text, page->system, ER_VOLUME,
-                           er_rounded_up(ER_VOLUME, page->system, plan->storage.enough));
+        er_append_enough(&text, plan, page->system);
         er_text_append(&text, " of storage would have been enough.");
     }
     er_text_append(page->out, "\n");

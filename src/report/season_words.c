@@ -2,7 +2,6 @@
 
 #include <math.h>
 
-#include "evenrow/demand.h"
 #include "report/say.h"
 #include "report/wrap.h"
 
@@ -48,6 +47,14 @@ bool er_seasons_agree(const struct er_season_plan *plan, size_t one, size_t othe
     return agree;
 }
 
+void er_append_enough(struct er_text *out, const struct er_season_plan *plan, enum er_system system)
+{
+    double told = er_from_si(ER_VOLUME, system, plan->storage.enough);
+    double step = told > 0.0 ? pow(10.0, floor(log10(told)) - 2.0) : 1.0;
+    double rounded = ceil(told / step * (1.0 - 1e-9)) * step;
+    er_append_quantity(out, system, ER_VOLUME, er_to_si(ER_VOLUME, system, rounded));
+}
+
 /* ---- the verdict ---- */
 
 /* The first week whose watering takes more than the day has; the number of weeks if all fit. */
@@ -91,8 +98,7 @@ static void say_runs_dry(struct er_text *text, const struct er_season_plan *plan
     er_append_quantity(text, system, ER_VOLUME, plan->missing);
     er_text_appendf(text, " are missing on %zu day%s in all. ", plan->dry_days,
                     plan->dry_days == 1 ? "" : "s");
-    er_append_quantity(text, system, ER_VOLUME,
-                       er_rounded_up(ER_VOLUME, system, plan->storage.enough));
+    er_append_enough(text, plan, system);
     er_text_append(text, " of storage would have been enough; there ");
     er_text_append(text, plan->storage.room > 0.0 ? "are " : "is none");
     if (plan->storage.room > 0.0) {

@@ -18,6 +18,10 @@ const char *er_mulch_factor_name(enum er_mulch_factor from);
 void er_append_season_verdict(struct er_text *out, const struct er_season_plan *plan,
                               enum er_system system);
 
+/* The storage that would have been enough, rounded up to three figures: who builds that has it. */
+void er_append_enough(struct er_text *out, const struct er_season_plan *plan,
+                      enum er_system system);
+
 /* What a check holds against the plan itself, as a paragraph with a blank line before it; nothing
  * if that is nothing, or only what the season judges better. */
 void er_append_season_check(struct er_text *out, const struct er_season_plan *plan);
