@@ -1,5 +1,6 @@
 #include "cli/commands.h"
 
+#include <stdint.h>
 #include <string.h>
 
 #include "base/nearest.h"
@@ -87,6 +88,17 @@ static const struct er_command all_commands[] = {
      "The exit status is 1 where the plan fails: such a plan should be changed before it is "
      "bought.",
      er_run_buy},
+    {"compare", ER_FOR_COMPARE, "FIELD...", 1, SIZE_MAX,
+     "Several plans side by side: which is better for what?",
+     "FIELD is a field file, or a folder: then every file in it that ends in .json, by name. The "
+     "report tells which plan has the least flow, is the most even, runs the fewest hours and so "
+     "on, then their figures side by side, those that differ from the first plan's marked.\n"
+     "With --patch, one field file is compared with what each patch makes of it. --set changes "
+     "every plan, before its patch. Units are those of the first plan, or of --units.\n"
+     "A plan that cannot be read or solved is left out with a message, and the others are shown. "
+     "The exit status is 0 where all plans hold, 1 where one fails, 2 where one could not be "
+     "read, 3 where one could not be solved; the highest counts.",
+     er_run_compare},
     {"catalog", ER_FOR_CATALOG, "[pipes|tapes|soils|crops|prices]", 0, 1,
      "The built-in pipes, tapes, soils, crops and prices, with the source of each.",
      "A field file may use their names. Without a kind all are listed; csv lists one kind.",

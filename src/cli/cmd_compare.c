@@ -1,0 +1,363 @@
+#include <string.h>
+
+#include "cli/commands.h"
+#include "cli/files.h"
+#include "cli/folder.h"
+#include "cli/load.h"
+#include "cli/message.h"
+#include "evenrow/bill.h"
+#include "evenrow/reading.h"
+#include "report/compare_report.h"
+
+/* One plan, and what became of it. */
+struct plan {
+    const char *path;  /* of its field file */
+    const char *patch; /* of the merge patch that makes it, or NULL */
+    int status;        /* 0, or the exit status for what is wrong with it */
+    struct er_problems problems;
+    enum er_status solving;
+    struct er_failure failure;
+    struct er_field field;
+    struct er_result result;
+};
+
+/* What the command has in hand. */
+struct comparing {
+    const struct er_command_line *line;
+    struct er_arena arena;
+    size_t count;
+    struct plan *plans;
+    const char *text_path; /* whose text is in `text`: variants are made of one file, read once */
+    int text_status;       /* how reading it ended */
+    struct er_text text;
+    struct er_text out;
+};
+
+/* How messages and the report call a plan. */
+static const char *label_of(const struct plan *plan)
+{
+    return er_file_label(plan->patch != NULL ? plan->patch : plan->path);
+}
+
+static size_t count_patches(const struct er_command_line *line)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < line->use_count; i++) {
+        count += line->uses[i].option->id == ER_OPTION_VARIANT;
+    }
+    return count;
+}
+
+/* Standard input can be read but once, and patches make plans of one field. */
+static int look_at_line(const struct er_command_line *line)
+{
+    size_t readers = 0;
+    for (size_t i = 0; i < line->operand_count; i++) {
+        readers += strcmp(line->operands[i], "-") == 0;
+    }
+    for (size_t i = 0; i < line->use_count; i++) {
+        readers +=
+            line->uses[i].option->id == ER_OPTION_VARIANT && strcmp(line->uses[i].value, "-") == 0;
+    }
+    if (readers > 1) {
+        return er_message(ER_EXIT_BAD_INPUT, "standard input can be read only once");
+    }
+    if (count_patches(line) > 0 && (line->operand_count > 1 || er_is_folder(line->operands[0]))) {
+        return er_message(ER_EXIT_BAD_INPUT,
+                          "--patch makes plans of one field file, and there is %s",
+                          line->operand_count > 1 ? "more than one" : "a folder");
+    }
+    return 0;
+}
+
+/* Adds a plan that is yet to be read. */
+static void add_plan(struct comparing *work, const char *path, const char *patch)
+{
+    struct plan *plan = &work->plans[work->count++];
+    plan->path = path;
+    plan->patch = patch;
+    er_problems_init(&plan->problems);
+}
+
+/* Paths of one operand: its own, or a folder's files. What is wrong with a folder is told, and
+ * leaves it without any. Returns 0, or the exit status. */
+static int paths_of(struct comparing *work, size_t operand, const char ***paths, size_t *count)
+{
+    const char *path = work->line->operands[operand];
+    *count = 0;
+    if (strcmp(path, "-") != 0 && er_is_folder(path)) {
+        return er_folder_files(path, &work->arena, paths, count);
+    }
+    *paths = &work->line->operands[operand];
+    *count = 1;
+    return 0;
+}
+
+/* Lists the plans. *status becomes the worst exit status met on the way; no memory ends it. */
+static void list_plans(struct comparing *work, int *status)
+{
+    const struct er_command_line *line = work->line;
+    size_t total = count_patches(line);
+    const char ***paths = er_arena_array(&work->arena, line->operand_count, sizeof *paths);
+    size_t *counts = er_arena_array(&work->arena, line->operand_count, sizeof *counts);
+    if (paths == NULL || counts == NULL) {
+        *status = er_message_no_memory();
+        return;
+    }
+    for (size_t i = 0; i < line->operand_count && *status != ER_EXIT_UNFINISHED; i++) {
+        int one = paths_of(work, i, &paths[i], &counts[i]);
+        *status = one > *status ? one : *status;
+        total += counts[i];
+    }
+    if (*status == ER_EXIT_UNFINISHED) {
+        return;
+    }
+    work->plans = er_arena_array(&work->arena, total, sizeof *work->plans);
+    if (work->plans == NULL) {
+        *status = er_message_no_memory();
+        return;
+    }
+    for (size_t i = 0; i < line->operand_count; i++) {
+        for (size_t k = 0; k < counts[i]; k++) {
+            add_plan(work, paths[i][k], NULL);
+        }
+    }
+    for (size_t i = 0; i < line->use_count; i++) {
+        if (line->uses[i].option->id == ER_OPTION_VARIANT) {
+            add_plan(work, line->operands[0], line->uses[i].value);
+        }
+    }
+}
+
+/* The text of a plan's field file, unless it is at hand. 0, or an exit status after a message. */
+static int read_text(struct comparing *work, const char *path)
+{
+    if (work->text_path == NULL || strcmp(work->text_path, path) != 0) {
+        er_text_clear(&work->text);
+        work->text_path = path;
+        work->text_status = er_read_file(path, &work->text);
+    }
+    return work->text_status;
+}
+
+/* Makes the changes that every plan gets, going on after a bad one so that all are told. */
+static enum er_status apply_settings(const struct er_command_line *line,
+                                     struct er_document *document, struct er_problems *problems)
+{
+    enum er_status status = ER_OK;
+    for (size_t i = 0; i < line->use_count && status != ER_NO_MEMORY; i++) {
+        if (line->uses[i].option->id == ER_OPTION_SET) {
+            enum er_status one = er_document_set(document, line->uses[i].value, problems);
+            status = one != ER_OK ? one : status;
+        }
+    }
+    return status;
+}
+
+/* From the texts to the field. `patch` is empty for a plan without one. */
+static enum er_status read_plan(const struct comparing *work, struct plan *plan,
+                                const struct er_text *patch)
+{
+    struct er_document *document = NULL;
+    enum er_status status = er_document_open(er_file_label(plan->path), er_text_string(&work->text),
+                                             work->text.length, &document, &plan->problems);
+    if (status == ER_OK) {
+        status = apply_settings(work->line, document, &plan->problems);
+    }
+    if (status == ER_OK && plan->patch != NULL) {
+        status = er_document_patch(document, er_file_label(plan->patch), er_text_string(patch),
+                                   patch->length, &plan->problems);
+    }
+    if (status == ER_OK) {
+        status = er_field_read(document, &plan->field, &plan->problems);
+    }
+    er_document_release(document);
+    return status;
+}
+
+/* Reads a plan's field. Returns 0 where the work can go on: the plan's own status may tell of
+ * bad input, to be told later. */
+static int load_plan(struct comparing *work, struct plan *plan)
+{
+    struct er_text patch;
+    er_text_init(&patch);
+    plan->status = read_text(work, plan->path);
+    if (plan->status == 0 && plan->patch != NULL) {
+        plan->status = er_read_file(plan->patch, &patch);
+    }
+    int status = plan->status == ER_EXIT_UNFINISHED ? plan->status : 0;
+    if (plan->status == 0) {
+        enum er_status reading = read_plan(work, plan, &patch);
+        plan->status = reading == ER_OK ? 0 : ER_EXIT_BAD_INPUT;
+        status = reading == ER_NO_MEMORY ? er_message_no_memory() : 0;
+    }
+    er_text_release(&patch);
+    return status;
+}
+
+/* Solves what was read, all in the units of the first. 0, or an exit status. */
+static int solve_plans(struct comparing *work, enum er_system system)
+{
+    for (size_t p = 0; p < work->count; p++) {
+        struct plan *plan = &work->plans[p];
+        if (plan->status != 0) {
+            continue;
+        }
+        plan->solving = er_check(&plan->field, system, &plan->result, &plan->failure);
+        if (plan->solving == ER_NO_MEMORY) {
+            return er_message_no_memory();
+        }
+        plan->status = plan->solving == ER_OK ? 0 : ER_EXIT_UNFINISHED;
+    }
+    return 0;
+}
+
+static enum er_system system_of(const struct comparing *work)
+{
+    const char *units = er_option_value(work->line, ER_OPTION_UNITS);
+    for (size_t p = 0; p < work->count; p++) {
+        if (work->plans[p].status == 0) {
+            return er_units_named(units, work->plans[p].field.system);
+        }
+    }
+    return er_units_named(units, ER_US);
+}
+
+/* A plan's name as it may be shown anywhere; NULL if memory ran out. */
+static const char *shown_name(struct comparing *work, const struct plan *plan)
+{
+    struct er_text text;
+    er_text_init(&text);
+    er_text_append_visible(&text, label_of(plan));
+    const char *name =
+        text.out_of_memory ? NULL : er_arena_text(&work->arena, er_text_string(&text));
+    er_text_release(&text);
+    return name;
+}
+
+static enum er_status write_report(struct comparing *work, const struct er_comparison *comparison)
+{
+    const char *format = er_option_value(work->line, ER_OPTION_FORMAT);
+    if (format == NULL || strcmp(format, "text") == 0) {
+        return er_report_compare_text(comparison, &work->out);
+    }
+    return strcmp(format, "json") == 0 ? er_report_compare_json(comparison, &work->out)
+                                       : er_report_compare_csv(comparison, &work->out);
+}
+
+/* Makes the report of the plans that are good; nothing where none is. 0, or an exit status. */
+static int make_report(struct comparing *work, enum er_system system)
+{
+    struct er_compared *good = er_arena_array(&work->arena, work->count, sizeof *good);
+    const char **bad = er_arena_array(&work->arena, work->count, sizeof *bad);
+    struct er_comparison comparison = {system, 0, good, 0, bad};
+    if (good == NULL || bad == NULL) {
+        return er_message_no_memory();
+    }
+    for (size_t p = 0; p < work->count; p++) {
+        const struct plan *plan = &work->plans[p];
+        const char *name = shown_name(work, plan);
+        if (name == NULL) {
+            return er_message_no_memory();
+        }
+        if (plan->status != 0) {
+            bad[comparison.unread_count++] = name;
+            continue;
+        }
+        struct er_compared *one = &good[comparison.count++];
+        *one = (struct er_compared){.name = name, .result = &plan->result};
+        one->cost = er_field_cost(&plan->field, &one->placeholders);
+    }
+    bool failed = comparison.count > 0 && write_report(work, &comparison) != ER_OK;
+    return failed ? er_message_no_memory() : 0;
+}
+
+static bool same_text(const char *a, const char *b)
+{
+    return a == NULL || b == NULL ? a == b : strcmp(a, b) == 0;
+}
+
+/* Whether two plans have the same problems: a fault of --set, or of the field that patches change,
+ * is told once. */
+static bool same_problems(const struct er_problems *a, const struct er_problems *b)
+{
+    bool same = a->count == b->count;
+    for (size_t i = 0; same && i < a->count && i < ER_PROBLEMS_KEPT; i++) {
+        const struct er_problem *one = &a->kept[i];
+        const struct er_problem *other = &b->kept[i];
+        same = one->line == other->line && one->column == other->column &&
+               same_text(one->origin, other->origin) && same_text(one->pointer, other->pointer) &&
+               same_text(one->text, other->text);
+    }
+    return same;
+}
+
+/* Tells what is wrong with the plans that are left out. Returns the worst exit status. */
+static int tell_plans(const struct comparing *work)
+{
+    int status = 0;
+    for (size_t p = 0; p < work->count; p++) {
+        const struct plan *plan = &work->plans[p];
+        int one = plan->status;
+        bool told = p > 0 && same_problems(&plan->problems, &work->plans[p - 1].problems);
+        if (plan->problems.count > 0 && !told) {
+            one = er_message_problems(&plan->problems);
+        } else if (plan->solving == ER_NOT_CLOSED) {
+            one = er_solving_status(label_of(plan), plan->solving, &plan->failure);
+        } else if (one == 0 && plan->result.verdict == ER_FAILS) {
+            one = ER_EXIT_FAILS;
+        }
+        if (plan->status != 0) {
+            er_message(one, "%s: left out", label_of(plan));
+        }
+        status = one > status ? one : status;
+    }
+    return status;
+}
+
+/* Worst first: 3, a plan that does not solve; 2, one that cannot be read; 1, one that fails. */
+static int run(struct comparing *work)
+{
+    int listing = look_at_line(work->line);
+    if (listing != 0) {
+        return listing;
+    }
+    list_plans(work, &listing);
+    int status = listing == ER_EXIT_UNFINISHED ? listing : 0;
+    for (size_t p = 0; status == 0 && p < work->count; p++) {
+        status = load_plan(work, &work->plans[p]);
+    }
+    enum er_system system = system_of(work);
+    if (status == 0) {
+        status = solve_plans(work, system);
+    }
+    if (status == 0) {
+        status = make_report(work, system);
+    }
+    if (status != 0) {
+        return status;
+    }
+    int told = tell_plans(work);
+    if (work->out.length > 0) {
+        status = er_write_output(work->line, &work->out);
+    }
+    told = told > listing ? told : listing;
+    return status > told ? status : told;
+}
+
+int er_run_compare(const struct er_command_line *line)
+{
+    struct comparing work = {.line = line};
+    er_text_init(&work.text);
+    er_text_init(&work.out);
+    int status = run(&work);
+    for (size_t p = 0; p < work.count; p++) {
+        er_result_release(&work.plans[p].result);
+        er_field_release(&work.plans[p].field);
+        er_problems_release(&work.plans[p].problems);
+    }
+    er_text_release(&work.out);
+    er_text_release(&work.text);
+    er_arena_release(&work.arena);
+    return status;
+}
