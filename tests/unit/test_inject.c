@@ -376,6 +376,10 @@ static void the_shortest_run_counts(void **state)
     assert_about(plan.injection.sets[0].run, plan.injection.checked.zones[1].run_time, 1e-12);
     assert_true(plan.injection.checked.zones[0].run_time > plan.injection.sets[0].run);
     close_plan(&plan);
+    OPEN(&plan, TOGETHER("\"water\": {\"need\": 0.6}, "), {"\"need\": 0.5", "\"need\": 0.4"});
+    assert_about(plan.injection.sets[0].run, plan.injection.checked.zones[0].run_time, 1e-12);
+    assert_true(plan.injection.checked.zones[1].run_time > plan.injection.sets[0].run);
+    close_plan(&plan);
 }
 
 static void nothing_is_wanted(void **state)
