@@ -27,6 +27,7 @@ struct comparing {
     struct er_arena arena;
     size_t count;
     struct plan *plans;
+    size_t unsolved;
     const char *text_path; /* whose text is in `text`: variants are made of one file, read once */
     int text_status;       /* how reading it ended */
     struct er_text text;
@@ -208,6 +209,7 @@ static int solve_plans(struct comparing *work, enum er_system system)
             return er_message_no_memory();
         }
         plan->status = plan->solving == ER_OK ? 0 : ER_EXIT_UNFINISHED;
+        work->unsolved += plan->solving != ER_OK;
     }
     return 0;
 }
@@ -292,26 +294,35 @@ static bool same_problems(const struct er_problems *a, const struct er_problems 
     return same;
 }
 
-/* Tells what is wrong with the plans that are left out. Returns the worst exit status. */
+/* Tells what is wrong with one plan, unless the one before had the same. */
+static void append_faults(const struct comparing *work, size_t p, struct er_text *lines)
+{
+    const struct plan *plan = &work->plans[p];
+    if (plan->solving != ER_OK) {
+        er_solving_status(label_of(plan), plan->solving, &plan->failure);
+    } else if (p == 0 || !same_problems(&plan->problems, &work->plans[p - 1].problems)) {
+        er_message_append_problems(lines, &plan->problems);
+    }
+    er_message_append(lines, "%s: left out", label_of(plan));
+}
+
+/* The worst exit status of all plans, after messages about those that are left out. */
 static int tell_plans(const struct comparing *work)
 {
+    struct er_text lines;
     int status = 0;
+    er_text_init(&lines);
     for (size_t p = 0; p < work->count; p++) {
-        const struct plan *plan = &work->plans[p];
-        int one = plan->status;
-        bool told = p > 0 && same_problems(&plan->problems, &work->plans[p - 1].problems);
-        if (plan->problems.count > 0 && !told) {
-            one = er_message_problems(&plan->problems);
-        } else if (plan->solving == ER_NOT_CLOSED) {
-            one = er_solving_status(label_of(plan), plan->solving, &plan->failure);
-        } else if (one == 0 && plan->result.verdict == ER_FAILS) {
+        int one = work->plans[p].status;
+        if (one != 0) {
+            append_faults(work, p, &lines);
+        } else if (work->plans[p].result.verdict == ER_FAILS) {
             one = ER_EXIT_FAILS;
-        }
-        if (plan->status != 0) {
-            er_message(one, "%s: left out", label_of(plan));
         }
         status = one > status ? one : status;
     }
+    status = er_message_write(status, &lines);
+    er_text_release(&lines);
     return status;
 }
 
@@ -338,7 +349,8 @@ static int run(struct comparing *work)
         return status;
     }
     int told = tell_plans(work);
-    if (work->out.length > 0) {
+    bool out_of_memory = told == ER_EXIT_UNFINISHED && work->unsolved == 0;
+    if (work->out.length > 0 && !out_of_memory) {
         status = er_write_output(work->line, &work->out);
     }
     told = told > listing ? told : listing;

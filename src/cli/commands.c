@@ -95,9 +95,8 @@ static const struct er_command all_commands[] = {
      "on, then their figures side by side, those that differ from the first plan's marked.\n"
      "With --patch, one field file is compared with what each patch makes of it. --set changes "
      "every plan, before its patch. Units are those of the first plan, or of --units.\n"
-     "A plan that cannot be read or solved is left out with a message, and the others are shown. "
-     "The exit status is 0 where all plans hold, 1 where one fails, 2 where one could not be "
-     "read, 3 where one could not be solved; the highest counts.",
+     "A plan that cannot be read or solved is left out with a message, and the others are shown; "
+     "the highest exit status counts.",
      er_run_compare},
     {"catalog", ER_FOR_CATALOG, "[pipes|tapes|soils|crops|prices]", 0, 1,
      "The built-in pipes, tapes, soils, crops and prices, with the source of each.",

@@ -80,6 +80,16 @@ static void append_option(struct er_text *out, const struct er_option *option)
 static void append_exit_statuses(struct er_text *out, unsigned command)
 {
     er_text_append(out, "\nExit status\n");
+    if (command == ER_FOR_COMPARE) {
+        er_text_append(out,
+                       "  0  all plans hold, with cautions or without\n"
+                       "  1  a plan fails\n"
+                       "  2  a plan could not be read and is left out, or the command line\n"
+                       "     is wrong\n"
+                       "  3  a plan could not be solved and is left out; or the program could\n"
+                       "     not finish, for want of memory or of room on a disk\n");
+        return;
+    }
     if ((command & ER_FOR_CHECK) != 0) {
         er_text_append(out, "  0  the plan holds, with cautions or without\n"
                             "  1  the plan fails; with --strict: or has a caution\n");
@@ -89,6 +99,9 @@ static void append_exit_statuses(struct er_text *out, unsigned command)
     } else if (command == ER_FOR_BUY) {
         er_text_append(out, "  0  the plan holds, with cautions or without\n"
                             "  1  the plan fails; what it takes is listed all the same\n");
+    } else if (command == ER_FOR_CARD) {
+        er_text_append(out, "  0  the plan holds, with cautions or without\n"
+                            "  1  the plan fails; the card says so at its head\n");
     } else if (command == ER_FOR_INJECT) {
         er_text_append(out, "  0  it can be injected so\n"
                             "  1  it can't: the report tells why, and what to change\n");

@@ -65,16 +65,21 @@ static void append_problem(struct er_text *lines, const struct er_problem *probl
     }
 }
 
+void er_message_append_problems(struct er_text *lines, const struct er_problems *problems)
+{
+    for (size_t i = 0; i < problems->count && i < ER_PROBLEMS_KEPT; i++) {
+        append_problem(lines, &problems->kept[i]);
+    }
+    if (problems->count > ER_PROBLEMS_KEPT) {
+        er_message_append(lines, "and %zu more", problems->count - ER_PROBLEMS_KEPT);
+    }
+}
+
 int er_message_problems(const struct er_problems *problems)
 {
     struct er_text lines;
     er_text_init(&lines);
-    for (size_t i = 0; i < problems->count && i < ER_PROBLEMS_KEPT; i++) {
-        append_problem(&lines, &problems->kept[i]);
-    }
-    if (problems->count > ER_PROBLEMS_KEPT) {
-        er_message_append(&lines, "and %zu more", problems->count - ER_PROBLEMS_KEPT);
-    }
+    er_message_append_problems(&lines, problems);
     int status = er_message_write(ER_EXIT_BAD_INPUT, &lines);
     er_text_release(&lines);
     return status;

@@ -28,6 +28,7 @@ void er_message_append(struct er_text *lines, const char *format, ...)
     __attribute__((format(printf, 2, 3)))
 #endif
     ;
+void er_message_append_problems(struct er_text *lines, const struct er_problems *problems);
 int er_message_write(int status, const struct er_text *lines);
 
 /* Says that memory ran out, and returns ER_EXIT_UNFINISHED. */

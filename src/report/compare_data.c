@@ -32,19 +32,30 @@ static void add_plan(struct er_json *json, cJSON *array, const struct er_compari
     er_json_findings(json, object, plan->result);
 }
 
-/* By figure, the number of the first plan that has the best; null where no plan has it. */
+/* The numbers of all plans that are as good as the best one, as far as people are told. */
+static void add_best_plans(struct er_json *json, cJSON *array,
+                           const struct er_comparison *comparison,
+                           const struct er_plan_figure *figure)
+{
+    size_t best = er_plan_best(comparison, figure);
+    for (size_t p = 0; best < comparison->count && p < comparison->count; p++) {
+        if (er_plan_counts(comparison, p) &&
+            er_plan_figure_same(comparison, figure, best, p, &json->failed)) {
+            er_json_number(json, array, NULL, (double)p + 1.0);
+        }
+    }
+}
+
 static void add_best(struct er_json *json, cJSON *root, const struct er_comparison *comparison)
 {
     cJSON *object = er_json_object(json, root, "best");
     size_t count;
     const struct er_plan_figure *figures = er_plan_figures(&count);
     for (size_t f = 0; f < count; f++) {
-        if (figures[f].best == NULL) {
-            continue;
+        if (figures[f].best != NULL) {
+            cJSON *array = er_json_array(json, object, figures[f].key);
+            add_best_plans(json, array, comparison, &figures[f]);
         }
-        size_t best = er_plan_best(comparison, &figures[f]);
-        er_json_number(json, object, figures[f].key,
-                       best < comparison->count ? (double)best + 1.0 : ER_NONE);
     }
 }
 

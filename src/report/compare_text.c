@@ -258,7 +258,9 @@ static void append_best(const struct page *page)
     for (size_t p = 0; p < comparison->count; p++) {
         all_count = all_count && er_plan_counts(comparison, p);
     }
+    bool none_holds = comparison->plans[0].result->verdict == ER_FAILS && all_count;
     er_text_append(page->out, "\nWhich is better for what");
+    er_text_append(page->out, none_holds ? ", though none holds" : "");
     er_text_append(page->out, all_count ? "\n\n" : ", among those that hold\n\n");
     for (size_t f = 0; f < count; f++) {
         size_t best =
