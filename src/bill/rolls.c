@@ -5,11 +5,11 @@
 
 #define ROUNDING 1e-9
 
-/* Tries for one plan: some hundredths of a second. */
-#define MOST_STEPS 2000000
+/* Tries for one plan: a tenth of a second. */
+#define MOST_STEPS 20000000
 
-/* With so many rolls beyond one for each group, all ways to share them out are tried. */
-#define MOST_SHARED 10
+/* With so few rolls all ways to share them out among the groups are tried. */
+#define FEW_ROLLS 12
 
 double er_roll_slack(double roll) { return ROUNDING * roll; }
 
@@ -114,7 +114,7 @@ static bool pack_groups(struct planner *planner, size_t sharing)
 
 /* Shares `left` rolls out among the groups from the place `at` on, none more than `most`, in
  * every way until one will do. */
-static bool share_rolls(struct planner *planner, size_t at, size_t left, size_t most)
+static bool share_all_ways(struct planner *planner, size_t at, size_t left, size_t most)
 {
     if (left == 0) {
         return pack_groups(planner, at);
@@ -122,16 +122,29 @@ static bool share_rolls(struct planner *planner, size_t at, size_t left, size_t 
     if (at == planner->group_count) {
         return false;
     }
-    for (size_t share = left < most ? left : most; share > 0; share--) {
+    for (size_t share = left < most ? left : most; share > 0 && planner->steps > 0; share--) {
         planner->shared[at] = share;
-        if (share_rolls(planner, at + 1, left - share, share)) {
+        if (share_all_ways(planner, at + 1, left - share, share)) {
             return true;
-        }
-        if (left > MOST_SHARED || planner->steps == 0) {
-            return false;
         }
     }
     return false;
+}
+
+/* Gives the rolls beyond one for each group to one group, or one each to many. */
+static bool share_two_ways(struct planner *planner, size_t left)
+{
+    planner->shared[0] = left;
+    if (pack_groups(planner, left > 0)) {
+        return true;
+    }
+    if (left < 2 || left > planner->group_count) {
+        return false;
+    }
+    for (size_t g = 0; g < left; g++) {
+        planner->shared[g] = 1;
+    }
+    return pack_groups(planner, left);
 }
 
 /* Puts the rests into as many groups as can be found. */
@@ -143,7 +156,8 @@ static void find_groups(struct planner *planner)
     const size_t most = chain_joints(planner);
     for (size_t joints = 0; joints < most && planner->steps > 0; joints++) {
         planner->group_count = planner->rolls - joints;
-        if (share_rolls(planner, 0, joints, joints)) {
+        if (planner->rolls <= FEW_ROLLS ? share_all_ways(planner, 0, joints, joints)
+                                        : share_two_ways(planner, joints)) {
             return;
         }
     }
