@@ -123,7 +123,7 @@ static void set_prices(struct er_list *list)
 /* More lines than there can be. */
 static size_t most_lines(const struct er_field *field)
 {
-    size_t most = 2 * ER_GOOD_COUNT + field->headworks_count + field->section_count;
+    size_t most = 2 * (size_t)ER_GOOD_COUNT + field->headworks_count + field->section_count;
     for (size_t z = 0; z < field->zone_count; z++) {
         most += 2 + field->zones[z].group_count + field->zones[z].header.piece_count;
     }

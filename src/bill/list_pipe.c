@@ -13,7 +13,6 @@ struct run {
 };
 
 struct runs {
-    struct er_list *list;
     struct run *runs; /* NULL: they are only counted */
     size_t count;
 };
@@ -80,7 +79,7 @@ static bool is_first(const struct runs *runs, size_t at)
 /* Lists each pipe, in the order of the field. Returns the joints of all. */
 static double list_pipes(struct er_list *list)
 {
-    struct runs runs = {.list = list};
+    struct runs runs = {NULL, 0};
     const struct er_counter counter = {.pipe = add_run, .context = &runs};
     er_count_field(list->field, &counter);
     struct run *array = er_list_array(list, runs.count, sizeof *array);
