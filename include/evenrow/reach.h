@@ -62,6 +62,13 @@ struct er_reach {
 enum er_status er_reach_find(const struct er_tape *tape, double slope, double inlet_pressure,
                              const struct er_reach_limits *limits, struct er_reach *reach);
 
+/* Judges the row of just so many `emitters` (1 or more) as er_reach_find does, and fills *reach
+ * with its figures. `bound`: the first limit that it breaks, ER_REACH_LONGEST for none.
+ * ER_OK; ER_NOT_CLOSED. */
+enum er_status er_reach_judge(const struct er_tape *tape, double slope, double inlet_pressure,
+                              const struct er_reach_limits *limits, size_t emitters,
+                              struct er_reach *reach);
+
 #ifdef __cplusplus
 }
 #endif

@@ -1,9 +1,11 @@
 #include <string.h>
 
 #include "cli/commands.h"
+#include "cli/explain.h"
 #include "cli/files.h"
 #include "cli/load.h"
 #include "cli/message.h"
+#include "report/explain.h"
 #include "report/report.h"
 
 /* Makes the report that the options ask for. */
@@ -49,6 +51,9 @@ int er_run_check(const struct er_command_line *line)
 
     int status = quiet_and_format(line);
     if (status == 0) {
+        status = er_explain_format(line);
+    }
+    if (status == 0) {
         status = er_load_field(line, &field);
     }
     if (status == 0) {
@@ -58,6 +63,9 @@ int er_run_check(const struct er_command_line *line)
     }
     if (status == 0 && make_report(line, &result, &out) != ER_OK) {
         status = er_message_no_memory();
+    }
+    if (status == 0 && er_explain_asked(line)) {
+        status = er_explain_status(er_explain_check(&result, result.speaks, &out));
     }
     if (status == 0) {
         status = er_write_output(line, &out);

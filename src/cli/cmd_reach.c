@@ -1,9 +1,11 @@
 #include <string.h>
 
 #include "cli/commands.h"
+#include "cli/explain.h"
 #include "cli/files.h"
 #include "cli/message.h"
 #include "cli/reach.h"
+#include "report/explain.h"
 
 /* Finds the longest row for one inlet pressure and slope. 0, or an exit status. */
 static int find_cell(const struct er_reach_answer *answer, const struct er_reach_table *table,
@@ -68,10 +70,16 @@ int er_run_reach(const struct er_command_line *line)
     er_text_init(&out);
     int status = er_reach_ask_read(line, &ask);
     if (status == 0) {
+        status = er_explain_format(line);
+    }
+    if (status == 0) {
         status = find_cells(&ask);
     }
     if (status == 0 && make_report(line, &ask.answer, &out) != ER_OK) {
         status = er_message_no_memory();
+    }
+    if (status == 0 && er_explain_asked(line)) {
+        status = er_explain_status(er_explain_reach(&ask.answer, &out));
     }
     if (status == 0) {
         status = er_write_output(line, &out);

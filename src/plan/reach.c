@@ -246,15 +246,21 @@ static void describe(const struct search *search, const struct row *row, struct 
     reach->flow_variation = figures.flow_variation;
 }
 
+static struct search search_make(const struct er_tape *tape, double slope, double inlet_pressure,
+                                 const struct er_reach_limits *limits)
+{
+    return (struct search){.tape = tape,
+                           .ground = {.slope = slope},
+                           .inlet_pressure = inlet_pressure,
+                           .limits = limits,
+                           .manufacture =
+                               er_manufacture_share(tape->cv, limits->emitters_per_plant)};
+}
+
 enum er_status er_reach_find(const struct er_tape *tape, double slope, double inlet_pressure,
                              const struct er_reach_limits *limits, struct er_reach *reach)
 {
-    const struct search search = {.tape = tape,
-                                  .ground = {.slope = slope},
-                                  .inlet_pressure = inlet_pressure,
-                                  .limits = limits,
-                                  .manufacture =
-                                      er_manufacture_share(tape->cv, limits->emitters_per_plant)};
+    const struct search search = search_make(tape, slope, inlet_pressure, limits);
     *reach = (struct er_reach){.flow = ER_NONE,
                                .far_end_pressure = ER_NONE,
                                .emitter_pressure = {ER_NONE, ER_NONE},
@@ -272,4 +278,19 @@ enum er_status er_reach_find(const struct er_tape *tape, double slope, double in
     if (status == ER_OK)
         describe(&search, &row, reach);
     return status;
+}
+
+enum er_status er_reach_judge(const struct er_tape *tape, double slope, double inlet_pressure,
+                              const struct er_reach_limits *limits, size_t emitters,
+                              struct er_reach *reach)
+{
+    const struct search search = search_make(tape, slope, inlet_pressure, limits);
+    struct row row;
+    enum er_status status = measure(&search, emitters, NULL, &row);
+    if (status != ER_OK)
+        return status;
+    struct figures figures = figures_of(&search, &row);
+    describe(&search, &row, reach);
+    reach->bound = broken_limit(&search, &figures, LIMIT_TOLERANCE);
+    return ER_OK;
 }

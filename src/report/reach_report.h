@@ -34,6 +34,14 @@ struct er_reach_answer {
     const struct er_reach_table *tables;
 };
 
+/* The place of the slope nearest to level, and of the inlet pressure nearest to the one that the
+ * tape's flow is told at: of the row that is asked for most. */
+size_t er_reach_levelest(const struct er_reach_answer *answer);
+size_t er_reach_usual_inlet(const struct er_reach_table *table);
+
+/* Appends "level ground", or "a slope of 3 % up". */
+void er_reach_say_ground(double slope, struct er_text *text);
+
 enum er_status er_report_reach_text(const struct er_reach_answer *answer, struct er_text *out);
 enum er_status er_report_reach_json(const struct er_reach_answer *answer, struct er_text *out);
 

@@ -75,8 +75,7 @@ static void say_slope(double slope, const char *gap, struct er_text *text)
     }
 }
 
-/* "level ground", "a slope of 3 % up". */
-static void say_ground(double slope, struct er_text *text)
+void er_reach_say_ground(double slope, struct er_text *text)
 {
     if (slope < 0.0 || slope > 0.0) {
         er_text_append(text, "a slope of ");
@@ -86,8 +85,7 @@ static void say_ground(double slope, struct er_text *text)
     }
 }
 
-/* The slope nearest to level. */
-static size_t levelest(const struct er_reach_answer *answer)
+size_t er_reach_levelest(const struct er_reach_answer *answer)
 {
     size_t best = 0;
     for (size_t s = 1; s < answer->slope_count; s++) {
@@ -98,8 +96,7 @@ static size_t levelest(const struct er_reach_answer *answer)
     return best;
 }
 
-/* The inlet pressure nearest to the one that the tape's flow is told at. */
-static size_t usual_inlet(const struct er_reach_table *table)
+size_t er_reach_usual_inlet(const struct er_reach_table *table)
 {
     const struct er_tape *tape = table->tape;
     double usual = er_given(tape->at_pressure) ? tape->at_pressure : tape->holds_from;
@@ -150,8 +147,8 @@ static void say_broken(const struct page *page, enum er_reach_bound bound, struc
 /* One sentence: the row that is asked for most. */
 static void append_answer(const struct page *page)
 {
-    size_t slope = levelest(page->answer);
-    size_t inlet = usual_inlet(page->table);
+    size_t slope = er_reach_levelest(page->answer);
+    size_t inlet = er_reach_usual_inlet(page->table);
     const struct er_reach *reach = cell_at(page, inlet, slope);
     struct er_text text;
     er_text_init(&text);
@@ -163,7 +160,7 @@ static void append_answer(const struct page *page)
     }
     say(page, &text, ER_PRESSURE, page->table->inlets[inlet]);
     er_text_append(&text, " at its inlet a row on ");
-    say_ground(page->answer->slopes[slope], &text);
+    er_reach_say_ground(page->answer->slopes[slope], &text);
     if (reach->emitters > 0) {
         er_text_append(&text, " may be ");
         say_length(page, reach, &text);
@@ -369,10 +366,10 @@ static void append_rows_heading(const struct page *page)
     er_text_init(&text);
     if (by_inlet(page)) {
         er_text_append(&text, "The longest rows on ");
-        say_ground(page->answer->slopes[0], &text);
+        er_reach_say_ground(page->answer->slopes[0], &text);
     } else {
         er_text_append(&text, "The longest rows with ");
-        say(page, &text, ER_PRESSURE, page->table->inlets[usual_inlet(page->table)]);
+        say(page, &text, ER_PRESSURE, page->table->inlets[er_reach_usual_inlet(page->table)]);
         er_text_append(&text, " at the inlet");
     }
     er_text_append(page->out, "\n");
@@ -404,7 +401,7 @@ static void append_rows(const struct page *page)
     for (size_t row = 0; row < rows; row++) {
         set_row(page, &table, row,
                 by_inlet(page) ? cell_at(page, row, 0)
-                               : cell_at(page, usual_inlet(page->table), row));
+                               : cell_at(page, er_reach_usual_inlet(page->table), row));
     }
     er_table_finish(&table, page->out);
 }

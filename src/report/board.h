@@ -1,0 +1,84 @@
+/* Arithmetic as one would write it on a board: the formula, the numbers put in, what comes out.
+ *
+ * Whoever works a line again from the numbers that it shows comes to the result that it shows,
+ * but for one in the last digit. Numbers put in are shown with ER_BOARD_IN figures at most, a
+ * result with ER_BOARD_OUT. Two columns begin a formula or a sum, four what belongs to it:
+ *
+ *     h = 10.67 * L * Q^1.852 / (C^1.852 * D^4.8704)
+ *       L = 6 in * 0.0254 = 0.1524 m, to the first emitter
+ *       ...
+ *       h = 0.0023451 m, friction
+ *     p = 12.0000 - 0.0033 = 11.9967 psi, at the first emitter
+ */
+#ifndef ER_REPORT_BOARD_H
+#define ER_REPORT_BOARD_H
+
+#include <stdbool.h>
+
+#include "base/text.h"
+#include "evenrow/units.h"
+
+#define ER_BOARD_IN 7
+#define ER_BOARD_OUT 5
+
+struct er_board {
+    struct er_text *out; /* remembers that memory ran out */
+    enum er_system system;
+    struct er_text sum; /* being put together */
+    bool under_heading; /* nothing stands below it yet */
+};
+
+void er_board_init(struct er_board *board, enum er_system system, struct er_text *out);
+void er_board_release(struct er_board *board);
+
+/* A line that names what follows; `of` (NULL: nothing) comes from outside and is made visible. */
+void er_board_heading(struct er_board *board, const char *heading, const char *of);
+
+/* Words between the lines, an empty one before them: what follows, where a formula comes from. */
+void er_board_note(struct er_board *board, const char *text);
+
+/* A formula by its symbols, with * / ^ ( ), sqrt, min and max. */
+void er_board_formula(struct er_board *board, const char *symbol, const char *expression);
+
+/* A number that is put in, in `unit` ("": none). */
+void er_board_number(struct er_board *board, const char *symbol, double value, const char *unit,
+                     const char *words);
+
+/* A quantity (SI) that is put in, in the reader's unit. */
+void er_board_quantity(struct er_board *board, const char *symbol, enum er_quantity quantity,
+                       double value, const char *words);
+
+/* The same for a formula in SI: in the reader's unit, and converted. `si` names the SI unit. */
+void er_board_converted(struct er_board *board, const char *symbol, enum er_quantity quantity,
+                        double value, const char *si, const char *words);
+
+/* What a formula comes to. `scale`: where it is a difference, how large its largest number is;
+ * else the value itself. Returns the value as it is shown. */
+double er_board_result(struct er_board *board, const char *symbol, double value, double scale,
+                       const char *unit, const char *words);
+
+/* A shown SI value in the reader's unit. Returns it (in that unit) as it is shown. */
+double er_board_back(struct er_board *board, const char *symbol, double shown,
+                     enum er_quantity quantity, const char *si, const char *words);
+
+/* A sum of numbers: er_board_put and er_board_sign append to it, er_board_sum writes it, with its
+ * value. Returns the value as it is shown. */
+void er_board_put(struct er_board *board, double value);
+void er_board_sign(struct er_board *board, const char *sign);
+
+/* " + 3" or " - 3". */
+void er_board_add(struct er_board *board, double value);
+
+/* A number with so many decimals, as er_board_sum showed it. */
+void er_board_put_shown(struct er_board *board, double value, int decimals);
+double er_board_sum(struct er_board *board, const char *symbol, double value, int decimals,
+                    const char *unit, const char *words);
+
+/* Adds up many numbers, a few to a line. Returns the sum as it is shown. */
+double er_board_total(struct er_board *board, const char *symbol, const double *values,
+                      size_t count, int decimals, const char *unit, const char *words);
+
+/* Decimals that show a number of this size with so many figures. */
+int er_board_decimals(double size, int figures);
+
+#endif

@@ -1,0 +1,60 @@
+/* How figures come about, line by line. Each writer appends to `out` and returns ER_OK,
+ * ER_NO_MEMORY, or what solving a zone again ends with. */
+#ifndef ER_REPORT_EXPLAIN_H
+#define ER_REPORT_EXPLAIN_H
+
+#include "check/worked.h"
+#include "report/board.h"
+#include "report/reach_report.h"
+
+/* Of a check: the way of the water to the least even zone and to its weakest row, how even it
+ * is, how long it runs. */
+enum er_status er_explain_check(const struct er_result *result, enum er_system system,
+                                struct er_text *out);
+
+/* Of a reach: each tape's row on the ground that is nearest to level, with the usual pressure at
+ * its inlet, and the row with one emitter more. */
+enum er_status er_explain_reach(const struct er_reach_answer *answer, struct er_text *out);
+
+/* ---- the pieces ---- */
+
+/* A stretch of pipe or tape. Words tell what its length and its flow are. */
+struct er_stretch {
+    double length, flow, c, diameter; /* SI */
+    enum er_quantity measure;         /* ER_LENGTH or ER_SMALL_LENGTH: how its length is told */
+    const char *length_words, *flow_words;
+};
+
+/* Its friction. Returns it in the reader's unit of pressure, as it is shown. */
+double er_explain_friction(struct er_board *board, const struct er_stretch *stretch);
+
+/* A rise (m) as a pressure; nothing where there is none. Returns it as it is shown. */
+double er_explain_rise(struct er_board *board, double rise);
+
+/* The first reach of a row, and the emitters at its two ends. */
+void er_explain_row(struct er_board *board, const struct er_worked_row *row);
+
+/* The introduction under the heading of all arithmetic. */
+void er_explain_opening(struct er_board *board);
+
+/* What evenness is worked out from. Flows are in m3/s, or all of them over the nominal flow. */
+struct er_even_shown {
+    bool relative; /* to the nominal flow: the zone has unlike tapes */
+    double lowest, highest, mean;
+    double flow, emitters; /* of all; used where flows are not relative */
+    double cv, emitters_per_plant;
+    double uniformity, variation; /* the results, fractions */
+};
+void er_explain_evenness(struct er_board *board, const struct er_even_shown *even);
+
+/* The way from the source to the zone's feed point. */
+void er_explain_supply(struct er_board *board, const struct er_worked_zone *worked);
+
+/* The way from the feed point to the inlet of the weakest row. */
+void er_explain_header(struct er_board *board, const struct er_worked_zone *worked);
+
+/* Water and run time of the zone, and the day's hours. */
+enum er_status er_explain_water(struct er_board *board, const struct er_result *result,
+                                size_t zone);
+
+#endif

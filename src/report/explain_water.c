@@ -1,0 +1,126 @@
+/* How long to run, and how long that is in a day. */
+#include <math.h>
+
+#include "report/explain.h"
+#include "report/say.h"
+
+static double own(const struct er_board *board, enum er_quantity quantity, double value)
+{
+    return er_from_si(quantity, board->system, value);
+}
+
+static void explain_efficiency(struct er_board *board, const struct er_zone_result *zone,
+                               const struct er_water *water)
+{
+    if (er_given(water->efficiency) || !er_given(zone->emission_uniformity)) {
+        return;
+    }
+    er_board_note(board, "The efficiency is the smaller of 0.9 and EU.");
+    er_board_sign(board, "min(0.9, ");
+    er_board_put(board, 100.0 * zone->emission_uniformity);
+    er_board_sign(board, " / 100)");
+    (void)er_board_sum(board, "E", zone->efficiency, ER_BOARD_OUT, "", "");
+}
+
+/* The factors that every irrigation has. */
+static void put_factors(struct er_board *board, const struct er_zone_result *zone,
+                        const struct er_water *water)
+{
+    er_board_number(board, "T", water->every, "", "days from one irrigation to the next");
+    er_board_number(board, "E", zone->efficiency, "", "efficiency");
+    er_board_number(board, "R", water->leaching, "", "share for leaching");
+}
+
+/* The volume of one irrigation, from a depth over an area. */
+static void explain_depth(struct er_board *board, const struct er_zone_result *zone,
+                          const struct er_water *water)
+{
+    bool us = board->system == ER_US;
+    double area = water->area_is_bed ? zone->bed_area : zone->area;
+    double volume_of_one =
+        er_to_si(ER_DEPTH, board->system, 1.0) * er_to_si(ER_AREA, board->system, 1.0);
+    er_board_formula(board, "D", "d * T / (E * (1 - R))");
+    er_board_quantity(board, "d", ER_DEPTH_PER_DAY, water->need, "the need");
+    put_factors(board, zone, water);
+    double depth = own(board, ER_DEPTH, zone->gross_depth);
+    (void)er_board_result(board, "D", depth, depth, er_unit_name(ER_DEPTH, board->system),
+                          "each irrigation, gross");
+    er_board_formula(board, "V", "D * A * k");
+    er_board_quantity(board, "D", ER_DEPTH, zone->gross_depth, "");
+    er_board_quantity(board, "A", ER_AREA, area,
+                      water->area_is_bed ? "length of beds times their width"
+                                         : "length of beds times their spacing");
+    er_board_number(board, "k", own(board, ER_VOLUME, volume_of_one),
+                    er_unit_name(ER_VOLUME, board->system),
+                    us ? "for 1 in on 1 acre" : "for 1 mm on 1 ha");
+}
+
+/* The same from a volume per length of bed. */
+static void explain_per_length(struct er_board *board, const struct er_zone_result *zone,
+                               const struct er_water *water)
+{
+    bool us = board->system == ER_US;
+    er_board_formula(board, "V",
+                     us ? "w * B / 100 * T / (E * (1 - R))" : "w * B / 1000 * T / (E * (1 - R))");
+    er_board_quantity(board, "w", ER_VOLUME_PER_LENGTH, water->need, "a day, the need");
+    er_board_quantity(board, "B", ER_LENGTH, zone->bed_length, "of bed");
+    put_factors(board, zone, water);
+}
+
+static void explain_run(struct er_board *board, const struct er_zone_result *zone,
+                        const struct er_water *water)
+{
+    bool us = board->system == ER_US;
+    explain_efficiency(board, zone, water);
+    if (water->need_kind == ER_NEED_DEPTH) {
+        explain_depth(board, zone, water);
+    } else {
+        explain_per_length(board, zone, water);
+    }
+    double volume = own(board, ER_VOLUME, zone->run_time * zone->flow);
+    (void)er_board_result(board, "V", volume, volume, er_unit_name(ER_VOLUME, board->system),
+                          "each irrigation");
+    er_board_formula(board, "t", us ? "V / (60 * Q)" : "V / Q");
+    er_board_number(board, "V", volume, er_unit_name(ER_VOLUME, board->system), "");
+    er_board_quantity(board, "Q", ER_FLOW, zone->flow, "flow of the zone");
+    double hours = own(board, ER_TIME, zone->run_time);
+    (void)er_board_result(board, "t", hours, hours, "h", "each irrigation");
+}
+
+/* What the sets run a day, and the day's length. */
+static enum er_status explain_day(struct er_board *board, const struct er_result *result)
+{
+    const struct er_field *field = result->field;
+    struct er_arena arena = {0};
+    double *hours = er_arena_array(&arena, field->set_count, sizeof *hours);
+    enum er_status status = hours == NULL ? ER_NO_MEMORY : ER_OK;
+    for (size_t s = 0; status == ER_OK && s < field->set_count; s++) {
+        for (size_t i = 0; i < field->sets[s].zone_count; i++) {
+            size_t zone = field->sets[s].zones[i];
+            double run = result->zones[zone].run_time / field->zones[zone].water.every;
+            hours[s] = fmax(hours[s], own(board, ER_TIME, run));
+        }
+    }
+    double total = own(board, ER_TIME, result->day.hours_needed);
+    if (status == ER_OK) {
+        er_board_note(board, "The day: of each set its longest zone's run over the days between "
+                             "its irrigations.");
+        (void)er_board_total(board, "H", hours, field->set_count,
+                             er_board_decimals(total, ER_BOARD_OUT), "h", "in a day");
+        er_board_quantity(board, "Ha", ER_TIME, result->day.hours_available,
+                          "in which water may run");
+    }
+    er_arena_release(&arena);
+    return status;
+}
+
+enum er_status er_explain_water(struct er_board *board, const struct er_result *result, size_t zone)
+{
+    const struct er_zone *plan = &result->field->zones[zone];
+    if (!(result->zones[zone].run_time > 0.0)) {
+        return ER_OK;
+    }
+    er_board_heading(board, "The run time of zone ", plan->name);
+    explain_run(board, &result->zones[zone], &plan->water);
+    return er_given(result->day.hours_needed) ? explain_day(board, result) : ER_OK;
+}
