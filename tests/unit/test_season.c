@@ -222,6 +222,26 @@ static void test_plan(void **state)
     release(&planned);
 }
 
+/* A coefficient that rises by a tenth a day from the day of planting: 0.1 + ... + 0.7 = 2.8 in the
+ * first week, 0.8 + 0.9 + 1.0 = 2.7 in the last three days. */
+static void test_rising_coefficient(void **state)
+{
+    (void)state;
+    struct planned planned;
+    make_good(FIELD("", ZONE("a", ""),
+                    ", \"season\": {\"planting\": \"2026-05-01\", \"stages\": [0, 10, 0, 0],"
+                    " \"kc\": [0, 1, 1], \"eto\": " EVEN "}",
+                    ""),
+              &planned);
+    assert_near(er_season_zone_week(&planned.plan, 0, 0)->use, 2.8 * 0.004);
+    assert_near(er_season_zone_week(&planned.plan, 0, 0)->kc, 0.4);
+    assert_near(er_season_zone_week(&planned.plan, 1, 0)->use, 2.7 * 0.004);
+    assert_near(er_season_zone_week(&planned.plan, 1, 0)->run_time, 0.9 * 5.0 * 3600.0);
+    assert_int_equal(planned.plan.peak, 1);
+    assert_near(planned.plan.volume, 55.0);
+    release(&planned);
+}
+
 /* Zones of a set run together; a day of 9 hours is too short for two of 5. */
 static void test_hours(void **state)
 {
@@ -551,6 +571,7 @@ int main(void)
         cmocka_unit_test(test_rain),
         cmocka_unit_test(test_storage),
         cmocka_unit_test(test_plan),
+        cmocka_unit_test(test_rising_coefficient),
         cmocka_unit_test(test_hours),
         cmocka_unit_test(test_pond),
         cmocka_unit_test(test_rain_and_mulch),
