@@ -520,6 +520,40 @@ static void test_missing_data(void **state)
     assert_near(er_weather_reference(&weather, &record).eto, clear.eto);
 }
 
+/* A clear sky lets 77 percent through at 1000 m (FAO-56, equation 37, by hand). In a polar night
+ * the share of the clear sky's radiation is none, and 0.7 stands for it. */
+static void test_clear_sky_and_none(void **state)
+{
+    (void)state;
+    assert_near(er_clear_sky_radiation(1000.0, 40.0), 0.77 * 40.0);
+    assert_near(er_clear_sky_radiation(0.0, 40.0), 30.0);
+    assert_near(er_net_longwave(-5.0, -15.0, 0.2, 0.0, 0.0),
+                er_net_longwave(-5.0, -15.0, 0.2, 7.0, 10.0));
+    assert_near(er_net_longwave(20.0, 10.0, 1.0, 12.0, 10.0),
+                er_net_longwave(20.0, 10.0, 1.0, 10.0, 10.0));
+}
+
+/* 10 mm on a record of five days are 2 mm on each; the month's rain does not count there. */
+static void test_rain_of_a_record(void **state)
+{
+    (void)state;
+    struct planned planned;
+    make_good(FIELD("", ZONE("a", ""),
+                    ", \"season\": {\"planting\": \"2026-07-01\", \"stages\": [10, 0, 0, 0],"
+                    " \"kc\": [1, 1, 1], \"eto\": " EVEN ","
+                    " \"rain\": [31, 31, 31, 31, 31, 31, 31, 31, 31, 31, 31, 31]}",
+                    ", \"weather\": {\"latitude\": 40, \"altitude\": 100, \"records\":"
+                    "  [{\"date\": \"2026-07-02\", \"days\": 5, \"t_max\": 32, \"t_min\": 15,"
+                    "    \"rain\": 10}]}"),
+              &planned);
+    assert_near(planned.plan.days[0].rain, 0.001);
+    assert_near(planned.plan.days[1].rain, 0.002);
+    assert_near(planned.plan.days[5].rain, 0.002);
+    assert_near(planned.plan.days[6].rain, 0.001);
+    assert_near(planned.plan.zones[0].rain, 0.015);
+    release(&planned);
+}
+
 static void test_weather_on_a_day(void **state)
 {
     (void)state;
@@ -582,6 +616,8 @@ int main(void)
         cmocka_unit_test(test_faults),
         cmocka_unit_test(test_polar),
         cmocka_unit_test(test_missing_data),
+        cmocka_unit_test(test_clear_sky_and_none),
+        cmocka_unit_test(test_rain_of_a_record),
         cmocka_unit_test(test_weather_on_a_day),
         cmocka_unit_test(test_waterless),
     };
