@@ -162,7 +162,10 @@ static void explain_curve(struct way *way, const struct er_source *source, doubl
         er_board_quantity(board, pump ? "H" : "p", quantity, from->value, "its first point's");
         return;
     }
-    er_board_note(board, "The source's curve is straight between two of its points.");
+    er_board_note(board, flow > to->at ? "The flow lies past the last point of the source's curve, "
+                                         "which is drawn straight on."
+                                       : "The source's curve is straight between two of its "
+                                         "points.");
     er_board_formula(board, pump ? "H" : "p",
                      pump ? "H1 + (H2 - H1) * (Q - Q1) / (Q2 - Q1)"
                           : "p1 + (p2 - p1) * (Q - Q1) / (Q2 - Q1)");
