@@ -194,7 +194,10 @@ static void append_zones(const struct page *page)
     for (size_t first = 0; first < plan->field->zone_count; first += MOST_ZONES) {
         struct er_text heads[MOST_ZONES];
         size_t left = plan->field->zone_count - first;
-        size_t count = left < MOST_ZONES ? left : MOST_ZONES;
+        size_t count = left;
+        if (count > MOST_ZONES) {
+            count = MOST_ZONES;
+        }
         for (size_t i = 0; i < count; i++) {
             er_text_init(&heads[i]);
             name_head(&heads[i], &plan->field->zones[first + i]);

@@ -88,7 +88,7 @@ static struct er_field draw(const struct er_field *field, struct dice *dice)
     bool alike = dice_chance(dice, 0.5);
     const struct er_soil *soil = dice_chance(dice, 0.5) ? draw_soil(&grown, dice) : NULL;
     static const struct er_mulch plastic = {
-        ER_MULCH_PLASTIC, 0.85, NAN, NAN, NAN, {ER_NONE, ER_NONE, ER_NONE, ER_NONE}};
+        ER_MULCH_PLASTIC, 0.85, ER_NONE, ER_NONE, ER_NONE, {ER_NONE, ER_NONE, ER_NONE, ER_NONE}};
     for (size_t z = 0; z < grown.zone_count; z++) {
         struct er_water *water = &zones[z].water;
         *water = (struct er_water){.need_kind = ER_NEED_NONE,

@@ -554,6 +554,29 @@ static void test_rain_of_a_record(void **state)
     release(&planned);
 }
 
+/* A record may begin on the day after the one before it ends, and not on that day itself. */
+static void test_order_of_records(void **state)
+{
+    (void)state;
+    static const char good[] =
+        FIELD("", ZONE("a", ""), "",
+              ", \"weather\": {\"latitude\": 40, \"altitude\": 100, \"records\":"
+              "  [{\"date\": \"2026-07-02\", \"days\": 5, \"t_max\": 32, \"t_min\": 15},"
+              "   {\"date\": \"2026-07-07\", \"t_max\": 32, \"t_min\": 15}]}");
+    struct er_field field;
+    read_good(good, &field);
+    assert_int_equal(field.weather->record_count, 2);
+    er_field_release(&field);
+    char *early = changed(good, "2026-07-07", "2026-07-06");
+    struct er_problems problems;
+    er_problems_init(&problems);
+    assert_int_equal(read_text(early, &field, &problems), ER_BAD_INPUT);
+    assert_int_equal(problems.count, 1);
+    assert_string_equal(problems.kept[0].pointer, "/weather/records/1/date");
+    er_problems_release(&problems);
+    free(early);
+}
+
 static void test_weather_on_a_day(void **state)
 {
     (void)state;
@@ -616,6 +639,7 @@ int main(void)
         cmocka_unit_test(test_faults),
         cmocka_unit_test(test_polar),
         cmocka_unit_test(test_missing_data),
+        cmocka_unit_test(test_order_of_records),
         cmocka_unit_test(test_clear_sky_and_none),
         cmocka_unit_test(test_rain_of_a_record),
         cmocka_unit_test(test_weather_on_a_day),
