@@ -5,6 +5,7 @@
 #include "cli/files.h"
 #include "cli/load.h"
 #include "cli/message.h"
+#include "cli/plot.h"
 #include "report/explain.h"
 #include "report/report.h"
 
@@ -51,6 +52,9 @@ int er_run_check(const struct er_command_line *line)
 
     int status = quiet_and_format(line);
     if (status == 0) {
+        status = er_plot_format(line);
+    }
+    if (status == 0) {
         status = er_explain_format(line);
     }
     if (status == 0) {
@@ -63,6 +67,9 @@ int er_run_check(const struct er_command_line *line)
     }
     if (status == 0 && make_report(line, &result, &out) != ER_OK) {
         status = er_message_no_memory();
+    }
+    if (status == 0) {
+        status = er_plot_append(line, &result, &out);
     }
     if (status == 0 && er_explain_asked(line)) {
         status = er_explain_status(er_explain_check(&result, result.speaks, &out));

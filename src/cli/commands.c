@@ -88,6 +88,24 @@ static const struct er_command all_commands[] = {
      "The exit status is 1 where the plan fails: such a plan should be changed before it is "
      "bought.",
      er_run_buy},
+    {"card", ER_FOR_CARD, "FIELD", 1, 1,
+     "A sheet for the pump house: valves, hours, gauge readings, flushing, a log.",
+     "For each set which valves to open, when and how long; what meter and gauges should show with "
+     "the filter clean and due for cleaning; what it means when they do not; in which order to "
+     "flush, and how many tape ends may be open at once; and blanks for a log. The figures are "
+     "those of 'evenrow check'.\n"
+     "With --format html it is one file that needs nothing else, for a browser to print.",
+     er_run_card},
+    {"visit", ER_FOR_VISIT, "FIELD [MEASURED]", 1, 2,
+     "What was read in the field, against the plan: how even is it, and what is wrong?",
+     "MEASURED is a JSON file of what gauges, meter and cups showed in one zone while its set ran; "
+     "- reads it from standard input. The report tells how even the emitters are and where the "
+     "unevenness comes from, holds each reading against the plan, and tries what could be wrong: "
+     "each fault is put into the plan, the plan solved again, and the fault's size fitted to the "
+     "readings. What cannot be told apart is said, and which reading would tell it.\n"
+     "Without MEASURED, --form prints a page for each zone to take along. The exit status is 1 "
+     "where the readings are not what the plan says.",
+     er_run_farm_visit},
     {"compare", ER_FOR_COMPARE, "FIELD...", 1, SIZE_MAX,
      "Several plans side by side: which is better for what?",
      "FIELD is a field file, or a folder: then every file in it that ends in .json, by name. The "
@@ -98,6 +116,17 @@ static const struct er_command all_commands[] = {
      "A plan that cannot be read or solved is left out with a message, and the others are shown; "
      "the highest exit status counts.",
      er_run_compare},
+    {"draw", ER_FOR_DRAW, "FIELD", 1, 1,
+     "A picture of the plan, of its pressures, its source or its season.",
+     "Writes one SVG picture, which every browser shows and prints. The plan shows source, "
+     "mainline, zones and beds to scale, each bed shaded by what its emitters give over the "
+     "zone's mean; 'pressure' the lowest and the highest row of each zone; 'supply' the source's "
+     "curve with each set of zones on it; 'season' the hours of each week and what is left in "
+     "the storage. The shades can be told apart in grey and by people who see colours "
+     "otherwise.\n"
+     "The field file tells lengths and no directions: how the zones lie to one another is a "
+     "scheme, and the picture says so. A plan that fails is drawn, too; the exit status is 0.",
+     er_run_draw},
     {"catalog", ER_FOR_CATALOG, "[pipes|tapes|soils|crops|prices]", 0, 1,
      "The built-in pipes, tapes, soils, crops and prices, with the source of each.",
      "A field file may use their names. Without a kind all are listed; csv lists one kind.",

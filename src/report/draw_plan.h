@@ -1,0 +1,26 @@
+/* The parts of the plan's picture. */
+#ifndef ER_REPORT_DRAW_PLAN_H
+#define ER_REPORT_DRAW_PLAN_H
+
+#include "check/rows.h"
+#include "report/draw_layout.h"
+#include "report/draw_sheet.h"
+
+struct er_plan_drawing {
+    struct er_sheet sheet;
+    struct er_plan_layout layout;
+    const struct er_result *result;
+    const struct er_rows *rows;
+};
+
+/* The rows of a zone, shaded, with their numbers and the slopes along them. */
+void er_plan_beds(struct er_plan_drawing *drawing, size_t zone);
+
+/* What the shades and signs mean, and the mainline's sections in words, on the right. Returns
+ * how far down (px) it reaches. */
+double er_plan_legend(struct er_plan_drawing *drawing);
+
+/* How far down the legend of a field would reach. */
+double er_plan_legend_bottom(const struct er_field *field);
+
+#endif
