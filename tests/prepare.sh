@@ -24,6 +24,15 @@ command:clang-tidy:clang-tidy
 command:clang-format:clang-format
 command:cppcheck:cppcheck
 command:valgrind:valgrind,libc6-dbg
+command:pkg-config:pkg-config
+command:nm:binutils
+command:bash:bash
+command:zsh:zsh
+command:fish:fish
+command:script:bsdutils
+command:mandoc:mandoc
+command:groff:groff-base
+command:man:man-db
 '
 
 # Whether a need (KIND NAME) is met.
