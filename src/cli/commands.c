@@ -6,15 +6,8 @@
 #include "base/nearest.h"
 #include "cli/message.h"
 
+/* In the order in which a grower comes to need them. */
 static const struct er_command all_commands[] = {
-    {"check", ER_FOR_CHECK, "FIELD", 1, 1,
-     "Does this plan water every row, and does the source keep up?",
-     "FIELD is a field file: a JSON object that describes the source, the pipes, the beds and "
-     "their tape; - reads it from standard input. 'evenrow start' writes a first one, and "
-     "'evenrow schema' tells every key.\n"
-     "Flows and pressures are worked out emitter by emitter. The report begins with the verdict "
-     "and its reason.",
-     er_run_check},
     {"start", ER_FOR_START, "", 0, 0,
      "Writes a first field file from a few flags, so that nobody starts from an empty page.",
      "Every flag has a default, and notes in the file say which figures are defaults, to be "
@@ -23,6 +16,14 @@ static const struct er_command all_commands[] = {
      "gives, they are split into zones.\n"
      "The file is checked at once, and standard error tells the verdict.",
      er_run_start},
+    {"check", ER_FOR_CHECK, "FIELD", 1, 1,
+     "Does this plan water every row, and does the source keep up?",
+     "FIELD is a field file: a JSON object that describes the source, the pipes, the beds and "
+     "their tape; - reads it from standard input. 'evenrow start' writes a first one, and "
+     "'evenrow schema' tells every key.\n"
+     "Flows and pressures are worked out emitter by emitter. The report begins with the verdict "
+     "and its reason.",
+     er_run_check},
     {"reach", ER_FOR_REACH, "[FIELD]", 0, 1,
      "How long may a row be, for this tape, pressure and slope?",
      "The longest row for each pressure at its inlet and each slope along it, to one emitter, and "
@@ -88,14 +89,6 @@ static const struct er_command all_commands[] = {
      "The exit status is 1 where the plan fails: such a plan should be changed before it is "
      "bought.",
      er_run_buy},
-    {"card", ER_FOR_CARD, "FIELD", 1, 1,
-     "A sheet for the pump house: valves, hours, gauge readings, flushing, a log.",
-     "For each set which valves to open, when and how long; what meter and gauges should show with "
-     "the filter clean and due for cleaning; what it means when they do not; in which order to "
-     "flush, and how many tape ends may be open at once; and blanks for a log. The figures are "
-     "those of 'evenrow check'.\n"
-     "With --format html it is one file that needs nothing else, for a browser to print.",
-     er_run_card},
     {"visit", ER_FOR_VISIT, "FIELD [MEASURED]", 1, 2,
      "What was read in the field, against the plan: how even is it, and what is wrong?",
      "MEASURED is a JSON file of what gauges, meter and cups showed in one zone while its set ran; "
@@ -106,6 +99,14 @@ static const struct er_command all_commands[] = {
      "Without MEASURED, --form prints a page for each zone to take along. The exit status is 1 "
      "where the readings are not what the plan says.",
      er_run_farm_visit},
+    {"card", ER_FOR_CARD, "FIELD", 1, 1,
+     "A sheet for the pump house: valves, hours, gauge readings, flushing, a log.",
+     "For each set which valves to open, when and how long; what meter and gauges should show with "
+     "the filter clean and due for cleaning; what it means when they do not; in which order to "
+     "flush, and how many tape ends may be open at once; and blanks for a log. The figures are "
+     "those of 'evenrow check'.\n"
+     "With --format html it is one file that needs nothing else, for a browser to print.",
+     er_run_card},
     {"compare", ER_FOR_COMPARE, "FIELD...", 1, SIZE_MAX,
      "Several plans side by side: which is better for what?",
      "FIELD is a field file, or a folder: then every file in it that ends in .json, by name. The "
