@@ -1,0 +1,180 @@
+#include <string.h>
+
+#include "cli/commands.h"
+#include "cli/files.h"
+#include "cli/flags.h"
+#include "cli/load.h"
+#include "cli/message.h"
+#include "evenrow/reading.h"
+#include "evenrow/visit.h"
+#include "report/visit_report.h"
+
+/* What the command has in hand. */
+struct work {
+    const struct er_command_line *line;
+    const char *label; /* the field file, for messages */
+    struct er_field field;
+    enum er_system system; /* of the report */
+    double within;         /* fraction */
+    struct er_measured measured;
+    struct er_text report;
+};
+
+/* What is asked for must go together. 0, or an exit status after a message. */
+static int check_command_line(const struct er_command_line *line)
+{
+    const char *format = er_option_value(line, ER_OPTION_FORMAT);
+    bool form = er_option_given(line, ER_OPTION_FORM);
+    if (form && line->operand_count > 1) {
+        return er_message(ER_EXIT_BAD_INPUT, "--form takes the field alone: nothing has been "
+                                             "measured yet");
+    }
+    if (form && format != NULL && strcmp(format, "text") != 0) {
+        return er_message(ER_EXIT_BAD_INPUT, "--form is a page of text, not %s", format);
+    }
+    if (!form && line->operand_count < 2) {
+        return er_message(ER_EXIT_BAD_INPUT, "visit needs a file of what was measured, behind the "
+                                             "field; or --form, for a form to take there");
+    }
+    if (!form && er_option_given(line, ER_OPTION_ZONE)) {
+        return er_message(ER_EXIT_BAD_INPUT, "--zone is for --form; the file of what was measured "
+                                             "names its zone");
+    }
+    if (!form && strcmp(line->operands[0], "-") == 0 && strcmp(line->operands[1], "-") == 0) {
+        return er_message(ER_EXIT_BAD_INPUT, "standard input can be read only once");
+    }
+    return 0;
+}
+
+static int read_within(struct work *work)
+{
+    struct er_flags flags;
+    er_flags_begin(&flags, work->line, work->system);
+    work->within = er_flag_number(&flags, ER_OPTION_WITHIN, "percent", 0.1, 50.0) / 100.0;
+    return er_flags_end(&flags);
+}
+
+static int tell_reading(enum er_status status, const struct er_problems *problems)
+{
+    if (status == ER_OK) {
+        return 0;
+    }
+    return status == ER_BAD_INPUT ? er_message_problems(problems) : er_message_no_memory();
+}
+
+static int read_measured(struct work *work)
+{
+    const char *path = work->line->operands[1];
+    struct er_text text;
+    struct er_problems problems;
+    struct er_document *document = NULL;
+    er_text_init(&text);
+    er_problems_init(&problems);
+    int exit_status = er_read_file(path, &text);
+    if (exit_status == 0) {
+        enum er_status status = er_document_open(er_file_label(path), er_text_string(&text),
+                                                 text.length, &document, &problems);
+        if (status == ER_OK) {
+            status = er_measured_read(document, &work->field, &work->measured, &problems);
+        }
+        exit_status = tell_reading(status, &problems);
+    }
+    er_document_release(document);
+    er_problems_release(&problems);
+    er_text_release(&text);
+    return exit_status;
+}
+
+/* The exit status for a solution that did not come about. */
+static int tell_unsolved(const struct work *work, enum er_status status)
+{
+    if (status == ER_NOT_CLOSED) {
+        return er_message(ER_EXIT_UNFINISHED,
+                          "%s: the plan could not be solved; 'evenrow check' says where",
+                          work->label);
+    }
+    return er_message_no_memory();
+}
+
+static enum er_status make_report(struct work *work, const struct er_visit *visit)
+{
+    const char *format = er_option_value(work->line, ER_OPTION_FORMAT);
+    if (format == NULL || strcmp(format, "text") == 0) {
+        return er_report_visit_text(visit, work->system, work->within, &work->report);
+    }
+    if (strcmp(format, "json") == 0) {
+        return er_report_visit_json(visit, work->system, work->within, &work->report);
+    }
+    return er_report_visit_csv(visit, work->system, &work->report);
+}
+
+static int run_visit(struct work *work)
+{
+    struct er_visit visit = {.hypothesis_count = 0};
+    bool as_planned = false;
+    int exit_status = read_measured(work);
+    if (exit_status == 0) {
+        enum er_status status = er_visit_make(&work->field, &work->measured, &visit);
+        exit_status = status == ER_OK ? 0 : tell_unsolved(work, status);
+    }
+    if (exit_status == 0) {
+        as_planned = visit.plan_is_right && visit.explained;
+        exit_status = make_report(work, &visit) == ER_OK ? 0 : er_message_no_memory();
+    }
+    er_visit_release(&visit);
+    if (exit_status == 0) {
+        exit_status = er_write_output(work->line, &work->report);
+    }
+    return exit_status != 0 ? exit_status : (as_planned ? ER_EXIT_HOLDS : ER_EXIT_FAILS);
+}
+
+static int append_form(struct work *work, size_t zone)
+{
+    struct er_form form;
+    enum er_status status = er_form_make(&work->field, zone, &form);
+    if (status == ER_OK) {
+        er_text_append(&work->report, work->report.length > 0 ? "\n\n" : "");
+        status = er_report_visit_form(&work->field, &form, work->system, &work->report);
+    }
+    er_form_release(&form);
+    return status == ER_OK ? 0 : tell_unsolved(work, status);
+}
+
+static int run_form(struct work *work)
+{
+    const char *wanted = er_option_value(work->line, ER_OPTION_ZONE);
+    bool any = false;
+    int exit_status = 0;
+    for (size_t z = 0; exit_status == 0 && z < work->field.zone_count; z++) {
+        if (wanted == NULL || strcmp(work->field.zones[z].name, wanted) == 0) {
+            any = true;
+            exit_status = append_form(work, z);
+        }
+    }
+    if (exit_status == 0 && !any) {
+        return er_message(ER_EXIT_BAD_INPUT, "%s has no zone called '%s'", work->label, wanted);
+    }
+    return exit_status == 0 ? er_write_output(work->line, &work->report) : exit_status;
+}
+
+int er_run_farm_visit(const struct er_command_line *line)
+{
+    struct work work = {.line = line, .label = er_file_label(line->operands[0])};
+    er_text_init(&work.report);
+    int status = check_command_line(line);
+    if (status == 0) {
+        status = er_load_field(line, &work.field);
+    }
+    if (status == 0) {
+        work.system = er_units_named(er_option_value(line, ER_OPTION_UNITS), work.field.system);
+        status = read_within(&work);
+    }
+    if (status == 0) {
+        bool form = er_option_given(line, ER_OPTION_FORM);
+        status = form ? run_form(&work) : run_visit(&work);
+    }
+    er_text_release(&work.report);
+    er_measured_release(&work.measured);
+    er_field_release(&work.field);
+    return status;
+}

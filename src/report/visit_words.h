@@ -1,0 +1,43 @@
+/* How reports on a visit name things. */
+#ifndef ER_REPORT_VISIT_WORDS_H
+#define ER_REPORT_VISIT_WORDS_H
+
+#include "base/text.h"
+#include "evenrow/visit.h"
+
+/* "filter-clogged": a hypothesis in data. */
+const char *er_fault_code(enum er_fault_kind kind);
+
+/* "the filter is clogged", "water is lost beside bed 7". */
+void er_append_fault(struct er_text *out, const struct er_field *field,
+                     const struct er_fault *fault);
+
+/* The fitted value: "takes 4.2 psi more than planned". Nothing where there is none. */
+void er_append_fault_value(struct er_text *out, const struct er_visit *visit, enum er_system system,
+                           const struct er_fault *fault);
+
+/* The value's key in data and its quantity; NULL: it has none. ER_QUANTITY_COUNT: a fraction. */
+const char *er_fault_value_key(enum er_fault_kind kind, enum er_quantity *quantity);
+
+/* What to do about it, as a sentence. */
+void er_append_remedy(struct er_text *out, const struct er_fault *fault);
+
+/* "bed-inlet": a reading in data. */
+const char *er_reading_code(enum er_reading_kind kind);
+
+/* ER_PRESSURE, ER_FLOW or ER_EMITTER_FLOW. */
+enum er_quantity er_reading_quantity(enum er_reading_kind kind);
+
+/* "inlet of bed 3", "emitter 75 ft along bed 3, second side". */
+void er_append_reading(struct er_text *out, enum er_system system,
+                       const struct er_visit_reading *reading);
+
+/* "good", or where the standard leaves a gap "good to fair". */
+void er_append_grade(struct er_text *out, struct er_evenness_grade grade);
+
+/* What to do next, first things first: calls `say` for each step. */
+typedef void er_step_say(void *context, const char *step);
+enum er_status er_visit_steps(const struct er_visit *visit, enum er_system system, double within,
+                              er_step_say *say, void *context);
+
+#endif
