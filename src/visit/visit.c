@@ -10,6 +10,7 @@
 #define SHARE_OF_GAUGE 0.02 /* of what it should show: a gauge's own error; common practice */
 #define LEAST_SHARE 0.02    /* of a tape's nominal flow: less than that no cup tells apart */
 
+#define SEEN 2.0   /* standard deviations that two predictions must lie apart */
 #define RARELY 3.0 /* standard deviations */
 
 struct making {
