@@ -516,10 +516,9 @@ struct er_run_state er_run_walk_extremes(const struct er_run *run, double far_pr
     return state_after(&walker, &walk, from.last_wet, far_pressure);
 }
 
-/* The inlet pressure of a run whose open end gives `end_flow`. */
-static double flushed_inlet_pressure(void *context, double end_flow, double *slope)
+/* The walk to the inlet of a run whose open end gives `end_flow`; slopes are by that flow. */
+static struct walk walk_open(const struct walker *walker, double end_flow)
 {
-    const struct walker *walker = context;
     const struct er_run *run = walker->run;
     size_t end = run->emitters - 1;
     double last_at = run->first_reach + (double)end * run->tape->emitter_spacing;
@@ -527,6 +526,20 @@ static double flushed_inlet_pressure(void *context, double end_flow, double *slo
     struct walk walk = {.flow = end_flow, .flow_slope = 1.0};
     pass_pipe(&walk, walker->gradient * (run->length - last_at), rise);
     walk_to_inlet(walker, end, CEILING_OF_SEARCH, &walk, NULL, NULL);
+    return walk;
+}
+
+struct er_run_state er_run_walk_open(const struct er_run *run, double end_flow)
+{
+    const struct walker walker = walker_make(run);
+    struct walk walk = walk_open(&walker, end_flow);
+    return state_after(&walker, &walk, run->emitters - 1, 0.0);
+}
+
+/* The inlet pressure of a run whose open end gives `end_flow`. */
+static double flushed_inlet_pressure(void *context, double end_flow, double *slope)
+{
+    struct walk walk = walk_open(context, end_flow);
     *slope = walk.pressure_slope;
     return walk.pressure;
 }

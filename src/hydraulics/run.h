@@ -24,4 +24,9 @@ struct er_run_extremes er_run_extremes_of(const struct er_run *run,
 struct er_run_state er_run_walk_extremes(const struct er_run *run, double far_pressure,
                                          struct er_run_extremes *extremes);
 
+/* The state of a run whose end is open to the air and gives `end_flow` (m3/s, above zero), its
+ * emitters running: inlet_pressure, inlet_flow and flow_slope; its far end says nothing. One
+ * walk. */
+struct er_run_state er_run_walk_open(const struct er_run *run, double end_flow);
+
 #endif

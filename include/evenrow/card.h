@@ -1,0 +1,77 @@
+/* What hangs in the pump house: the readings to expect of each set, and how to flush it. */
+#ifndef EVENROW_CARD_H
+#define EVENROW_CARD_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "evenrow/check.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* Filters clean, and as they are when due for cleaning. */
+enum er_filter_state { ER_FILTERS_CLEAN, ER_FILTERS_DIRTY, ER_FILTER_STATES };
+
+/* What gauges at a bed read: its tapes' inlets and their far ends; of two sides the lower. */
+struct er_bed_readings {
+    size_t bed; /* position from 0 */
+    double inlet_pressure, far_end_pressure;
+};
+
+struct er_zone_readings {
+    double flow;
+    double inlet_pressure; /* at the header's feed point */
+    struct er_bed_readings first, last;
+};
+
+/* How many tape ends of a zone can be open at once.
+ *
+ * The zone runs alone, with clean filters and its emitters running. Ends of neighbouring tapes
+ * are open: those of the first beds, of the last, or about the bed that is the hardest to flush;
+ * that many can be open in each of these places. */
+struct er_flushing {
+    size_t ends;        /* all of the zone */
+    size_t at_once;     /* 0: not even one end gets the velocity that is wanted */
+    double velocity;    /* m/s, the weakest with so many open (with one, where at_once is 0) */
+    double flow;        /* m3/s, of the zone with so many open; likewise, the largest */
+    bool source_limits; /* one more would take more than the source may give, or its curve */
+};
+
+struct er_card_zone {
+    size_t zone; /* place in the field's zones */
+    struct er_zone_readings readings[ER_FILTER_STATES];
+    struct er_flushing flushing;
+};
+
+struct er_set_readings {
+    double flow;
+    double source_pressure;
+    const double *after_part; /* behind each part of the headworks, in flow order */
+};
+
+struct er_card_set {
+    bool gets_dirty; /* something on the way has a dirty loss; else both states are the same */
+    struct er_set_readings readings[ER_FILTER_STATES];
+    struct er_card_zone *zones; /* one for each of the set's zones, in its order */
+};
+
+struct er_card {
+    struct er_arena arena;
+    const struct er_result *result; /* must outlive the card */
+    struct er_card_set *sets;       /* one for each of the field's sets */
+};
+
+/* Solves each set of a checked field once more, filters clean and dirty, and each zone with tape
+ * ends open. ER_OK; ER_NO_MEMORY; ER_NOT_CLOSED with *failure filled. The caller releases *card. */
+enum er_status er_card_make(const struct er_result *result, struct er_card *card,
+                            struct er_failure *failure);
+
+void er_card_release(struct er_card *card);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif

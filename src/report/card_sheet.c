@@ -1,0 +1,326 @@
+#include <math.h>
+
+#include "report/card_words.h"
+#include "report/report.h"
+#include "report/say.h"
+
+#define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
+#define LOG_ROWS 8
+
+static const struct er_field *field_of(const struct er_sheet *sheet)
+{
+    return sheet->card->result->field;
+}
+
+static const struct er_zone *zone_at(const struct er_sheet *sheet, size_t z)
+{
+    return &field_of(sheet)->zones[field_of(sheet)->sets[sheet->set].zones[z]];
+}
+
+/* "low, middle and hill" */
+static void say_zones(struct er_sheet *sheet, struct er_text *out)
+{
+    size_t count = field_of(sheet)->sets[sheet->set].zone_count;
+    for (size_t z = 0; z < count; z++) {
+        er_text_append(out, z == 0 ? "" : z + 1 < count ? ", " : " and ");
+        er_text_append(out, zone_at(sheet, z)->name);
+    }
+}
+
+/* The valves to open. */
+static void append_valves(struct er_sheet *sheet)
+{
+    size_t count = field_of(sheet)->sets[sheet->set].zone_count;
+    er_text_appendf(&sheet->text, "Open the valve%s of zone%s ", count > 1 ? "s" : "",
+                    count > 1 ? "s" : "");
+    say_zones(sheet, &sheet->text);
+    er_text_append(&sheet->text,
+                   field_of(sheet)->set_count > 1 ? "; keep those of all other zones shut." : ".");
+    er_leaf_item(sheet->leaf, &sheet->text);
+}
+
+/* "every day", "every 2 days" */
+static void say_every(struct er_text *out, double every)
+{
+    if (every < 1.0 || every > 1.0) {
+        er_text_append(out, "every ");
+        er_append_number(out, every);
+        er_text_append(out, " days");
+    } else {
+        er_text_append(out, "every day");
+    }
+}
+
+/* How long one zone runs. */
+static void append_hours(struct er_sheet *sheet, size_t z)
+{
+    size_t zone = field_of(sheet)->sets[sheet->set].zones[z];
+    const struct er_zone_result *result = &sheet->card->result->zones[zone];
+    bool alone = field_of(sheet)->sets[sheet->set].zone_count == 1;
+    er_text_append(&sheet->text, alone ? "Run it " : "Run zone ");
+    if (!alone) {
+        er_text_append(&sheet->text, zone_at(sheet, z)->name);
+        er_text_append(&sheet->text, " ");
+    }
+    if (isfinite(result->run_time)) {
+        er_append_clock(&sheet->text, result->run_time);
+        er_text_append(&sheet->text, " (h:min) ");
+        say_every(&sheet->text, zone_at(sheet, z)->water.every);
+    } else {
+        er_text_append(&sheet->text, ER_BLANK " (h:min) every ______ days");
+    }
+    if (result->pulses > 1) {
+        er_text_appendf(&sheet->text,
+                        ", in %zu equal runs with a pause between, or water passes the roots",
+                        result->pulses);
+    }
+    er_text_append(&sheet->text, ".");
+    er_leaf_item(sheet->leaf, &sheet->text);
+}
+
+/* When the set starts: a blank, and what the run times of those before it make of it. */
+static void append_start(struct er_sheet *sheet)
+{
+    double before = 0.0;
+    for (size_t s = 0; s < sheet->set; s++) {
+        before += sheet->card->result->sets[s].run_time;
+    }
+    er_text_append(&sheet->text, "Start at " ER_BLANK);
+    if (sheet->set > 0 && isfinite(before)) {
+        er_text_append(&sheet->text, ": where the sets follow one another, ");
+        er_append_clock(&sheet->text, before);
+        er_text_append(&sheet->text, " (h:min) after set 1 started");
+    }
+    er_text_append(&sheet->text, ".");
+    er_leaf_item(sheet->leaf, &sheet->text);
+}
+
+static void append_turn_on(struct er_sheet *sheet)
+{
+    er_leaf_heading(sheet->leaf, "Turn on");
+    er_leaf_list_begin(sheet->leaf, false);
+    append_valves(sheet);
+    append_start(sheet);
+    for (size_t z = 0; z < field_of(sheet)->sets[sheet->set].zone_count; z++) {
+        append_hours(sheet, z);
+    }
+    er_leaf_list_end(sheet->leaf);
+}
+
+/* ---- The readings ---- */
+
+struct readings {
+    struct er_sheet *sheet;
+    struct er_table table;
+    size_t row;
+    bool gets_dirty;
+};
+
+static void put_reading(struct readings *readings, size_t column, enum er_quantity quantity,
+                        double value)
+{
+    double told = er_from_si(quantity, readings->sheet->system, value);
+    int decimals = er_decimals(fabs(told));
+    struct er_text text;
+    er_text_init(&text);
+    /* No gauge is read finer than that. */
+    decimals = quantity == ER_PRESSURE && decimals > 1 ? 1 : decimals;
+    er_text_appendf(&text, "%.*f %s", decimals, told,
+                    er_unit_name(quantity, readings->sheet->system));
+    er_table_text(&readings->table, readings->row, column, er_text_string(&text));
+    readings->table.out_of_memory = readings->table.out_of_memory || text.out_of_memory;
+    er_text_release(&text);
+}
+
+/* A line of readings; its label is the sheet's text, which this empties. */
+static void put_line(struct readings *readings, enum er_quantity quantity, double clean,
+                     double dirty)
+{
+    struct er_text *label = &readings->sheet->text;
+    size_t column = 1;
+    er_table_text(&readings->table, readings->row, 0, er_text_string(label));
+    readings->table.out_of_memory = readings->table.out_of_memory || label->out_of_memory;
+    er_text_clear(label);
+    put_reading(readings, column++, quantity, clean);
+    if (readings->gets_dirty) {
+        put_reading(readings, column++, quantity, dirty);
+    }
+    er_table_text(&readings->table, readings->row++, column, ER_BLANK);
+}
+
+static void put_headworks(struct readings *readings)
+{
+    struct er_sheet *sheet = readings->sheet;
+    const struct er_field *field = field_of(sheet);
+    const struct er_set_readings *clean = sheet->card->sets[sheet->set].readings;
+    const struct er_set_readings *dirty = &clean[ER_FILTERS_DIRTY];
+    er_text_append(&sheet->text, "Meter");
+    put_line(readings, ER_FLOW, clean->flow, dirty->flow);
+    er_text_append(&sheet->text, "At the source");
+    put_line(readings, ER_PRESSURE, clean->source_pressure, dirty->source_pressure);
+    for (size_t p = 0; p < field->headworks_count; p++) {
+        er_text_append(&sheet->text, "Behind ");
+        if (field->headworks[p].name != NULL) {
+            er_text_append(&sheet->text, field->headworks[p].name);
+        } else {
+            er_text_appendf(&sheet->text, "part %zu", p + 1);
+        }
+        put_line(readings, ER_PRESSURE, clean->after_part[p], dirty->after_part[p]);
+    }
+}
+
+static void put_bed(struct readings *readings, const char *name,
+                    const struct er_bed_readings *clean, const struct er_bed_readings *dirty)
+{
+    struct er_text *label = &readings->sheet->text;
+    er_text_appendf(label, "  %s bed, %zu: tape in", name, clean->bed + 1);
+    put_line(readings, ER_PRESSURE, clean->inlet_pressure, dirty->inlet_pressure);
+    er_text_appendf(label, "  %s bed, %zu: far end", name, clean->bed + 1);
+    put_line(readings, ER_PRESSURE, clean->far_end_pressure, dirty->far_end_pressure);
+}
+
+static void put_zone(struct readings *readings, size_t z)
+{
+    struct er_sheet *sheet = readings->sheet;
+    const struct er_zone_readings *clean = sheet->card->sets[sheet->set].zones[z].readings;
+    const struct er_zone_readings *dirty = &clean[ER_FILTERS_DIRTY];
+    if (field_of(sheet)->sets[sheet->set].zone_count > 1) {
+        er_text_appendf(&sheet->text, "Zone %s: its part of the flow", zone_at(sheet, z)->name);
+        put_line(readings, ER_FLOW, clean->flow, dirty->flow);
+    }
+    er_text_appendf(&sheet->text, "Zone %s: header fed at", zone_at(sheet, z)->name);
+    put_line(readings, ER_PRESSURE, clean->inlet_pressure, dirty->inlet_pressure);
+    put_bed(readings, "First", &clean->first, &dirty->first);
+    if (clean->last.bed > 0) {
+        put_bed(readings, "Last", &clean->last, &dirty->last);
+    }
+}
+
+static size_t count_readings(const struct er_sheet *sheet)
+{
+    size_t zones = field_of(sheet)->sets[sheet->set].zone_count;
+    size_t rows = 2 + field_of(sheet)->headworks_count;
+    for (size_t z = 0; z < zones; z++) {
+        size_t last = sheet->card->sets[sheet->set].zones[z].readings[0].last.bed;
+        rows += (zones > 1 ? 2U : 1U) + (last > 0 ? 4U : 2U);
+    }
+    return rows;
+}
+
+static void append_readings(struct er_sheet *sheet)
+{
+    static const struct er_column with_dirt[] = {
+        {"reading", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"filter\nclean", ER_COLUMN_RIGHT, ER_NO_UNIT},
+        {"filter due\nfor cleaning", ER_COLUMN_RIGHT, ER_NO_UNIT},
+        {"read on\n" ER_BLANK, ER_COLUMN_RIGHT, ER_NO_UNIT},
+    };
+    static const struct er_column without[] = {
+        {"reading", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"planned", ER_COLUMN_RIGHT, ER_NO_UNIT},
+        {"read on\n" ER_BLANK, ER_COLUMN_RIGHT, ER_NO_UNIT},
+    };
+    bool dirt = sheet->card->sets[sheet->set].gets_dirty;
+    struct readings readings = {.sheet = sheet, .gets_dirty = dirt};
+    er_table_init(&readings.table, sheet->system, dirt ? with_dirt : without, dirt ? 4 : 3,
+                  count_readings(sheet));
+    put_headworks(&readings);
+    for (size_t z = 0; z < field_of(sheet)->sets[sheet->set].zone_count; z++) {
+        put_zone(&readings, z);
+    }
+    er_leaf_heading(sheet->leaf, "What meter and gauges should show, once the pressure stands");
+    er_leaf_table(sheet->leaf, &readings.table);
+    if (dirt) {
+        er_text_append(&sheet->text, "Clean the filter when the gauges come near the second "
+                                     "column.");
+        er_leaf_paragraph(sheet->leaf, &sheet->text);
+    }
+}
+
+static void append_log(struct er_sheet *sheet)
+{
+    static const struct er_column columns[] = {
+        {"date", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"start", ER_COLUMN_RIGHT, ER_NO_UNIT},
+        {"stop", ER_COLUMN_RIGHT, ER_NO_UNIT},
+        {"meter", ER_COLUMN_RIGHT, ER_NO_UNIT},
+        {"source", ER_COLUMN_RIGHT, ER_NO_UNIT},
+        {"behind\nfilter", ER_COLUMN_RIGHT, ER_NO_UNIT},
+        {"cleaned,\nflushed", ER_COLUMN_RIGHT, ER_NO_UNIT},
+        {"by", ER_COLUMN_RIGHT, ER_NO_UNIT},
+    };
+    struct er_table table;
+    er_table_init(&table, sheet->system, COLUMNS(columns), LOG_ROWS);
+    for (size_t r = 0; r < LOG_ROWS; r++) {
+        for (size_t c = 0; c < sizeof columns / sizeof columns[0]; c++) {
+            er_table_text(&table, r, c, ER_BLANK);
+        }
+    }
+    er_leaf_heading(sheet->leaf, "Log");
+    er_leaf_table(sheet->leaf, &table);
+}
+
+/* A plan that fails is no plan to run by. */
+static void append_verdict(struct er_sheet *sheet)
+{
+    if (sheet->card->result->verdict != ER_FAILS) {
+        return;
+    }
+    er_report_verdict(sheet->card->result, &sheet->text);
+    if (sheet->text.length > 0 && !sheet->text.out_of_memory) {
+        sheet->text.data[--sheet->text.length] = '\0'; /* its newline */
+    }
+    er_text_append(&sheet->text, " Change the plan before you run by this card.");
+    er_leaf_warning(sheet->leaf, &sheet->text);
+}
+
+static void append_sheet(struct er_sheet *sheet)
+{
+    const char *title = field_of(sheet)->title;
+    struct er_text heading;
+    er_text_init(&heading);
+    er_text_appendf(&heading, "Set %zu of %zu: ", sheet->set + 1, field_of(sheet)->set_count);
+    say_zones(sheet, &heading);
+    er_leaf_sheet_begin(sheet->leaf, er_text_string(&heading), title != NULL ? title : "",
+                        sheet->set == 0);
+    sheet->leaf->out->out_of_memory = sheet->leaf->out->out_of_memory || heading.out_of_memory;
+    er_text_release(&heading);
+    append_verdict(sheet);
+    append_turn_on(sheet);
+    append_readings(sheet);
+    er_sheet_meter(sheet);
+    er_sheet_flushing(sheet);
+    er_sheet_cautions(sheet);
+    append_log(sheet);
+    er_leaf_sheet_end(sheet->leaf);
+}
+
+static enum er_status append_card(const struct er_card *card, enum er_system system,
+                                  struct er_leaf *leaf)
+{
+    const char *title = card->result->field->title;
+    struct er_sheet sheet = {.card = card, .system = system, .leaf = leaf};
+    er_text_init(&sheet.text);
+    er_leaf_begin(leaf, title != NULL && title[0] != '\0' ? title : "Pump house card");
+    for (sheet.set = 0; sheet.set < card->result->field->set_count; sheet.set++) {
+        append_sheet(&sheet);
+    }
+    er_leaf_end(leaf);
+    bool out_of_memory = sheet.text.out_of_memory || leaf->out->out_of_memory;
+    er_text_release(&sheet.text);
+    return out_of_memory ? ER_NO_MEMORY : ER_OK;
+}
+
+enum er_status er_report_card_text(const struct er_card *card, enum er_system system,
+                                   struct er_text *out)
+{
+    struct er_leaf leaf = {.out = out};
+    return append_card(card, system, &leaf);
+}
+
+enum er_status er_report_card_html(const struct er_card *card, enum er_system system,
+                                   struct er_text *out)
+{
+    struct er_leaf leaf = {.out = out, .html = true};
+    return append_card(card, system, &leaf);
+}

@@ -1,0 +1,175 @@
+#include "report/card_words.h"
+
+#include <math.h>
+
+#include "report/say.h"
+
+#define OFF                                                                                        \
+    0.10 /* of the flow, from which on a cause is looked for: common practice, no source           \
+          */
+
+static void say(struct er_sheet *sheet, const char *words) { er_text_append(&sheet->text, words); }
+
+static void say_quantity(struct er_sheet *sheet, enum er_quantity quantity, double value)
+{
+    er_append_quantity(&sheet->text, sheet->system, quantity, value);
+}
+
+static void item(struct er_sheet *sheet, const char *words)
+{
+    say(sheet, words);
+    er_leaf_item(sheet->leaf, &sheet->text);
+}
+
+/* Causes of too little and too much flow, by what the gauges tell beside it: common practice, no
+ * source. */
+static void append_low(struct er_sheet *sheet, double flow)
+{
+    bool pumped = sheet->card->result->field->source.kind == ER_SOURCE_PUMP;
+    say(sheet, "The meter shows ");
+    say_quantity(sheet, ER_FLOW, (1.0 - OFF) * flow);
+    say(sheet, " or less, 10 percent low. Look at the gauges in this order:");
+    er_leaf_paragraph(sheet->leaf, &sheet->text);
+    er_leaf_list_begin(sheet->leaf, false);
+    item(sheet, pumped
+                    ? "The source's gauge is low as well: the intake or its strainer is clogged, "
+                      "the water is low, the suction draws air, or the pump is worn."
+                    : "The source's gauge is low as well: the supply gives less than it did, or "
+                      "something else draws on it.");
+    item(sheet, "The source's gauge is high, and that behind the filter low: the filter is "
+                "clogged. Clean it.");
+    item(sheet, "Good pressure behind the filter, little at the beds: a valve is part closed, a "
+                "regulator is stuck or set low, or a pipe is kinked or crushed.");
+    item(sheet, "Good or high pressure at the beds: emitters are plugging. Flush the tape; if that "
+                "does not help, have the water tested.");
+    er_leaf_list_end(sheet->leaf);
+}
+
+static void append_high(struct er_sheet *sheet, double flow)
+{
+    say(sheet, "The meter shows ");
+    say_quantity(sheet, ER_FLOW, (1.0 + OFF) * flow);
+    say(sheet, " or more, 10 percent high:");
+    er_leaf_paragraph(sheet->leaf, &sheet->text);
+    er_leaf_list_begin(sheet->leaf, false);
+    item(sheet, "Pressure at the beds is low: water gets out somewhere. A tape is cut or gnawed, a "
+                "joint is off, an end or a flush valve is open, or a valve of another set does not "
+                "shut. Walk the beds and look for wet spots.");
+    item(sheet, "Pressure at the beds is high: a regulator is stuck open or set high. Shut down "
+                "before the tape bursts.");
+    item(sheet, "Pressure is as told above: another tape was laid than planned, or the meter is "
+                "off.");
+    er_leaf_list_end(sheet->leaf);
+}
+
+void er_sheet_meter(struct er_sheet *sheet)
+{
+    double flow = sheet->card->sets[sheet->set].readings[ER_FILTERS_CLEAN].flow;
+    er_leaf_heading(sheet->leaf, "If the meter shows something else");
+    if (!(flow > 0.0)) {
+        say(sheet, "In this plan no water flows.");
+        er_leaf_paragraph(sheet->leaf, &sheet->text);
+        return;
+    }
+    append_low(sheet, flow);
+    append_high(sheet, flow);
+}
+
+/* "zone x" */
+static void say_zone(struct er_sheet *sheet, const struct er_card_zone *zone)
+{
+    say(sheet, "zone ");
+    say(sheet, sheet->card->result->field->zones[zone->zone].name);
+}
+
+static void append_no_end(struct er_sheet *sheet, const struct er_card_zone *zone)
+{
+    const struct er_flushing *flushing = &zone->flushing;
+    say(sheet, "Tape ends of ");
+    say_zone(sheet, zone);
+    if (flushing->source_limits) {
+        say(sheet, ": with a single end open it takes ");
+        say_quantity(sheet, ER_FLOW, flushing->flow);
+        say(sheet, ", which is more than the source may give. Shut off some of its beds first.");
+    } else {
+        say(sheet, ": opened alone, the weakest gives ");
+        say_quantity(sheet, ER_VELOCITY, flushing->velocity);
+        say(sheet, " where ");
+        say_quantity(sheet, ER_VELOCITY, sheet->card->result->field->limits.flush_velocity);
+        say(sheet, " is wanted. Open one at a time all the same, for longer, and see what would "
+                   "give it more pressure.");
+    }
+    er_leaf_item(sheet->leaf, &sheet->text);
+}
+
+/* How many ends of one zone. */
+static void append_ends(struct er_sheet *sheet, const struct er_card_zone *zone)
+{
+    const struct er_flushing *flushing = &zone->flushing;
+    if (flushing->at_once == 0) {
+        append_no_end(sheet, zone);
+        return;
+    }
+    bool all = flushing->at_once == flushing->ends;
+    say(sheet, "Tape ends of ");
+    say_zone(sheet, zone);
+    if (all) {
+        er_text_appendf(&sheet->text, ": all %zu may be open at once", flushing->ends);
+    } else {
+        er_text_appendf(&sheet->text, ": no more than %zu of %zu open at once", flushing->at_once,
+                        flushing->ends);
+    }
+    say(sheet, ". Then the meter shows about ");
+    say_quantity(sheet, ER_FLOW, flushing->flow);
+    say(sheet, ", and the weakest end runs at ");
+    say_quantity(sheet, ER_VELOCITY, flushing->velocity);
+    say(sheet, all                       ? "."
+               : flushing->source_limits ? "; with one more the zone would take more than the "
+                                           "source may give."
+                                         : "; with one more it would be too slow to carry dirt "
+                                           "out.");
+    er_leaf_item(sheet->leaf, &sheet->text);
+}
+
+/* From the source outward, so that no dirt is washed into what is clean already: common practice,
+ * no source. */
+void er_sheet_flushing(struct er_sheet *sheet)
+{
+    const struct er_field *field = sheet->card->result->field;
+    const struct er_card_set *set = &sheet->card->sets[sheet->set];
+    er_leaf_heading(sheet->leaf, "Flushing, from the source outward");
+    er_leaf_list_begin(sheet->leaf, true);
+    item(sheet, "Clean the filter.");
+    if (field->section_count > 0) {
+        item(sheet, "Open the end of the mainline until the water runs clear. Close it.");
+    }
+    item(sheet, "Run one zone alone, the others shut. Open the ends of its header until the water "
+                "runs clear. Close them.");
+    for (size_t z = 0; z < field->sets[sheet->set].zone_count; z++) {
+        append_ends(sheet, &set->zones[z]);
+    }
+    item(sheet, "Take neighbouring tapes, from the feed point outward. Leave each open until it "
+                "runs clear, and close it before you open the next.");
+    er_leaf_list_end(sheet->leaf);
+    say(sheet, "So many ends keep ");
+    say_quantity(sheet, ER_VELOCITY, field->limits.flush_velocity);
+    say(sheet, " or more, whether they are those of the first beds, of the last, or about the bed "
+               "that is the hardest to flush: worked out with the zone alone, its emitters "
+               "running, the filter clean and the ends open to the air.");
+    er_leaf_paragraph(sheet->leaf, &sheet->text);
+}
+
+void er_sheet_cautions(struct er_sheet *sheet)
+{
+    er_leaf_heading(sheet->leaf, "Take care");
+    er_leaf_list_begin(sheet->leaf, false);
+    item(sheet, "Open the next set's valves before you close this set's, slowly, and never run "
+                "the pump against closed valves.");
+    item(sheet, "Shut the power and let the pressure off before you open a filter or a pipe. "
+                "Pumps, wiring and pressure tanks are work for licensed people.");
+    item(sheet, "This water may be unfit to drink. Keep backflow protection working, tested as "
+                "the code says; with chemicals in the line, keep to the label.");
+    item(sheet, "Local codes and the makers' ratings come first. These figures are worked out; a "
+                "gauge is read.");
+    er_leaf_list_end(sheet->leaf);
+}

@@ -1,0 +1,21 @@
+/* The parts of a card that are told in words. */
+#ifndef ER_REPORT_CARD_WORDS_H
+#define ER_REPORT_CARD_WORDS_H
+
+#include "report/card_leaf.h"
+#include "report/card_report.h"
+
+/* One sheet: what is said of one set. */
+struct er_sheet {
+    const struct er_card *card;
+    size_t set;
+    enum er_system system;
+    struct er_leaf *leaf;
+    struct er_text text; /* of the sentence that is being made */
+};
+
+void er_sheet_meter(struct er_sheet *sheet);    /* what a flow that is off may mean */
+void er_sheet_flushing(struct er_sheet *sheet); /* in which order, how many ends */
+void er_sheet_cautions(struct er_sheet *sheet);
+
+#endif
