@@ -52,7 +52,7 @@ enum er_obstacle_kind {
 };
 
 /* What stands in the way of every division. */
-struct er_obstacle {
+struct er_split_obstacle {
     enum er_obstacle_kind kind;
     double needed, available;
     struct er_piece bed;       /* the first such bed */
@@ -97,7 +97,7 @@ struct er_split {
     struct er_result result;       /* its check, which passes */
 
     /* With ER_SPLIT_NONE. */
-    struct er_obstacle obstacle;
+    struct er_split_obstacle obstacle;
     size_t remedy_count;
     struct er_remedy remedies[ER_REMEDIES];
 };

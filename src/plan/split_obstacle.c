@@ -32,7 +32,7 @@ static enum er_status find_lone_beds(struct er_splitter *splitter, size_t *first
 static enum er_status explain_bed(struct er_splitter *splitter, size_t bed)
 {
     const struct er_split_ask *ask = splitter->ask;
-    struct er_obstacle *obstacle = &splitter->split->obstacle;
+    struct er_split_obstacle *obstacle = &splitter->split->obstacle;
     struct er_field alone;
     struct er_result result;
     struct er_failure failure;
@@ -90,7 +90,7 @@ static struct er_division_limits sum_day(const struct er_splitter *splitter, siz
 /* Zones pass that cover all beds: their day is too long, or takes too much. */
 static enum er_status explain_day(struct er_splitter *splitter, size_t count)
 {
-    struct er_obstacle *obstacle = &splitter->split->obstacle;
+    struct er_split_obstacle *obstacle = &splitter->split->obstacle;
     struct er_division_limits least = sum_day(splitter, count);
     enum er_status status = ER_OK;
     if (isfinite(splitter->limits.hours)) {
@@ -116,7 +116,7 @@ enum er_status er_splitter_explain(struct er_splitter *splitter)
 {
     struct er_division_limits any = {(double)INFINITY, (double)INFINITY, 0.0, (double)INFINITY};
     size_t first = 0, count;
-    struct er_obstacle *obstacle = &splitter->split->obstacle;
+    struct er_split_obstacle *obstacle = &splitter->split->obstacle;
     enum er_status status = find_lone_beds(splitter, &first, &obstacle->beds);
     if (status != ER_OK) {
         return status;

@@ -87,7 +87,7 @@ static void add_obstacle(struct builder *b, cJSON *root)
                                         [ER_OBSTACLE_HOURS] = "hours",
                                         [ER_OBSTACLE_STORAGE] = "storage",
                                         [ER_OBSTACLE_DAY] = "hours and storage"};
-    const struct er_obstacle *obstacle = &b->split->obstacle;
+    const struct er_split_obstacle *obstacle = &b->split->obstacle;
     if (b->split->answer != ER_SPLIT_NONE) {
         er_json_text(&b->json, root, "obstacle", NULL);
         return;

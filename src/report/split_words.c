@@ -11,7 +11,7 @@ static void append_flow(const struct er_split_ask *ask, struct er_text *out, dou
 }
 
 /* "bed 3 of zone east alone takes 2.2 gpm, and the source may give 1.5 gpm" */
-static void say_bed(const struct er_split_ask *ask, const struct er_obstacle *obstacle,
+static void say_bed(const struct er_split_ask *ask, const struct er_split_obstacle *obstacle,
                     struct er_text *out)
 {
     er_text_appendf(out, "bed %zu of zone ", obstacle->bed.first_bed + 1);
@@ -37,7 +37,7 @@ static void say_bed(const struct er_split_ask *ask, const struct er_obstacle *ob
 void er_say_obstacle(const struct er_split_ask *ask, const struct er_split *split,
                      struct er_text *out)
 {
-    const struct er_obstacle *obstacle = &split->obstacle;
+    const struct er_split_obstacle *obstacle = &split->obstacle;
     switch (obstacle->kind) {
     case ER_OBSTACLE_BED:
         say_bed(ask, obstacle, out);
