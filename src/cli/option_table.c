@@ -157,7 +157,7 @@ static const struct er_option all_options[ER_OPTION_COUNT] = {
      0,
      "FLOW",
      ER_FOR_START,
-     "Instead of a bucket test: the flow that the source can give at --source-pressure. With "
+     "The flow that the source can give at --source-pressure, instead of a bucket test. With "
      "--pond it has a default, and that of --bucket does not count.",
      {"30 gpm", "7 m3/h"}},
     {ER_OPTION_SOURCE_PRESSURE,

@@ -41,7 +41,10 @@ for file in bin/evenrow include/evenrow/evenrow.h include/evenrow/field.h \
     [ -s "$prefix/$file" ] || fail "$file was not installed"
 done
 for header in "$root"/include/evenrow/*.h; do
-    cmp -s "$header" "$prefix/include/evenrow/${header##*/}" || fail "$header was not installed"
+    name=${header##*/}
+    cmp -s "$header" "$prefix/include/evenrow/$name" || fail "$name was not installed"
+    [ "$name" = evenrow.h ] || grep -q "\"evenrow/$name\"" "$root/include/evenrow/evenrow.h" ||
+        fail "evenrow.h does not include $name"
 done
 if grep -rlF -e "$root" -e "$build" "$prefix/include" "$prefix/$library/cmake" \
     "$prefix/$library/pkgconfig" "$prefix/share"; then
@@ -91,9 +94,9 @@ if [ $shared = yes ] && command -v nm >/dev/null 2>&1; then
     nm -D --defined-only "$prefix/$library/libevenrow.so" |
         sed -n 's/^[^ ]* [TDBR] \([^@]*\).*/\1/p' | sort >"$scratch/shown"
     [ -s "$scratch/shown" ] || fail "the shared library shows nothing"
-    for name in $(cat "$scratch/shown"); do
+    while read -r name; do
         grep -qw "$name" "$prefix"/include/evenrow/*.h || fail "$name is shown, and not public"
-    done
+    done <"$scratch/shown"
 fi
 
 [ $failed -eq 0 ] && echo "installed, moved and used; shared library: $shared"

@@ -35,7 +35,7 @@ lines_of() {
     season) echo 'season season-pond.json' ;;
     inject) echo 'inject feed-the-tape.json' ;;
     buy) echo 'buy pond-slope.json' ;;
-    visit) echo 'visit --form pond-slope.json' ;;
+    visit) echo 'visit --form pond-slope.json' && echo 'visit pond-slope.json visit/low-zone.json' ;;
     card) echo 'card pond-slope.json' && echo 'card --format html pond-slope.json' ;;
     compare) echo 'compare pond-slope.json four-faults.json' ;;
     draw) echo 'draw pond-slope.json' ;;
