@@ -117,6 +117,14 @@ struct er_reference {
     bool no_radiation; /* from the range of temperatures, equation 50 */
 };
 
+/* What Penman-Monteith is fed with for the days of one record, and the extraterrestrial radiation
+ * (MJ/m2 a day) on its middle day. Where humidity, wind or radiation were not measured,
+ * FAO-56's procedures for missing data stand in. */
+struct er_air er_weather_air(const struct er_weather *weather,
+                             const struct er_weather_record *record);
+double er_weather_extraterrestrial(const struct er_weather *weather,
+                                   const struct er_weather_record *record);
+
 /* Reference evapotranspiration of the days of one record. With nothing but temperatures it is
  * Hargreaves', else Penman-Monteith's. Sun and daylight are those of the record's middle day. */
 struct er_reference er_weather_reference(const struct er_weather *weather,

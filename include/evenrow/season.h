@@ -29,6 +29,15 @@ long er_season_days(const struct er_season *season);
  * after it. FAO-56, equation 66. */
 double er_crop_coefficient(const struct er_season *season, long day);
 
+/* Where a day stands between the middles of two months. */
+struct er_month_place {
+    int before, after; /* the months, from 0 for January */
+    double past;       /* days from the middle of the one before */
+    double between;    /* days between the two */
+};
+
+struct er_month_place er_month_place_of(long date);
+
 /* A monthly mean on a day: on a straight line between the middles of two months, December's and
  * January's as well. */
 double er_monthly_mean(const double means[ER_MONTHS], long date);

@@ -1,10 +1,12 @@
 #include <string.h>
 
 #include "cli/commands.h"
+#include "cli/explain.h"
 #include "cli/files.h"
 #include "cli/load.h"
 #include "cli/message.h"
 #include "evenrow/inject.h"
+#include "report/explain.h"
 #include "report/inject_report.h"
 
 static enum er_status make_report(const struct er_command_line *line,
@@ -38,7 +40,10 @@ int er_run_inject(const struct er_command_line *line)
     struct er_failure failure;
     struct er_text out;
     er_text_init(&out);
-    int status = er_load_field(line, &field);
+    int status = er_explain_format(line);
+    if (status == 0) {
+        status = er_load_field(line, &field);
+    }
     if (status == 0 && field.inject == NULL) {
         status = nothing_told(label);
     }
@@ -49,6 +54,9 @@ int er_run_inject(const struct er_command_line *line)
     }
     if (status == 0 && make_report(line, &injection, system, &out) != ER_OK) {
         status = er_message_no_memory();
+    }
+    if (status == 0 && er_explain_asked(line)) {
+        status = er_explain_status(er_explain_injection(&injection, system, &out));
     }
     if (status == 0) {
         status = er_write_output(line, &out);

@@ -1,10 +1,12 @@
 #include <string.h>
 
 #include "cli/commands.h"
+#include "cli/explain.h"
 #include "cli/files.h"
 #include "cli/load.h"
 #include "cli/message.h"
 #include "evenrow/season.h"
+#include "report/explain.h"
 #include "report/season_report.h"
 
 /* What the command has in hand. */
@@ -84,7 +86,10 @@ static int make_report(struct work *work)
 
 static int run(struct work *work)
 {
-    int status = er_load_field(work->line, &work->field);
+    int status = er_explain_format(work->line);
+    if (status == 0) {
+        status = er_load_field(work->line, &work->field);
+    }
     if (status != 0) {
         return status;
     }
@@ -95,6 +100,9 @@ static int run(struct work *work)
     }
     if (status == 0) {
         status = make_report(work);
+    }
+    if (status == 0 && er_explain_asked(work->line)) {
+        status = er_explain_status(er_explain_season(&work->plan, work->system, &work->report));
     }
     if (status == 0) {
         status = er_write_output(work->line, &work->report);

@@ -4,6 +4,8 @@
 #define ER_REPORT_EXPLAIN_H
 
 #include "check/worked.h"
+#include "evenrow/inject.h"
+#include "evenrow/season.h"
 #include "report/board.h"
 #include "report/reach_report.h"
 
@@ -15,6 +17,15 @@ enum er_status er_explain_check(const struct er_result *result, enum er_system s
 /* Of a reach: each tape's row on the ground that is nearest to level, with the usual pressure at
  * its inlet, and the row with one emitter more. */
 enum er_status er_explain_reach(const struct er_reach_answer *answer, struct er_text *out);
+
+/* Of a season: a day of the week that runs longest, of the zone that runs longest then, and what
+ * the week comes to. */
+enum er_status er_explain_season(const struct er_season_plan *plan, enum er_system system,
+                                 struct er_text *out);
+
+/* Of an injection: the first set that gets any. */
+enum er_status er_explain_injection(const struct er_injection *injection, enum er_system system,
+                                    struct er_text *out);
 
 /* ---- the pieces ---- */
 
@@ -52,6 +63,14 @@ void er_explain_supply(struct er_board *board, const struct er_worked_zone *work
 
 /* The way from the feed point to the inlet of the weakest row. */
 void er_explain_header(struct er_board *board, const struct er_worked_zone *worked);
+
+/* One irrigation: gross depth, volume and run time. */
+void er_explain_run(struct er_board *board, const struct er_zone_result *zone,
+                    const struct er_water *water);
+
+/* The day's hours, from what each zone runs a day (s). `total`: what they come to, s. */
+enum er_status er_explain_hours(struct er_board *board, const struct er_field *field,
+                                const double *a_day, double total);
 
 /* Water and run time of the zone, and the day's hours. */
 enum er_status er_explain_water(struct er_board *board, const struct er_result *result,

@@ -67,11 +67,12 @@ static void explain_per_length(struct er_board *board, const struct er_zone_resu
     put_factors(board, zone, water);
 }
 
-static void explain_run(struct er_board *board, const struct er_zone_result *zone,
-                        const struct er_water *water)
+void er_explain_run(struct er_board *board, const struct er_zone_result *zone,
+                    const struct er_water *water)
 {
     bool us = board->system == ER_US;
     explain_efficiency(board, zone, water);
+    er_board_note(board, "One irrigation.");
     if (water->need_kind == ER_NEED_DEPTH) {
         explain_depth(board, zone, water);
     } else {
@@ -87,28 +88,41 @@ static void explain_run(struct er_board *board, const struct er_zone_result *zon
     (void)er_board_result(board, "t", hours, hours, "h", "each irrigation");
 }
 
-/* What the sets run a day, and the day's length. */
-static enum er_status explain_day(struct er_board *board, const struct er_result *result)
+enum er_status er_explain_hours(struct er_board *board, const struct er_field *field,
+                                const double *a_day, double total)
 {
-    const struct er_field *field = result->field;
     struct er_arena arena = {0};
     double *hours = er_arena_array(&arena, field->set_count, sizeof *hours);
     enum er_status status = hours == NULL ? ER_NO_MEMORY : ER_OK;
     for (size_t s = 0; status == ER_OK && s < field->set_count; s++) {
         for (size_t i = 0; i < field->sets[s].zone_count; i++) {
-            size_t zone = field->sets[s].zones[i];
-            double run = result->zones[zone].run_time / field->zones[zone].water.every;
-            hours[s] = fmax(hours[s], own(board, ER_TIME, run));
+            double zone = own(board, ER_TIME, a_day[field->sets[s].zones[i]]);
+            hours[s] = fmax(hours[s], zone);
         }
     }
-    double total = own(board, ER_TIME, result->day.hours_needed);
     if (status == ER_OK) {
+        double sum = own(board, ER_TIME, total);
         er_board_note(board, "The day: of each set its longest zone's run over the days between "
                              "its irrigations.");
         (void)er_board_total(board, "H", hours, field->set_count,
-                             er_board_decimals(total, ER_BOARD_OUT), "h", "in a day");
-        er_board_quantity(board, "Ha", ER_TIME, result->day.hours_available,
-                          "in which water may run");
+                             er_board_decimals(sum, ER_BOARD_OUT), "h", "in a day");
+        er_board_quantity(board, "Ha", ER_TIME, field->hours, "in which water may run");
+    }
+    er_arena_release(&arena);
+    return status;
+}
+
+static enum er_status explain_day(struct er_board *board, const struct er_result *result)
+{
+    const struct er_field *field = result->field;
+    struct er_arena arena = {0};
+    double *a_day = er_arena_array(&arena, field->zone_count, sizeof *a_day);
+    enum er_status status = a_day == NULL ? ER_NO_MEMORY : ER_OK;
+    for (size_t z = 0; status == ER_OK && z < field->zone_count; z++) {
+        a_day[z] = result->zones[z].run_time / field->zones[z].water.every;
+    }
+    if (status == ER_OK) {
+        status = er_explain_hours(board, field, a_day, result->day.hours_needed);
     }
     er_arena_release(&arena);
     return status;
@@ -121,6 +135,6 @@ enum er_status er_explain_water(struct er_board *board, const struct er_result *
         return ER_OK;
     }
     er_board_heading(board, "The run time of zone ", plan->name);
-    explain_run(board, &result->zones[zone], &plan->water);
+    er_explain_run(board, &result->zones[zone], &plan->water);
     return er_given(result->day.hours_needed) ? explain_day(board, result) : ER_OK;
 }

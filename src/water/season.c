@@ -45,16 +45,23 @@ static double middle_of(int year, int month)
     return (double)(first + back) + 0.5 * (double)(er_month_days(like, of) - 1);
 }
 
-double er_monthly_mean(const double means[ER_MONTHS], long date)
+struct er_month_place er_month_place_of(long date)
 {
     struct er_calendar_day day = er_date_split(date);
     bool early = (double)date < middle_of(day.year, day.month);
     int before = early ? day.month - 1 : day.month;
     double from = middle_of(day.year, before);
-    double to = middle_of(day.year, before + 1);
-    double first = means[(before + ER_MONTHS - 1) % ER_MONTHS];
-    double second = means[before % ER_MONTHS];
-    return first + ((double)date - from) / (to - from) * (second - first);
+    return (struct er_month_place){.before = (before + ER_MONTHS - 1) % ER_MONTHS,
+                                   .after = before % ER_MONTHS,
+                                   .past = (double)date - from,
+                                   .between = middle_of(day.year, before + 1) - from};
+}
+
+double er_monthly_mean(const double means[ER_MONTHS], long date)
+{
+    struct er_month_place place = er_month_place_of(date);
+    double first = means[place.before];
+    return first + place.past / place.between * (means[place.after] - first);
 }
 
 double er_monthly_share(const double totals[ER_MONTHS], long date)

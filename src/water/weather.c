@@ -40,12 +40,23 @@ static double solar_radiation(const struct er_weather *weather,
     return fmin(radiation, er_clear_sky_radiation(weather->altitude, extraterrestrial));
 }
 
-static double penman_monteith(const struct er_weather *weather,
-                              const struct er_weather_record *record, int day_of_year)
+static int middle_day(const struct er_weather_record *record)
 {
-    double extraterrestrial = er_extraterrestrial_radiation(weather->latitude, day_of_year);
-    double clear_sky = er_clear_sky_radiation(weather->altitude, extraterrestrial);
-    double radiation = solar_radiation(weather, record, day_of_year);
+    return er_day_of_year(record->date + ((long)record->days - 1) / 2);
+}
+
+double er_weather_extraterrestrial(const struct er_weather *weather,
+                                   const struct er_weather_record *record)
+{
+    return er_extraterrestrial_radiation(weather->latitude, middle_day(record));
+}
+
+struct er_air er_weather_air(const struct er_weather *weather,
+                             const struct er_weather_record *record)
+{
+    double clear_sky =
+        er_clear_sky_radiation(weather->altitude, er_weather_extraterrestrial(weather, record));
+    double radiation = solar_radiation(weather, record, middle_day(record));
     double mean = 0.5 * (record->t_max + record->t_min);
     struct er_air air = {
         .temperature = mean,
@@ -59,13 +70,12 @@ static double penman_monteith(const struct er_weather *weather,
     air.net_radiation =
         er_net_shortwave(radiation) -
         er_net_longwave(record->t_max, record->t_min, air.vapour_pressure, radiation, clear_sky);
-    return er_penman_monteith(&air);
+    return air;
 }
 
 struct er_reference er_weather_reference(const struct er_weather *weather,
                                          const struct er_weather_record *record)
 {
-    int day_of_year = er_day_of_year(record->date + ((long)record->days - 1) / 2);
     struct er_reference reference = {
         .no_humidity = !er_given(record->dew_point) && !er_given(record->humidity_max) &&
                        !er_given(record->humidity),
@@ -76,10 +86,11 @@ struct er_reference er_weather_reference(const struct er_weather *weather,
     if (reference.no_humidity && reference.no_wind && reference.no_radiation) {
         reference.method = ER_ETO_HARGREAVES;
         eto = er_hargreaves(record->t_max, record->t_min,
-                            er_extraterrestrial_radiation(weather->latitude, day_of_year));
+                            er_weather_extraterrestrial(weather, record));
     } else {
         reference.method = ER_ETO_PENMAN_MONTEITH;
-        eto = penman_monteith(weather, record, day_of_year);
+        struct er_air air = er_weather_air(weather, record);
+        eto = er_penman_monteith(&air);
     }
     reference.eto = MILLIMETRE * fmax(0.0, eto);
     return reference;
