@@ -255,7 +255,7 @@ static const struct er_rule measured_rules[] = {
      .why = "nothing was read"},
 };
 
-static const struct er_object measured_object = {
+const struct er_object er_measured_object = {
     .name = "a file of readings",
     .about = "what was read in one zone while its set ran",
     ER_KEYS(measured_keys),
@@ -464,7 +464,7 @@ enum er_status er_measured_read(const struct er_document *document, const struct
     reader.system = metric ? ER_METRIC : ER_US;
     reader.system_known =
         metric || (cJSON_IsString(units) && strcmp(units->valuestring, "us") == 0);
-    er_read_object(&reader, &root, &measured_object, &entry, NULL);
+    er_read_object(&reader, &root, &er_measured_object, &entry, NULL);
     struct matching matching = {&reader, &root, field, &entry, measured};
     if (!reader.out_of_memory && reader.notices.count == 0) {
         take_over(&matching);

@@ -16,6 +16,7 @@ static const struct er_page_part parts[] = {
     {"OPTIONS", er_page_options},
     {"QUANTITIES", er_page_quantities},
     {"KEYS", er_page_keys},
+    {"READINGS", er_page_readings},
     {"COMMAND-NAMES", er_page_command_names},
     {"WORD-TABLE", er_page_word_table},
     {"ZSH-COMMANDS", er_page_zsh_commands},

@@ -1,4 +1,5 @@
-/* The keys of the field file, object by object, and the quantities, for evenrow-field(5). */
+/* The keys of the field file and of a file of readings, object by object, and the quantities, for
+ * evenrow-field(5). */
 #include <math.h>
 #include <string.h>
 
@@ -6,7 +7,7 @@
 #include "field/keys.h"
 #include "pages/pages.h"
 
-/* The objects of a field file, each once, in the order in which they are first met. */
+/* The objects of a file, each once, in the order in which they are first met. */
 struct walk {
     struct er_text *out;
     struct er_arena arena;
@@ -279,17 +280,21 @@ static void append_object(struct er_text *out, const struct er_object *object)
     }
 }
 
-void er_page_keys(struct er_text *out)
+static void append_objects(struct er_text *out, const struct er_object *whole)
 {
     struct walk walk = {.out = out};
     walk.end = &walk.first;
-    meet(&walk, &er_field_object);
+    meet(&walk, whole);
     for (const struct node *node = walk.first; node != NULL; node = node->next) {
         append_object(out, node->object);
         er_object_each_key(node->object, meet_behind, &walk);
     }
     er_arena_release(&walk.arena);
 }
+
+void er_page_keys(struct er_text *out) { append_objects(out, &er_field_object); }
+
+void er_page_readings(struct er_text *out) { append_objects(out, &er_measured_object); }
 
 void er_page_quantities(struct er_text *out)
 {

@@ -18,6 +18,7 @@ void er_page_options(struct er_text *out);
 /* For evenrow-field(5): page_keys.c */
 void er_page_quantities(struct er_text *out);
 void er_page_keys(struct er_text *out);
+void er_page_readings(struct er_text *out);
 
 /* For the shells: completions.c */
 void er_page_command_names(struct er_text *out);

@@ -6,6 +6,7 @@
 set -u
 
 program=$(cd "$(dirname "$1")" && pwd -P)/$(basename "$1") || exit 1
+root=$(cd "$(dirname "$0")/../../.." && pwd -P) || exit 1
 cd "$2" || exit 1
 scratch=$(mktemp -d) || exit 1
 trap 'rm -rf "$scratch"' EXIT
@@ -17,7 +18,7 @@ failed=0
 wants() {
     told=$((told + 1))
     if ! sed 's/\\-/-/g' "$1" | grep -qxF -e "$2"; then
-        echo "$1 lacks the line: $2"
+        printf '%s lacks the line: %s\n' "$1" "$2"
         failed=$((failed + 1))
     fi
 }
@@ -44,6 +45,9 @@ done <"$scratch/commands"
     RSTART < depth { depth = 0 }
     RSTART == depth && /^ *"[^"]*": / { split($0, part, "\""); print part[2] }' |
     grep -vx note | sort -u >"$scratch/keys"
+# That of readings has no schema; the example's keys will do.
+tr '{,' '\n\n' <"$root/examples/visit/low-zone.json" | sed -n 's/^ *"\([a-z_]*\)":.*/\1/p' |
+    grep -vx note | sort -u >>"$scratch/keys"
 while read -r key; do
     wants evenrow-field.5 "\\fB$key\\fR"
 done <"$scratch/keys"
