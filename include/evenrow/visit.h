@@ -168,6 +168,7 @@ bool er_fault_possible(const struct er_field *field, size_t zone, enum er_fault_
 /* A fault, fitted. */
 struct er_hypothesis {
     struct er_fault fault;
+    size_t first_bed, last_bed; /* of a fault at a bed: where else it may be, as far as told */
     double misfit;        /* sum of squares of what is left between readings and solution, each
                              over its standard deviation */
     double removed;       /* share of the plan's own misfit that the fault removes */

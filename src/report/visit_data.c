@@ -123,6 +123,8 @@ static void add_hypothesis(struct builder *b, cJSON *array, const struct er_hypo
     er_json_text(&b->json, object, "text", er_text_string(&text));
     bool at_bed = at->fault.kind == ER_FAULT_LEAK || at->fault.kind == ER_FAULT_OPEN_END;
     er_json_number(&b->json, object, "bed", at_bed ? (double)at->fault.bed + 1.0 : ER_NONE);
+    er_json_number(&b->json, object, "first_bed", at_bed ? (double)at->first_bed + 1.0 : ER_NONE);
+    er_json_number(&b->json, object, "last_bed", at_bed ? (double)at->last_bed + 1.0 : ER_NONE);
     if (key != NULL && quantity == ER_QUANTITY_COUNT) {
         er_json_number(&b->json, object, key, at->fault.value);
     } else if (key != NULL) {

@@ -34,12 +34,12 @@ static void append_head(const struct page *page, const char *question)
 
 /* "the filter is clogged (takes 4 psi more at the planned flow)" */
 static void append_fault_fitted(const struct page *page, struct er_text *text,
-                                const struct er_fault *fault)
+                                const struct er_hypothesis *at)
 {
     struct er_text value;
     er_text_init(&value);
-    er_append_fault(text, page->visit->field, fault);
-    er_append_fault_value(&value, page->visit, page->system, fault);
+    er_append_fault(text, page->visit->field, &at->fault);
+    er_append_fault_value(&value, page->visit, page->system, at);
     if (value.length > 0) {
         er_text_appendf(text, " (%s)", er_text_string(&value));
     }
@@ -56,7 +56,7 @@ static void append_alike(const struct page *page, struct er_text *text)
     for (size_t h = 0; h < visit->hypothesis_count; h++) {
         if (visit->hypotheses[h].as_good && visit->hypotheses[h].fault.kind != ER_FAULT_NONE) {
             er_text_append(text, first ? "" : "; or ");
-            append_fault_fitted(page, text, &visit->hypotheses[h].fault);
+            append_fault_fitted(page, text, &visit->hypotheses[h]);
             first = false;
         }
     }
@@ -81,7 +81,7 @@ static void append_verdict(const struct page *page)
         append_alike(page, &text);
     } else {
         er_text_append(&text, "NOT AS PLANNED: most likely, ");
-        append_fault_fitted(page, &text, &visit->hypotheses[0].fault);
+        append_fault_fitted(page, &text, &visit->hypotheses[0]);
         er_text_append(&text, ".");
     }
     if (!visit->explained && !visit->plan_is_right) {
@@ -375,7 +375,7 @@ static void set_cause(const struct page *page, struct er_table *table, size_t ro
     er_append_fault(&words, page->visit->field, &at->fault);
     er_table_text(table, row, 0, er_text_string(&words));
     er_text_clear(&words);
-    er_append_fault_value(&words, page->visit, page->system, &at->fault);
+    er_append_fault_value(&words, page->visit, page->system, at);
     er_table_text(table, row, 1, er_text_string(&words));
     er_table_number(table, row, 2, 100.0 * at->removed);
     er_table_number(table, row, 3, at->misfit);

@@ -101,9 +101,19 @@ static void append_percent(struct er_text *out, double fraction)
     er_text_appendf(out, "%.0f %%", 100.0 * fraction);
 }
 
-void er_append_fault_value(struct er_text *out, const struct er_visit *visit, enum er_system system,
-                           const struct er_fault *fault)
+/* Where else the fault may be. */
+static void append_beds(struct er_text *out, const struct er_hypothesis *at)
 {
+    if (at->first_bed < at->last_bed) {
+        er_text_appendf(out, "anywhere from bed %zu to bed %zu", at->first_bed + 1,
+                        at->last_bed + 1);
+    }
+}
+
+void er_append_fault_value(struct er_text *out, const struct er_visit *visit, enum er_system system,
+                           const struct er_hypothesis *at)
+{
+    const struct er_fault *fault = &at->fault;
     const struct er_zone *zone = &visit->field->zones[visit->measured->zone];
     switch (fault->kind) {
     case ER_FAULT_FILTER:
@@ -132,6 +142,11 @@ void er_append_fault_value(struct er_text *out, const struct er_visit *visit, en
         break;
     case ER_FAULT_LEAK:
         er_append_quantity(out, system, ER_FLOW, fault->value);
+        er_text_append(out, at->first_bed < at->last_bed ? ", " : "");
+        append_beds(out, at);
+        break;
+    case ER_FAULT_OPEN_END:
+        append_beds(out, at);
         break;
     case ER_FAULT_PLUGGED:
         append_percent(out, fault->value);
@@ -143,7 +158,6 @@ void er_append_fault_value(struct er_text *out, const struct er_visit *visit, en
         er_text_append(out, " of the planned flow");
         break;
     case ER_FAULT_NONE:
-    case ER_FAULT_OPEN_END:
     case ER_FAULT_KINDS:
         break;
     }

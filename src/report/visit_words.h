@@ -12,9 +12,9 @@ const char *er_fault_code(enum er_fault_kind kind);
 void er_append_fault(struct er_text *out, const struct er_field *field,
                      const struct er_fault *fault);
 
-/* The fitted value: "takes 4.2 psi more than planned". Nothing where there is none. */
+/* What was fitted: "takes 4.2 psi more at the planned flow". Nothing where nothing was. */
 void er_append_fault_value(struct er_text *out, const struct er_visit *visit, enum er_system system,
-                           const struct er_fault *fault);
+                           const struct er_hypothesis *at);
 
 /* The value's key in data and its quantity; NULL: it has none. ER_QUANTITY_COUNT: a fraction. */
 const char *er_fault_value_key(enum er_fault_kind kind, enum er_quantity *quantity);

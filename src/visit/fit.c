@@ -11,6 +11,8 @@
 #define GOLDEN 0.6180339887498949
 #define BEDS_TRIED 9 /* along the header, before looking closer */
 #define SECANT_STEPS 3
+#define FIRST_GUESS 0.1 /* of the set's flow */
+#define MOST_TRIED 200  /* beds: the steps are halved some 60 times at most */
 
 size_t er_fit_figures(enum er_fault_kind kind)
 {
@@ -144,7 +146,7 @@ static double misfit_at_bed(struct er_fitting *fitting, struct er_fault *fault, 
                             double most)
 {
     fault->bed = bed;
-    fault->value = 0.1 * most;
+    fault->value = fault->kind == ER_FAULT_LEAK ? FIRST_GUESS * most : 0.0;
     double misfit = misfit_of(fitting, fault);
     for (size_t i = 0; fault->kind == ER_FAULT_LEAK && isfinite(misfit) && i < SECANT_STEPS; i++) {
         double next = fmin(most, fmax(1e-4 * most, secant_value(fitting, fault->value)));
@@ -162,15 +164,37 @@ struct bed_search {
     struct er_fault best;
     double least;
     double most; /* m3/s */
+    size_t tried;
+    size_t beds[MOST_TRIED];
+    double misfits[MOST_TRIED];
 };
 
 static void try_bed(struct er_fitting *fitting, struct bed_search *search, size_t bed)
 {
     struct er_fault fault = search->best;
     double misfit = misfit_at_bed(fitting, &fault, bed, search->most);
+    if (search->tried < MOST_TRIED) {
+        search->beds[search->tried] = bed;
+        search->misfits[search->tried++] = misfit;
+    }
     if (misfit < search->least) {
         search->least = misfit;
         search->best = fault;
+    }
+}
+
+/* The first and the last of the beds tried that cannot be told from the best. */
+static void find_as_good(struct er_fitting *fitting, const struct bed_search *search)
+{
+    fitting->first_bed = search->best.bed;
+    fitting->last_bed = search->best.bed;
+    for (size_t i = 0; i < search->tried; i++) {
+        if (search->misfits[i] >= search->least + ER_TOLD_APART) {
+            continue;
+        }
+        size_t bed = search->beds[i];
+        fitting->first_bed = bed < fitting->first_bed ? bed : fitting->first_bed;
+        fitting->last_bed = bed > fitting->last_bed ? bed : fitting->last_bed;
     }
 }
 
@@ -193,6 +217,7 @@ static double fit_bed(struct er_fitting *fitting, struct er_fault *fault, double
             try_bed(fitting, &search, middle + step);
         }
     }
+    find_as_good(fitting, &search);
     *fault = search.best;
     return search.least;
 }

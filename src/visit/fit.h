@@ -8,9 +8,10 @@ struct er_fitting {
     struct er_predictor *predictor;
     const struct er_visit_reading *readings;
     size_t count;
-    const double *deviation; /* of each reading */
-    double *scratch;         /* as many as readings, twice */
-    bool no_memory;          /* it ran out; nothing that was fitted counts */
+    const double *deviation;    /* of each reading */
+    double *scratch;            /* as many as readings, twice */
+    size_t first_bed, last_bed; /* where the fault that was fitted last may as well be */
+    bool no_memory;             /* it ran out; nothing that was fitted counts */
 };
 
 /* Sum of squares between readings and prediction, each over its deviation, and that of the

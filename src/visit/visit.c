@@ -132,6 +132,8 @@ static enum er_status add_hypothesis(struct making *making, enum er_fault_kind k
     if (making->fitting.no_memory || at->predicted == NULL || at->off == NULL) {
         return ER_NO_MEMORY;
     }
+    at->first_bed = making->fitting.first_bed;
+    at->last_bed = making->fitting.last_bed;
     if (!isfinite(misfit)) {
         return ER_OK;
     }
