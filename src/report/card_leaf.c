@@ -8,19 +8,23 @@
 
 /* Black on white, and small enough that a set fits on a page of Letter or A4. */
 static const char style[] =
-    "body{font:10.5pt/1.35 sans-serif;color:#000;background:#fff;margin:1em auto;max-width:48em;"
+    "body{font:10.5pt/1.35 Arial,Helvetica,sans-serif;color:#000;background:#fff;margin:1em "
+    "auto;max-width:48em;"
     "padding:0 1em}\n"
     "section{border-top:3px solid #000;margin-bottom:3em}\n"
     "h1{font-size:17pt;margin:.3em 0 0}\nh2{font-size:11.5pt;margin:.9em 0 .2em}\n"
     "p{margin:.2em 0 .4em}\n.field{color:#333}\n"
     ".warning{border:2px solid #000;padding:.3em .6em;font-weight:bold}\n"
+    ".pair{display:grid;grid-template-columns:1fr 1fr;column-gap:1.5em}\n"
     "ul,ol{margin:.2em 0;padding-left:1.5em}\nli{margin:.1em 0}\n"
     "table{border-collapse:collapse;width:100%;margin:.3em 0}\n"
     "th,td{border:1px solid #000;padding:.15em .5em;text-align:right}\n"
     "th{font-weight:bold;vertical-align:bottom}\n"
     "th:first-child,td:first-child{text-align:left}\ntd.blank{height:1.5em}\n"
-    "@page{margin:12mm}\n"
-    "@media print{body{font-size:9.5pt;margin:0;max-width:none;padding:0}"
+    "@page{margin:10mm}\n"
+    "@media print{body{font-size:8pt;line-height:1.2;margin:0;max-width:none;padding:0}"
+    "h1{font-size:14pt;margin:0}h2{font-size:9.5pt;margin:.5em 0 .1em}"
+    "p,ul,ol{margin:.1em 0}li{margin:0}th,td{padding:.05em .4em}"
     "section{border-top:0;margin:0;break-after:page;page-break-after:always}"
     "section:last-child{break-after:auto;page-break-after:auto}"
     "table,li{break-inside:avoid;page-break-inside:avoid}"
@@ -168,6 +172,21 @@ void er_leaf_list_end(struct er_leaf *leaf)
     er_text_append(leaf->out, !leaf->html ? "" : leaf->numbered ? "</ol>\n" : "</ul>\n");
 }
 
+void er_leaf_pair_begin(struct er_leaf *leaf)
+{
+    er_text_append(leaf->out, leaf->html ? "<div class=\"pair\">\n<div>\n" : "");
+}
+
+void er_leaf_beside(struct er_leaf *leaf)
+{
+    er_text_append(leaf->out, leaf->html ? "</div>\n<div>\n" : "");
+}
+
+void er_leaf_pair_end(struct er_leaf *leaf)
+{
+    er_text_append(leaf->out, leaf->html ? "</div>\n</div>\n" : "");
+}
+
 /* A cell's text, "-" where it was never set. */
 static void append_cell(struct er_text *out, const char *text)
 {
@@ -182,13 +201,18 @@ static void append_cell(struct er_text *out, const char *text)
     }
 }
 
-/* A column's head, its lines made one. */
-static void append_head(struct er_text *out, const char *head)
+/* A column's head, its lines made one, with its unit. */
+static void append_head(struct er_text *out, const struct er_table *table, size_t column)
 {
+    const char *head = table->columns[column].head;
+    enum er_quantity quantity = table->columns[column].quantity;
     struct er_text text;
     er_text_init(&text);
     for (const char *at = head; *at != '\0'; at++) {
         er_text_append_bytes(&text, *at == '\n' ? " " : at, 1);
+    }
+    if (quantity != ER_NO_UNIT) {
+        er_text_appendf(&text, " %s", er_unit_name(quantity, table->system));
     }
     er_text_append(out, "<th>");
     append_escaped(out, er_text_string(&text));
@@ -201,7 +225,7 @@ static void append_html_table(struct er_text *out, const struct er_table *table)
 {
     er_text_append(out, "<table>\n<tr>");
     for (size_t c = 0; c < table->column_count; c++) {
-        append_head(out, table->columns[c].head);
+        append_head(out, table, c);
     }
     er_text_append(out, "</tr>\n");
     for (size_t r = 0; table->cells != NULL && r < table->row_count; r++) {

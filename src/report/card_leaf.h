@@ -32,6 +32,12 @@ void er_leaf_item(struct er_leaf *leaf, struct er_text *text);
 void er_leaf_list_begin(struct er_leaf *leaf, bool numbered);
 void er_leaf_list_end(struct er_leaf *leaf);
 
+/* What stands between these goes side by side, parted by er_leaf_beside; in text one below the
+ * other. */
+void er_leaf_pair_begin(struct er_leaf *leaf);
+void er_leaf_beside(struct er_leaf *leaf);
+void er_leaf_pair_end(struct er_leaf *leaf);
+
 /* Writes a table whose cells are texts, and releases it. */
 void er_leaf_table(struct er_leaf *leaf, struct er_table *table);
 

@@ -5,7 +5,7 @@
 #include "report/say.h"
 
 #define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
-#define LOG_ROWS 8
+#define LOG_ROWS 6
 
 static const struct er_field *field_of(const struct er_sheet *sheet)
 {
@@ -109,132 +109,144 @@ static void append_turn_on(struct er_sheet *sheet)
 
 /* ---- The readings ---- */
 
-struct readings {
-    struct er_sheet *sheet;
-    struct er_table table;
-    size_t row;
-    bool gets_dirty;
-};
-
-static void put_reading(struct readings *readings, size_t column, enum er_quantity quantity,
-                        double value)
+/* Puts a figure into a cell, with its unit or without. */
+static void put_figure(const struct er_sheet *sheet, struct er_table *table, size_t row,
+                       size_t column, enum er_quantity quantity, double value, bool with_unit)
 {
-    double told = er_from_si(quantity, readings->sheet->system, value);
+    double told = er_from_si(quantity, sheet->system, value);
     int decimals = er_decimals(fabs(told));
     struct er_text text;
     er_text_init(&text);
     /* No gauge is read finer than that. */
     decimals = quantity == ER_PRESSURE && decimals > 1 ? 1 : decimals;
-    er_text_appendf(&text, "%.*f %s", decimals, told,
-                    er_unit_name(quantity, readings->sheet->system));
-    er_table_text(&readings->table, readings->row, column, er_text_string(&text));
-    readings->table.out_of_memory = readings->table.out_of_memory || text.out_of_memory;
+    er_text_appendf(&text, "%.*f", decimals, told);
+    if (with_unit) {
+        er_text_appendf(&text, " %s", er_unit_name(quantity, sheet->system));
+    }
+    er_table_text(table, row, column, er_text_string(&text));
+    table->out_of_memory = table->out_of_memory || text.out_of_memory;
     er_text_release(&text);
 }
 
-/* A line of readings; its label is the sheet's text, which this empties. */
-static void put_line(struct readings *readings, enum er_quantity quantity, double clean,
-                     double dirty)
+/* A line of the first table; its label is the sheet's text, which this empties. */
+static void put_line(struct er_sheet *sheet, struct er_table *table, size_t row,
+                     enum er_quantity quantity, double clean, double dirty)
 {
-    struct er_text *label = &readings->sheet->text;
     size_t column = 1;
-    er_table_text(&readings->table, readings->row, 0, er_text_string(label));
-    readings->table.out_of_memory = readings->table.out_of_memory || label->out_of_memory;
-    er_text_clear(label);
-    put_reading(readings, column++, quantity, clean);
-    if (readings->gets_dirty) {
-        put_reading(readings, column++, quantity, dirty);
+    er_table_text(table, row, 0, er_text_string(&sheet->text));
+    table->out_of_memory = table->out_of_memory || sheet->text.out_of_memory;
+    er_text_clear(&sheet->text);
+    put_figure(sheet, table, row, column++, quantity, clean, true);
+    if (sheet->card->sets[sheet->set].gets_dirty) {
+        put_figure(sheet, table, row, column++, quantity, dirty, true);
     }
-    er_table_text(&readings->table, readings->row++, column, ER_BLANK);
+    er_table_text(table, row, column, ER_BLANK);
 }
 
-static void put_headworks(struct readings *readings)
+static void fill_headworks(struct er_sheet *sheet, struct er_table *table)
 {
-    struct er_sheet *sheet = readings->sheet;
     const struct er_field *field = field_of(sheet);
     const struct er_set_readings *clean = sheet->card->sets[sheet->set].readings;
     const struct er_set_readings *dirty = &clean[ER_FILTERS_DIRTY];
-    er_text_append(&sheet->text, "Meter");
-    put_line(readings, ER_FLOW, clean->flow, dirty->flow);
-    er_text_append(&sheet->text, "At the source");
-    put_line(readings, ER_PRESSURE, clean->source_pressure, dirty->source_pressure);
+    er_text_append(&sheet->text, "meter");
+    put_line(sheet, table, 0, ER_FLOW, clean->flow, dirty->flow);
+    er_text_append(&sheet->text, "gauge at the source");
+    put_line(sheet, table, 1, ER_PRESSURE, clean->source_pressure, dirty->source_pressure);
     for (size_t p = 0; p < field->headworks_count; p++) {
-        er_text_append(&sheet->text, "Behind ");
+        er_text_append(&sheet->text, "behind ");
         if (field->headworks[p].name != NULL) {
             er_text_append(&sheet->text, field->headworks[p].name);
         } else {
             er_text_appendf(&sheet->text, "part %zu", p + 1);
         }
-        put_line(readings, ER_PRESSURE, clean->after_part[p], dirty->after_part[p]);
+        put_line(sheet, table, 2 + p, ER_PRESSURE, clean->after_part[p], dirty->after_part[p]);
     }
 }
 
-static void put_bed(struct readings *readings, const char *name,
-                    const struct er_bed_readings *clean, const struct er_bed_readings *dirty)
-{
-    struct er_text *label = &readings->sheet->text;
-    er_text_appendf(label, "  %s bed, %zu: tape in", name, clean->bed + 1);
-    put_line(readings, ER_PRESSURE, clean->inlet_pressure, dirty->inlet_pressure);
-    er_text_appendf(label, "  %s bed, %zu: far end", name, clean->bed + 1);
-    put_line(readings, ER_PRESSURE, clean->far_end_pressure, dirty->far_end_pressure);
-}
-
-static void put_zone(struct readings *readings, size_t z)
-{
-    struct er_sheet *sheet = readings->sheet;
-    const struct er_zone_readings *clean = sheet->card->sets[sheet->set].zones[z].readings;
-    const struct er_zone_readings *dirty = &clean[ER_FILTERS_DIRTY];
-    if (field_of(sheet)->sets[sheet->set].zone_count > 1) {
-        er_text_appendf(&sheet->text, "Zone %s: its part of the flow", zone_at(sheet, z)->name);
-        put_line(readings, ER_FLOW, clean->flow, dirty->flow);
-    }
-    er_text_appendf(&sheet->text, "Zone %s: header fed at", zone_at(sheet, z)->name);
-    put_line(readings, ER_PRESSURE, clean->inlet_pressure, dirty->inlet_pressure);
-    put_bed(readings, "First", &clean->first, &dirty->first);
-    if (clean->last.bed > 0) {
-        put_bed(readings, "Last", &clean->last, &dirty->last);
-    }
-}
-
-static size_t count_readings(const struct er_sheet *sheet)
-{
-    size_t zones = field_of(sheet)->sets[sheet->set].zone_count;
-    size_t rows = 2 + field_of(sheet)->headworks_count;
-    for (size_t z = 0; z < zones; z++) {
-        size_t last = sheet->card->sets[sheet->set].zones[z].readings[0].last.bed;
-        rows += (zones > 1 ? 2U : 1U) + (last > 0 ? 4U : 2U);
-    }
-    return rows;
-}
-
-static void append_readings(struct er_sheet *sheet)
+/* Meter, source and headworks. */
+static void append_headworks(struct er_sheet *sheet)
 {
     static const struct er_column with_dirt[] = {
-        {"reading", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"in the pump house", ER_COLUMN_WORDS, ER_NO_UNIT},
         {"filter\nclean", ER_COLUMN_RIGHT, ER_NO_UNIT},
         {"filter due\nfor cleaning", ER_COLUMN_RIGHT, ER_NO_UNIT},
         {"read on\n" ER_BLANK, ER_COLUMN_RIGHT, ER_NO_UNIT},
     };
     static const struct er_column without[] = {
-        {"reading", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"in the pump house", ER_COLUMN_WORDS, ER_NO_UNIT},
         {"planned", ER_COLUMN_RIGHT, ER_NO_UNIT},
         {"read on\n" ER_BLANK, ER_COLUMN_RIGHT, ER_NO_UNIT},
     };
     bool dirt = sheet->card->sets[sheet->set].gets_dirty;
-    struct readings readings = {.sheet = sheet, .gets_dirty = dirt};
-    er_table_init(&readings.table, sheet->system, dirt ? with_dirt : without, dirt ? 4 : 3,
-                  count_readings(sheet));
-    put_headworks(&readings);
-    for (size_t z = 0; z < field_of(sheet)->sets[sheet->set].zone_count; z++) {
-        put_zone(&readings, z);
+    struct er_table table;
+    er_table_init(&table, sheet->system, dirt ? with_dirt : without, dirt ? 4 : 3,
+                  2 + field_of(sheet)->headworks_count);
+    fill_headworks(sheet, &table);
+    er_leaf_table(sheet->leaf, &table);
+}
+
+#define ZONE_COLUMNS 8
+
+/* One zone's readings in one state of the filters. */
+static void put_zone(struct er_sheet *sheet, struct er_table *table, size_t row, size_t z,
+                     const char *state, const struct er_zone_readings *readings)
+{
+    er_table_text(table, row, 0, zone_at(sheet, z)->name);
+    er_table_text(table, row, 1, state);
+    put_figure(sheet, table, row, 2, ER_FLOW, readings->flow, false);
+    put_figure(sheet, table, row, 3, ER_PRESSURE, readings->inlet_pressure, false);
+    put_figure(sheet, table, row, 4, ER_PRESSURE, readings->first.inlet_pressure, false);
+    put_figure(sheet, table, row, 5, ER_PRESSURE, readings->first.far_end_pressure, false);
+    put_figure(sheet, table, row, 6, ER_PRESSURE, readings->last.inlet_pressure, false);
+    put_figure(sheet, table, row, 7, ER_PRESSURE, readings->last.far_end_pressure, false);
+}
+
+/* What gauges show at the beds: for each zone the plan, and a line to write on. */
+static void append_beds(struct er_sheet *sheet)
+{
+    static const struct er_column columns[ZONE_COLUMNS] = {
+        {"at the beds,\nzone", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"filter", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"zone's\nflow", ER_COLUMN_RIGHT, ER_FLOW},
+        {"header\nfed at", ER_COLUMN_RIGHT, ER_PRESSURE},
+        {"first\nbed in", ER_COLUMN_RIGHT, ER_PRESSURE},
+        {"first bed\nfar end", ER_COLUMN_RIGHT, ER_PRESSURE},
+        {"last\nbed in", ER_COLUMN_RIGHT, ER_PRESSURE},
+        {"last bed\nfar end", ER_COLUMN_RIGHT, ER_PRESSURE},
+    };
+    const struct er_card_set *set = &sheet->card->sets[sheet->set];
+    size_t zones = field_of(sheet)->sets[sheet->set].zone_count;
+    struct er_table table;
+    size_t row = 0;
+    er_table_init(&table, sheet->system, columns, ZONE_COLUMNS, zones * (set->gets_dirty ? 3 : 2));
+    for (size_t z = 0; z < zones; z++) {
+        const struct er_zone_readings *readings = set->zones[z].readings;
+        put_zone(sheet, &table, row++, z, set->gets_dirty ? "clean" : "", &readings[0]);
+        if (set->gets_dirty) {
+            put_zone(sheet, &table, row++, z, "due", &readings[ER_FILTERS_DIRTY]);
+        }
+        er_table_text(&table, row, 0, "read");
+        er_table_text(&table, row, 1, "");
+        for (size_t c = 2; c < ZONE_COLUMNS; c++) {
+            er_table_text(&table, row, c, ER_BLANK);
+        }
+        row++;
     }
+    er_leaf_table(sheet->leaf, &table);
+}
+
+static void append_readings(struct er_sheet *sheet)
+{
     er_leaf_heading(sheet->leaf, "What meter and gauges should show, once the pressure stands");
-    er_leaf_table(sheet->leaf, &readings.table);
-    if (dirt) {
-        er_text_append(&sheet->text, "Clean the filter when the gauges come near the second "
-                                     "column.");
-        er_leaf_paragraph(sheet->leaf, &sheet->text);
+    append_headworks(sheet);
+    append_beds(sheet);
+    er_text_append(&sheet->text, "First and last bed are those at the header's two ends; \"in\" is "
+                                 "where the tape begins.");
+    if (sheet->card->sets[sheet->set].gets_dirty) {
+        er_text_append(&sheet->text, " Clean the filter when the gauges come near what they show "
+                                     "with the filter due.");
     }
+    er_leaf_paragraph(sheet->leaf, &sheet->text);
 }
 
 static void append_log(struct er_sheet *sheet)
@@ -289,8 +301,11 @@ static void append_sheet(struct er_sheet *sheet)
     append_turn_on(sheet);
     append_readings(sheet);
     er_sheet_meter(sheet);
+    er_leaf_pair_begin(sheet->leaf);
     er_sheet_flushing(sheet);
+    er_leaf_beside(sheet->leaf);
     er_sheet_cautions(sheet);
+    er_leaf_pair_end(sheet->leaf);
     append_log(sheet);
     er_leaf_sheet_end(sheet->leaf);
 }

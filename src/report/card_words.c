@@ -71,8 +71,11 @@ void er_sheet_meter(struct er_sheet *sheet)
         er_leaf_paragraph(sheet->leaf, &sheet->text);
         return;
     }
+    er_leaf_pair_begin(sheet->leaf);
     append_low(sheet, flow);
+    er_leaf_beside(sheet->leaf);
     append_high(sheet, flow);
+    er_leaf_pair_end(sheet->leaf);
 }
 
 /* "zone x" */
@@ -113,8 +116,10 @@ static void append_ends(struct er_sheet *sheet, const struct er_card_zone *zone)
     bool all = flushing->at_once == flushing->ends;
     say(sheet, "Tape ends of ");
     say_zone(sheet, zone);
-    if (all) {
+    if (all && flushing->ends > 1) {
         er_text_appendf(&sheet->text, ": all %zu may be open at once", flushing->ends);
+    } else if (flushing->at_once == 1) {
+        er_text_appendf(&sheet->text, ": one of %zu open at a time", flushing->ends);
     } else {
         er_text_appendf(&sheet->text, ": no more than %zu of %zu open at once", flushing->at_once,
                         flushing->ends);
@@ -151,11 +156,11 @@ void er_sheet_flushing(struct er_sheet *sheet)
     item(sheet, "Take neighbouring tapes, from the feed point outward. Leave each open until it "
                 "runs clear, and close it before you open the next.");
     er_leaf_list_end(sheet->leaf);
-    say(sheet, "So many ends keep ");
+    say(sheet, "So many keep ");
     say_quantity(sheet, ER_VELOCITY, field->limits.flush_velocity);
-    say(sheet, " or more, whether they are those of the first beds, of the last, or about the bed "
-               "that is the hardest to flush: worked out with the zone alone, its emitters "
-               "running, the filter clean and the ends open to the air.");
+    say(sheet, " at the first beds, at the last, and about the bed that is the hardest to flush: "
+               "worked out with the zone alone, its emitters running, the filter clean and the "
+               "ends open to the air.");
     er_leaf_paragraph(sheet->leaf, &sheet->text);
 }
 
