@@ -94,7 +94,9 @@ static void explain_first_reach(struct er_board *board, const struct er_worked_r
                                      .c = tape->c,
                                      .diameter = tape->inside_diameter,
                                      .measure = ER_SMALL_LENGTH,
-                                     .length_words = "from the inlet to the first emitter",
+                                     .length_words = tape->emitter_loss > 0.0
+                                                         ? "as above"
+                                                         : "from the inlet to the first emitter",
                                      .flow_words = "all that the row takes"};
     double friction = er_explain_friction(board, &reach);
     double rise =
