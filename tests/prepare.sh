@@ -17,6 +17,16 @@ header:cmocka.h:libcmocka-dev
 header:gsl/gsl_version.h:libgsl-dev
 '
 
+# Without these the tests of pictures are skipped.
+needs_for_pictures='
+command:xmllint:libxml2-utils
+command:rsvg-convert:librsvg2-bin
+'
+
+needs_for_browser='
+command:chromium:chromium,fonts-dejavu-core
+'
+
 needs_for_all_stages='
 command:g++:g++
 command:clang:clang

@@ -2,10 +2,12 @@
 # Installs what is missing, builds, and runs all tests, in stages.
 #
 #   sh tests/run.sh [--quick]
+#   sh tests/run.sh --browser
 #   sh tests/run.sh --report [FILE]
 #
 # --quick: the first stage alone. The last line tells the sum over all stages:
 # N passed, N failed. The exit status is 1 if anything failed.
+# --browser: only the pictures' labels, measured in a real browser; skipped where there is none.
 # --report: only the tests that hold figures against something outside the program; writes what
 # each was held against and how far it was off, to standard output or to FILE.
 set -u
@@ -15,17 +17,22 @@ root=$(cd "$(dirname "$0")/.." && pwd -P) || exit 1
 
 quick=no
 report=no
+browser=no
 report_file=
 case ${1-}:$# in
 :0) ;;
 --quick:1) quick=yes ;;
+--browser:1)
+    quick=yes
+    browser=yes
+    ;;
 --report:1 | --report:2)
     quick=yes
     report=yes
     report_file=${2-}
     ;;
 *)
-    echo "usage: sh tests/run.sh [--quick | --report [FILE]]" >&2
+    echo "usage: sh tests/run.sh [--quick | --browser | --report [FILE]]" >&2
     exit 2
     ;;
 esac
@@ -174,6 +181,7 @@ clang_format() {
 
 install_missing "$needs_for_build" >&2 || exit 1
 install_missing "$needs_for_tests" >&2 || exit 1
+install_missing "$needs_for_pictures" >&2 # what is still missing is skipped, and said so
 if [ $quick = no ]; then
     install_missing "$needs_for_all_stages" # what is still missing is skipped, and said so
 fi
@@ -213,8 +221,39 @@ if [ $report = yes ]; then
     make_report || report_status=1
     exit $report_status
 fi
+
+# Counts each picture that was measured.
+measure_in_browser() {
+    name='labels, in a browser'
+    if ! is_here command chromium; then
+        skip "$name" 'chromium is not here'
+        return
+    fi
+    started=$(date +%s)
+    log=$logs/browser.log
+    # shellcheck disable=SC2046 # field files of our own, without blanks in their names
+    (cd "$root" && sh tests/browser/measure.sh "$built/gcc/evenrow" chromium tests/draw/*.json \
+        $(grep -l '"zones"' $(grep -l '"version"' examples/*.json))) >"$log" 2>&1
+    status=$?
+    good=$(grep -c '^PICTURE .*: [1-9][0-9]* labels, 0 faults$' "$log")
+    if [ $status -eq 0 ]; then
+        tell "$name" "$good" 0
+    else
+        grep -v ', 0 faults$' "$log" | tail -n 60 | sed 's/^/    /'
+        tell "$name" "$good" 1
+    fi
+}
+
+if [ $browser = yes ]; then
+    install_missing "$needs_for_browser"
+    if stage_build "$compiler, all warnings are errors" gcc "-DCMAKE_C_COMPILER=$compiler"; then
+        measure_in_browser
+    fi
+fi
+
 gcc_built=no
-if stage_build "$compiler, all warnings are errors" gcc "-DCMAKE_C_COMPILER=$compiler"; then
+if [ $browser = no ] &&
+    stage_build "$compiler, all warnings are errors" gcc "-DCMAKE_C_COMPILER=$compiler"; then
     gcc_built=yes
     stage_tests "$compiler, tests" gcc
 fi

@@ -171,7 +171,7 @@ static void draw_header_slope(struct er_plan_drawing *drawing, size_t zone)
     half = slope > 0.0 ? -half : half;
     er_svg_arrow(&drawing->sheet.svg, x, y - half, x, y + half);
     const bool is_mean = of->header.ground.count > 0;
-    er_sheet_labelf(&drawing->sheet, x + 8.0, y + 4.0, 80.0, &er_small_letters,
+    er_sheet_labelf(&drawing->sheet, x + 8.0, y + 4.0, 110.0, &er_small_letters,
                     is_mean ? "mean %.2g %%" : "%.3g %%", 100.0 * fabs(slope));
 }
 

@@ -11,7 +11,7 @@
 #define CHANNEL 8.0
 #define CHANNELS 8
 #define CAPTION 52.0  /* px above each zone */
-#define BESIDE 96.0   /* px right of the rows, for bed numbers and the header's arrow */
+#define BESIDE 128.0  /* px right of the rows, for bed numbers and the header's arrow */
 #define SHORTEST 16.0 /* px of a section, so that it can be seen */
 #define TALLEST 900.0 /* px of the drawing, unless many zones need more */
 #define CUT_AT 0.9    /* of the beds' larger measure: longer sections are cut */
@@ -210,6 +210,7 @@ enum er_status er_plan_layout_make(const struct er_field *field, struct er_plan_
     measure_zones(layout);
     find_columns(layout);
     find_scale(layout);
+    layout->left = layout->header_x;
     double second = 0.0;
     for (size_t z = 0; z < field->zone_count; z++) {
         second = fmax(second, layout->zones[z].second);

@@ -32,6 +32,7 @@ struct er_plan_layout {
     struct er_arena arena;
     double scale; /* px per m */
     double source_y, trunk_x, header_x;
+    double left;          /* px, right of all ways down the page: where zones may begin */
     double channels_x;    /* px, the first of the zones' ways down the page */
     size_t channel_count; /* 1 or more */
     double bottom;        /* px, below the last zone and the mainline's end */

@@ -4,8 +4,9 @@
 
 #include "report/draw.h"
 
-#define NOTES_HEIGHT 96.0 /* px below everything: scale and notes */
-#define NAME_ROOM 140.0   /* px left of the mainline */
+#define NOTES_HEIGHT 96.0  /* px below everything: scale and notes */
+#define CAPTION_ROOM 360.0 /* px wanted for what is said of a zone */
+#define NAME_ROOM 140.0    /* px left of the mainline */
 
 /* ---- source and mainline ---- */
 
@@ -121,6 +122,7 @@ static void draw_caption(struct er_plan_drawing *drawing, size_t zone)
     struct er_sheet *sheet = &drawing->sheet;
     double left = layout->header_x;
     left -= place->second > 0.0 ? place->second * layout->scale + ER_PLAN_CORRIDOR : 0.0;
+    left = fmax(layout->left, fmin(left, ER_PLAN_RIGHT - CAPTION_ROOM));
     double room = ER_PLAN_RIGHT - left - 4.0;
     er_svg_label_fitted(&sheet->svg, left, place->top - 31.0, layout->field->zones[zone].name, room,
                         &er_bold_letters);

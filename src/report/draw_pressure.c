@@ -108,8 +108,9 @@ static void draw_zone(struct pressures *pressures, size_t zone, double x, double
     er_chart_axes(sheet, &chart, er_text_string(&x_name), er_text_string(&y_name));
     draw_key(pressures, x, y + 33.0, "highest", &rows->highest, "high");
     draw_key(pressures, x, y + 52.0, "lowest", &rows->lowest, "low");
-    draw_profile(pressures, &chart, &rows->highest, "high");
+    /* The dashes on top: where both are one row, both can be seen. */
     draw_profile(pressures, &chart, &rows->lowest, "low");
+    draw_profile(pressures, &chart, &rows->highest, "high");
     sheet->svg.out->out_of_memory =
         sheet->svg.out->out_of_memory || x_name.out_of_memory || y_name.out_of_memory;
     er_text_release(&x_name);

@@ -7,7 +7,7 @@
 #define HEIGHT 640.0
 #define LIST_X 690.0
 #define LIST_STEP 19.0
-#define SETS_TOLD 11
+#define SETS_TOLD 9
 #define POINTS 120 /* of the curve */
 
 struct supply {
