@@ -106,7 +106,9 @@ enum er_status er_explain_hours(struct er_board *board, const struct er_field *f
                              "its irrigations.");
         (void)er_board_total(board, "H", hours, field->set_count,
                              er_board_decimals(sum, ER_BOARD_OUT), "h", "in a day");
-        er_board_quantity(board, "Ha", ER_TIME, field->hours, "in which water may run");
+        if (er_given(field->hours)) {
+            er_board_quantity(board, "Ha", ER_TIME, field->hours, "in which water may run");
+        }
     }
     er_arena_release(&arena);
     return status;

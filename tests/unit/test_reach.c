@@ -132,6 +132,25 @@ static void check_figures(const struct er_tape *tape, double slope, double inlet
     assert_within(reach->flow_variation, variation_of(&tally), 1e-8);
 }
 
+/* The row that was found and the one that broke a limit, judged by themselves. */
+static void judge_both(const struct er_tape *tape, double slope, double inlet,
+                       const struct er_reach_limits *limits, const struct er_reach *reach)
+{
+    struct er_reach judged;
+    if (reach->emitters > 0) {
+        assert_int_equal(er_reach_judge(tape, slope, inlet, limits, reach->emitters, &judged),
+                         ER_OK);
+        assert_int_equal(judged.bound, ER_REACH_LONGEST);
+        check_figures(tape, slope, inlet, limits, &judged);
+    }
+    if (reach->bound != ER_REACH_LONGEST) {
+        assert_int_equal(er_reach_judge(tape, slope, inlet, limits, reach->emitters + 1, &judged),
+                         ER_OK);
+        assert_int_equal(judged.bound, reach->bound);
+        assert_int_equal(judged.emitters, reach->emitters + 1);
+    }
+}
+
 /* The answer against the scan. Returns it. */
 static struct er_reach compare(const struct er_tape *tape, double slope, double inlet,
                                const struct er_reach_limits *limits)
@@ -146,6 +165,7 @@ static struct er_reach compare(const struct er_tape *tape, double slope, double 
                  reach.emitters, er_reach_bound_name(reach.bound), first - 1,
                  er_reach_bound_name(bound));
     check_figures(tape, slope, inlet, limits, &reach);
+    judge_both(tape, slope, inlet, limits, &reach);
     return reach;
 }
 
