@@ -13,7 +13,7 @@ foreach(page IN ITEMS evenrow.1 evenrow-field.5 evenrow.bash _evenrow evenrow.fi
   add_custom_command(OUTPUT ${pages}/${page}
                      COMMAND evenrow-pages ${frame} ${pages}/${page}
                      DEPENDS evenrow-pages ${frame}
-                     COMMENT "Making ${page}")
+                     COMMENT "Making ${page}" VERBATIM)
   list(APPEND made ${pages}/${page})
 endforeach()
 add_custom_target(pages ALL DEPENDS ${made})
