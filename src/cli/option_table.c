@@ -53,8 +53,8 @@ static const struct er_option all_options[ER_OPTION_COUNT] = {
      0,
      "FILE",
      ER_FOR_COMPARE,
-     "Another plan to compare: the one field that is named, changed by a JSON Merge Patch. May be "
-     "given again, for one more plan each.",
+     "Another plan to compare: the one field that is named, with what --set has changed, changed "
+     "by a JSON Merge Patch. May be given again, for one more plan each.",
      {NULL, NULL}},
     {ER_OPTION_UNITS,
      "units",

@@ -91,7 +91,9 @@ void er_leaf_sheet_begin(struct er_leaf *leaf, const char *heading, const char *
     if (leaf->html) {
         er_text_append(leaf->out, "<section>\n");
         append_element(leaf->out, "h1", "", heading);
-        append_element(leaf->out, "p", " class=\"field\"", title);
+        if (title[0] != '\0') {
+            append_element(leaf->out, "p", " class=\"field\"", title);
+        }
         return;
     }
     static const char rule[] =
@@ -99,7 +101,9 @@ void er_leaf_sheet_begin(struct er_leaf *leaf, const char *heading, const char *
     er_text_append(leaf->out, first ? "" : "\n\n");
     er_text_append(leaf->out, rule);
     er_paragraph(leaf->out, "", "", heading);
-    er_paragraph(leaf->out, "", "", title);
+    if (title[0] != '\0') {
+        er_paragraph(leaf->out, "", "", title);
+    }
     er_text_append(leaf->out, rule);
 }
 

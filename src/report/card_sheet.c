@@ -206,7 +206,7 @@ static void append_beds(struct er_sheet *sheet)
 {
     static const struct er_column columns[ZONE_COLUMNS] = {
         {"at the beds,\nzone", ER_COLUMN_WORDS, ER_NO_UNIT},
-        {"filter", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"", ER_COLUMN_WORDS, ER_NO_UNIT},
         {"zone's\nflow", ER_COLUMN_RIGHT, ER_FLOW},
         {"header\nfed at", ER_COLUMN_RIGHT, ER_PRESSURE},
         {"first\nbed in", ER_COLUMN_RIGHT, ER_PRESSURE},
@@ -221,9 +221,10 @@ static void append_beds(struct er_sheet *sheet)
     er_table_init(&table, sheet->system, columns, ZONE_COLUMNS, zones * (set->gets_dirty ? 3 : 2));
     for (size_t z = 0; z < zones; z++) {
         const struct er_zone_readings *readings = set->zones[z].readings;
-        put_zone(sheet, &table, row++, z, set->gets_dirty ? "clean" : "", &readings[0]);
+        put_zone(sheet, &table, row++, z, set->gets_dirty ? "filter clean" : "planned",
+                 &readings[0]);
         if (set->gets_dirty) {
-            put_zone(sheet, &table, row++, z, "due", &readings[ER_FILTERS_DIRTY]);
+            put_zone(sheet, &table, row++, z, "filter due", &readings[ER_FILTERS_DIRTY]);
         }
         er_table_text(&table, row, 0, "read");
         er_table_text(&table, row, 1, "");

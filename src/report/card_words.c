@@ -118,6 +118,8 @@ static void append_ends(struct er_sheet *sheet, const struct er_card_zone *zone)
     say_zone(sheet, zone);
     if (all && flushing->ends > 1) {
         er_text_appendf(&sheet->text, ": all %zu may be open at once", flushing->ends);
+    } else if (all) {
+        say(sheet, ": there is only one");
     } else if (flushing->at_once == 1) {
         er_text_appendf(&sheet->text, ": one of %zu open at a time", flushing->ends);
     } else {
@@ -144,7 +146,7 @@ void er_sheet_flushing(struct er_sheet *sheet)
     const struct er_card_set *set = &sheet->card->sets[sheet->set];
     er_leaf_heading(sheet->leaf, "Flushing, from the source outward");
     er_leaf_list_begin(sheet->leaf, true);
-    item(sheet, "Clean the filter.");
+    item(sheet, set->gets_dirty ? "Clean the filter." : "Clean the filter, if there is one.");
     if (field->section_count > 0) {
         item(sheet, "Open the end of the mainline until the water runs clear. Close it.");
     }
@@ -159,7 +161,7 @@ void er_sheet_flushing(struct er_sheet *sheet)
     say(sheet, "So many keep ");
     say_quantity(sheet, ER_VELOCITY, field->limits.flush_velocity);
     say(sheet, " at the first beds, at the last, and about the bed that is the hardest to flush: "
-               "worked out with the zone alone, its emitters running, the filter clean and the "
+               "worked out with the zone alone, its emitters running, a clean filter and the "
                "ends open to the air.");
     er_leaf_paragraph(sheet->leaf, &sheet->text);
 }

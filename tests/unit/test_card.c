@@ -1,0 +1,300 @@
+/* The card: its readings are those of check; tape ends that can be open at once are held against
+ * sums by hand, and against a small header walked here, with equations written apart. */
+#include <math.h>
+
+#include "evenrow/card.h"
+#include "evenrow/hydraulics.h"
+#include "hydraulics/run.h"
+#include "trial.h"
+
+static void make_card(const struct er_field *field, struct er_result *result, struct er_card *card)
+{
+    struct er_failure failure;
+    assert_int_equal(er_check(field, field->system, result, &failure), ER_OK);
+    assert_int_equal(er_card_make(result, card, &failure), ER_OK);
+}
+
+static void release(struct er_field *field, struct er_result *result, struct er_card *card)
+{
+    er_card_release(card);
+    er_result_release(result);
+    er_field_release(field);
+}
+
+#define TAPE                                                                                       \
+    "'tapes': {'t': {'flow': 0.45, 'at_pressure': 8, 'exponent': 0.5, 'emitter_spacing': 12,"      \
+    " 'inside_diameter': 0.625, 'c': 140}},"
+
+/* ---- The readings ---- */
+
+#define TWO_ZONES                                                                                  \
+    "{'units': 'us', 'source': {'curve': [[0, 60], [40, 40], [80, 20]]},"                          \
+    "'headworks': [{'part': 'check valve', 'loss': 1, 'at_flow': 30},"                             \
+    " {'part': 'filter', 'loss': 2, 'at_flow': 30, 'dirty_loss': 6}],"                             \
+    "'mainline': [{'name': 'm', 'pipe': {'inside_diameter': 2.2}, 'length': 300, 'rise': "         \
+    "3}]," TAPE "'zones': [{'name': 'a', 'header': {'pipe': {'inside_diameter': 1.5}},"            \
+    "  'beds': [{'count': 9, 'length': 200, 'spacing': 5, 'tape': 't', 'slope': 1}]},"             \
+    " {'name': 'b', 'header': {'pipe': {'inside_diameter': 1.5}, 'feed': 'middle'},"               \
+    "  'beds': [{'count': 7, 'length': 150, 'spacing': 5, 'tape': 't', 'sides': 'both'}]}],"       \
+    "'sets': [['a', 'b']], 'limits': {'flush_velocity': %s}}"
+
+static void test_readings_are_those_of_check(void **state)
+{
+    (void)state;
+    struct er_field field;
+    struct er_result result;
+    struct er_card card;
+    field_open(&field, TWO_ZONES, "1");
+    make_card(&field, &result, &card);
+    const struct er_card_set *set = &card.sets[0];
+    const struct er_set_readings *clean = &set->readings[ER_FILTERS_CLEAN];
+    const struct er_set_readings *dirty = &set->readings[ER_FILTERS_DIRTY];
+    assert_true(set->gets_dirty);
+    assert_close(clean->flow, result.sets[0].flow, 1e-12);
+    assert_close(clean->source_pressure, result.sets[0].source_pressure, 1e-12);
+    assert_close(clean->after_part[1], result.sets[0].after_headworks, 1e-12);
+    for (size_t z = 0; z < 2; z++) {
+        const struct er_zone_readings *zone = &set->zones[z].readings[ER_FILTERS_CLEAN];
+        assert_int_equal(set->zones[z].zone, z);
+        assert_close(zone->flow, result.zones[z].flow, 1e-12);
+        assert_close(zone->inlet_pressure, result.zones[z].inlet_pressure, 1e-12);
+    }
+    /* Zone a is fed at its first bed and level along the header: that bed has the most, the last
+     * the least. */
+    const struct er_zone_readings *a = &set->zones[0].readings[ER_FILTERS_CLEAN];
+    assert_int_equal(a->last.bed, 8);
+    assert_close(a->first.inlet_pressure, result.zones[0].tape_inlet_pressure.max, 1e-12);
+    assert_close(a->last.inlet_pressure, result.zones[0].tape_inlet_pressure.min, 1e-12);
+    assert_close(a->last.far_end_pressure, result.zones[0].far_end_pressure, 1e-12);
+    /* By hand: a part loses in proportion to the square of the flow; dirt adds 6 psi at 30 gpm. */
+    double square = pow(dirty->flow / er_to_si(ER_FLOW, ER_US, 30.0), 2.0);
+    assert_close(dirty->after_part[0] - dirty->after_part[1],
+                 er_to_si(ER_PRESSURE, ER_US, 8.0) * square, 1e-9);
+    assert_true(dirty->flow < clean->flow && dirty->source_pressure > clean->source_pressure);
+    release(&field, &result, &card);
+}
+
+/* ---- Ends open at once ---- */
+
+/* An open tape is the tape that er_run_flush flushes, and its slope is that between neighbours. */
+static void test_open_walk(void **state)
+{
+    (void)state;
+    struct er_field field;
+    field_open(&field, TWO_ZONES, "1");
+    const struct er_bed_group *group = &field.zones[0].groups[0];
+    struct er_run run = er_run_make(group->tape, group->length, &group->ground);
+    for (double end_flow = 1e-7; end_flow < 3e-4; end_flow *= 3.0) {
+        struct er_run_state open = er_run_walk_open(&run, end_flow);
+        double flushed = 0.0;
+        assert_int_equal(er_run_flush(&run, open.inlet_pressure, &flushed), ER_OK);
+        assert_close(flushed, end_flow, 1e-6);
+        struct er_run_state more = er_run_walk_open(&run, end_flow * 1.0001);
+        double slope =
+            (more.inlet_flow - open.inlet_flow) / (more.inlet_pressure - open.inlet_pressure);
+        assert_close(open.flow_slope, slope, 1e-3);
+        assert_true(open.inlet_flow > end_flow);
+    }
+    er_field_release(&field);
+}
+
+/* By hand: the header and the way to it lose nothing, so that each tape has the source's
+ * pressure whatever is open, and each open end adds the same flow. */
+#define NO_LOSSES                                                                                  \
+    "{'units': 'us', 'source': {'pressure': 10, 'flow_limit': %s}," TAPE                           \
+    "'zones': [{'name': 'a', 'header': {'pipe': {'inside_diameter': 400}},"                        \
+    " 'beds': [{'count': 12, 'length': 200, 'spacing': 5, 'tape': 't', 'tapes': 2}]}],"            \
+    "'limits': {'flush_velocity': %s}}"
+
+static void test_source_limits(void **state)
+{
+    (void)state;
+    struct er_field field;
+    struct er_result result;
+    struct er_card card;
+    field_open(&field, NO_LOSSES, "30", "1");
+    make_card(&field, &result, &card);
+    const struct er_flushing *flushing = &card.sets[0].zones[0].flushing;
+    const struct er_bed_group *group = &field.zones[0].groups[0];
+    struct er_run run = er_run_make(group->tape, group->length, &group->ground);
+    double end_flow = 0.0;
+    (void)er_run_flush(&run, field.source.pressure, &end_flow);
+    double closed = result.zones[0].flow;
+    double adds = er_run_walk_open(&run, end_flow).inlet_flow - closed / 24.0;
+    double at_once = floor((field.source.flow_limit - closed) / adds);
+    assert_true(at_once >= 2.0 && at_once < 24.0);
+    assert_int_equal(flushing->ends, 24);
+    assert_int_equal(flushing->at_once, (size_t)at_once);
+    assert_true(flushing->source_limits);
+    assert_close(flushing->velocity, result.zones[0].flush_velocity, 1e-6);
+    assert_close(flushing->flow, closed + at_once * adds, 1e-5);
+    release(&field, &result, &card);
+}
+
+static void test_all_or_none(void **state)
+{
+    (void)state;
+    struct er_field field;
+    struct er_result result;
+    struct er_card card;
+    field_open(&field, NO_LOSSES, "900", "1");
+    make_card(&field, &result, &card);
+    assert_int_equal(card.sets[0].zones[0].flushing.at_once, 24);
+    assert_false(card.sets[0].zones[0].flushing.source_limits);
+    release(&field, &result, &card);
+    field_open(&field, NO_LOSSES, "900", "9");
+    make_card(&field, &result, &card);
+    assert_int_equal(card.sets[0].zones[0].flushing.at_once, 0);
+    assert_close(card.sets[0].zones[0].flushing.velocity, result.zones[0].flush_velocity, 1e-6);
+    assert_false(card.sets[0].zones[0].flushing.source_limits);
+    release(&field, &result, &card);
+    field_open(&field, NO_LOSSES, "1", "1");
+    make_card(&field, &result, &card);
+    assert_int_equal(card.sets[0].zones[0].flushing.at_once, 0);
+    assert_true(card.sets[0].zones[0].flushing.source_limits);
+    release(&field, &result, &card);
+}
+
+/* ---- A narrow header, walked here ---- */
+
+#define BEDS 8
+#define EMITTERS 100
+#define SPACING 0.3048
+#define FLUSHED (3.6 * 0.3048) /* m/s */
+
+/* Hazen-Williams, as in any textbook. */
+static double loss(double flow, double length, double c, double diameter)
+{
+    return 10.67 * length * pow(flow / c, 1.852) / pow(diameter, 4.8704);
+}
+
+/* What a tape takes whose inlet has `pressure`: bisection on the pressure at its last emitter, or
+ * where its end is open on the end's flow. *end_flow: what comes out there. */
+static double tape_takes(double pressure, bool open, double *end_flow)
+{
+    const double nominal = er_to_si(ER_TAPE_FLOW, ER_US, 0.45) * SPACING;
+    const double at = er_to_si(ER_PRESSURE, ER_US, 8.0);
+    const double diameter = 0.625 * 0.0254;
+    double low = 0.0;
+    double high = open ? 1e-3 : pressure;
+    double flow = 0.0;
+    for (int halving = 0; halving < 60; halving++) {
+        double middle = 0.5 * (low + high);
+        double here = open ? loss(middle, 0.5 * SPACING, 140.0, diameter) : middle;
+        flow = open ? middle : 0.0;
+        for (int emitter = 0; emitter < EMITTERS; emitter++) {
+            flow += nominal * sqrt(here / at);
+            here += loss(flow, emitter + 1 < EMITTERS ? SPACING : 0.5 * SPACING, 140.0, diameter);
+        }
+        if (here > pressure) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    *end_flow = open ? 0.5 * (low + high) : 0.0;
+    return flow;
+}
+
+/* The header fed at its first bed by a source that holds `pressure`, its last or first `count`
+ * ends open: bisection on the pressure at the last bed. Returns the flow; *velocity: the weakest
+ * end's. */
+static double header_takes(double pressure, size_t count, bool last, double *velocity)
+{
+    double low = 0.0;
+    double high = pressure;
+    double flow = 0.0;
+    for (int halving = 0; halving < 50; halving++) {
+        double here = 0.5 * (low + high);
+        flow = 0.0;
+        *velocity = HUGE_VAL;
+        for (size_t bed = BEDS; bed-- > 0;) {
+            bool open = last ? bed + count >= BEDS : bed < count;
+            double end_flow;
+            flow += tape_takes(here, open, &end_flow);
+            if (open) {
+                *velocity =
+                    fmin(*velocity, end_flow / (3.14159265358979 / 4.0 * pow(0.625 * 0.0254, 2.0)));
+            }
+            here += bed > 0 ? loss(flow, 5.0 * 0.3048, 150.0, 0.8 * 0.0254) : 0.0;
+        }
+        if (here > pressure) {
+            high = 0.5 * (low + high);
+        } else {
+            low = 0.5 * (low + high);
+        }
+    }
+    return flow;
+}
+
+static void test_narrow_header(void **state)
+{
+    (void)state;
+    struct er_field field;
+    struct er_result result;
+    struct er_card card;
+    field_open(&field,
+               "{'units': 'us', 'source': {'pressure': 12}," TAPE
+               "'zones': [{'name': 'a', 'header': {'pipe': {'inside_diameter': 0.8, 'c': 150}},"
+               " 'beds': [{'count': 8, 'length': 100, 'spacing': 5, 'tape': 't'}]}],"
+               "'limits': {'flush_velocity': 3.6}}");
+    make_card(&field, &result, &card);
+    const struct er_flushing *flushing = &card.sets[0].zones[0].flushing;
+    size_t at_once = 0;
+    double flow = 0.0, velocity = 0.0;
+    for (size_t count = 1; count <= BEDS; count++) {
+        double first, last;
+        double first_flow = header_takes(field.source.pressure, count, false, &first);
+        double last_flow = header_takes(field.source.pressure, count, true, &last);
+        if (fmin(first, last) < FLUSHED) {
+            break;
+        }
+        at_once = count;
+        flow = fmax(first_flow, last_flow);
+        velocity = fmin(first, last);
+    }
+    assert_true(at_once > 0 && at_once < BEDS);
+    assert_int_equal(flushing->at_once, at_once);
+    assert_close(flushing->flow, flow, 1e-4);
+    assert_close(flushing->velocity, velocity, 1e-3);
+    release(&field, &result, &card);
+}
+
+/* The more velocity is wanted, the fewer ends. */
+static void test_more_velocity_fewer_ends(void **state)
+{
+    (void)state;
+    static const char *const wanted[] = {"0.5", "4.4", "4.8", "5.2", "5.6", "6", "6.5", "9"};
+    size_t before[2] = {SIZE_MAX, SIZE_MAX};
+    size_t fell = 0;
+    for (size_t i = 0; i < sizeof wanted / sizeof wanted[0]; i++) {
+        struct er_field field;
+        struct er_result result;
+        struct er_card card;
+        field_open(&field, TWO_ZONES, wanted[i]);
+        make_card(&field, &result, &card);
+        for (size_t z = 0; z < 2; z++) {
+            const struct er_flushing *flushing = &card.sets[0].zones[z].flushing;
+            assert_true(flushing->at_once <= before[z]);
+            assert_true(flushing->at_once == 0 ||
+                        flushing->velocity >= field.limits.flush_velocity * (1.0 - 1e-9));
+            fell += flushing->at_once < before[z];
+            before[z] = flushing->at_once;
+        }
+        release(&field, &result, &card);
+    }
+    assert_true(fell > 4);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_readings_are_those_of_check),
+        cmocka_unit_test(test_open_walk),
+        cmocka_unit_test(test_source_limits),
+        cmocka_unit_test(test_all_or_none),
+        cmocka_unit_test(test_narrow_header),
+        cmocka_unit_test(test_more_velocity_fewer_ends),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
