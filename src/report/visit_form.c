@@ -139,7 +139,8 @@ static void append_emitters(const struct page *page)
         er_table_number(&table, row, 4, rate > 0.0 ? CONTAINER_ML / rate : ER_NONE);
         er_table_text(&table, row++, 5, BLANK);
     }
-    er_text_append(page->out, "\nEmitters: the one nearest to each place, whether or not it gives water\n\n");
+    er_text_append(page->out,
+                   "\nEmitters: the one nearest to each place, whether or not it gives water\n\n");
     er_table_finish(&table, page->out);
 }
 

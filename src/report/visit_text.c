@@ -149,6 +149,23 @@ static void append_measures(const struct page *page)
     er_table_finish(&table, page->out);
 }
 
+/* What the lowest and the highest sixth sum up to. */
+static void append_sixths(const struct page *page, struct er_text *text)
+{
+    const struct er_catch *c = &page->visit->emitters;
+    er_text_appendf(text,
+                    c->by_times ? "; the shortest %zu sum up to " : "; the least %zu sum up to ",
+                    c->sixth);
+    if (c->by_times) {
+        er_text_appendf(text, "%.4g s, the longest %zu to %.4g s", c->sixth_low, c->sixth,
+                        c->sixth_high);
+        return;
+    }
+    er_append_quantity(text, page->system, ER_EMITTER_FLOW, c->sixth_low);
+    er_text_appendf(text, ", the largest %zu to ", c->sixth);
+    er_append_quantity(text, page->system, ER_EMITTER_FLOW, c->sixth_high);
+}
+
 static void append_sample(const struct page *page)
 {
     const struct er_catch *c = &page->visit->emitters;
@@ -158,15 +175,10 @@ static void append_sample(const struct page *page)
     er_append_quantity(&text, page->system, ER_EMITTER_FLOW, c->mean);
     er_text_append(&text, " on average");
     if (c->by_times) {
-        er_text_appendf(&text,
-                        ", and filled the container in %.1f s; the %zu shortest times sum up to "
-                        "%.4g s, the %zu longest to %.4g s",
-                        c->mean_time, c->sixth, c->sixth_low, c->sixth, c->sixth_high);
-    } else {
-        er_text_appendf(&text, "; the %zu least flows sum up to ", c->sixth);
-        er_append_quantity(&text, page->system, ER_EMITTER_FLOW, c->sixth_low);
-        er_text_appendf(&text, ", the %zu largest to ", c->sixth);
-        er_append_quantity(&text, page->system, ER_EMITTER_FLOW, c->sixth_high);
+        er_text_appendf(&text, ", and filled the container in %.1f s", c->mean_time);
+    }
+    if (c->sixth > 0) {
+        append_sixths(page, &text);
     }
     er_text_append(&text, ".");
     finish_paragraph(page, &text);
@@ -206,6 +218,24 @@ static void append_evenness(const struct page *page)
     append_confidence(page);
 }
 
+static void append_split_remark(const struct page *page)
+{
+    const struct er_variance_split *split = &page->visit->split;
+    struct er_text text;
+    er_text_init(&text);
+    er_text_appendf(&text,
+                    "The %zu pressures read in the beds vary by %.1f %%; times the emitter's "
+                    "exponent that makes %.1f %% of flow. Squares of variations add up.",
+                    split->pressures, 100.0 * split->pressure_variation,
+                    100.0 * split->flow_by_pressure);
+    if (split->passes_all) {
+        er_text_append(&text, " Pressure and manufacture would make more than was found: so few "
+                              "readings tell the shares only roughly.");
+    }
+    er_text_append(page->out, "\n");
+    finish_paragraph(page, &text);
+}
+
 static void append_split(const struct page *page)
 {
     const struct er_variance_split *split = &page->visit->split;
@@ -234,12 +264,7 @@ static void append_split(const struct page *page)
     er_table_number(&table, 2, 2,
                     100.0 * page->visit->emitters.variation * sqrt(split->rest_share));
     er_table_finish(&table, page->out);
-    if (split->passes_all) {
-        er_text_append(page->out, "\n");
-        er_paragraph(page->out, "", "",
-                     "Pressure and manufacture would make more than was found: so few readings "
-                     "tell the shares only roughly.");
-    }
+    append_split_remark(page);
 }
 
 /* ---- measured against planned ---- */
@@ -273,7 +298,7 @@ static void append_compared(const struct page *page, enum er_quantity quantity)
         {"read", ER_COLUMN_ALIKE, quantity},
         {"off by\n%", ER_COLUMN_TENTHS, ER_NO_UNIT},
         {"in standard\ndeviations", ER_COLUMN_TENTHS, ER_NO_UNIT},
-        {"likeliest\nfault", ER_COLUMN_NUMBER, quantity},
+        {"likeliest\nfault", ER_COLUMN_ALIKE, quantity},
     };
     const struct er_visit *visit = page->visit;
     const struct er_measured *measured = visit->measured;
@@ -409,7 +434,7 @@ static void append_causes_table(const struct page *page)
     er_table_finish(&table, page->out);
 }
 
-/* "inlet of bed 3: read 6.1 psi, planned 8.2 psi, so 6 psi" */
+/* "inlet of bed 3: read 6.1 psi, planned 8.2 psi, with this fault 6 psi" */
 static void append_evidence(const struct page *page, struct er_text *text,
                             const struct er_hypothesis *at, size_t reading)
 {
@@ -417,13 +442,48 @@ static void append_evidence(const struct page *page, struct er_text *text,
     const struct er_visit_reading *place = &visit->measured->readings[reading];
     enum er_quantity quantity = er_reading_quantity(place->kind);
     er_append_reading(text, page->system, place);
-    er_text_append(text, ", read ");
+    er_text_append(text, ": read ");
     er_append_quantity(text, page->system, quantity, place->value);
-    er_text_append(text, ": so it would be ");
-    er_append_quantity(text, page->system, quantity, at->predicted[reading]);
-    er_text_append(text, ", by the plan ");
+    er_text_append(text, ", planned ");
     er_append_quantity(text, page->system, quantity,
                        visit->hypotheses[visit->plan_place].predicted[reading]);
+    er_text_append(text, ", with this fault ");
+    er_append_quantity(text, page->system, quantity, at->predicted[reading]);
+}
+
+static void append_for(const struct page *page, struct er_text *text,
+                       const struct er_hypothesis *at)
+{
+    bool plugs = at->fault.kind == ER_FAULT_PLUGGED && at->plugged > 0;
+    er_text_append(text, ". For: ");
+    if (plugs) {
+        er_text_appendf(text, "%zu of %zu emitters gave next to nothing", at->plugged,
+                        page->visit->emitters.count);
+    }
+    if (at->best_reading != SIZE_MAX) {
+        er_text_append(text, plugs ? "; " : "");
+        append_evidence(page, text, at, at->best_reading);
+    } else if (!plugs) {
+        er_text_append(text, "no single reading");
+    }
+}
+
+static void append_against(const struct page *page, struct er_text *text,
+                           const struct er_hypothesis *at)
+{
+    bool plugs = at->fault.kind != ER_FAULT_PLUGGED && at->plugged > 0;
+    er_text_append(text, ". Against: ");
+    if (plugs) {
+        er_text_appendf(text, "%zu of %zu emitters gave next to nothing", at->plugged,
+                        page->visit->emitters.count);
+    }
+    if (at->worst_reading != SIZE_MAX) {
+        er_text_append(text, plugs ? "; " : "");
+        append_evidence(page, text, at, at->worst_reading);
+    } else if (!plugs) {
+        er_text_append(text, "no reading");
+    }
+    er_text_append(text, ".");
 }
 
 static void append_for_and_against(const struct page *page, const struct er_hypothesis *at)
@@ -431,22 +491,8 @@ static void append_for_and_against(const struct page *page, const struct er_hypo
     struct er_text text;
     er_text_init(&text);
     er_append_fault(&text, page->visit->field, &at->fault);
-    er_text_append(&text, ". For: ");
-    if (at->best_reading == SIZE_MAX) {
-        er_text_append(&text, at->fault.kind == ER_FAULT_PLUGGED && at->plugged > 0
-                                  ? "emitters that give next to nothing"
-                                  : "no single reading");
-    } else {
-        append_evidence(page, &text, at, at->best_reading);
-    }
-    er_text_append(&text, ". Against: ");
-    if (at->worst_reading == SIZE_MAX) {
-        bool plugs = at->fault.kind != ER_FAULT_PLUGGED && at->plugged > 0;
-        er_text_append(&text, plugs ? "emitters that give next to nothing" : "no reading");
-    } else {
-        append_evidence(page, &text, at, at->worst_reading);
-    }
-    er_text_append(&text, ".");
+    append_for(page, &text, at);
+    append_against(page, &text, at);
     er_paragraph(page->out, "- ", "  ", er_text_string(&text));
     page->out->out_of_memory = page->out->out_of_memory || text.out_of_memory;
     er_text_release(&text);

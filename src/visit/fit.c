@@ -11,8 +11,9 @@
 #define GOLDEN 0.6180339887498949
 #define BEDS_TRIED 9 /* along the header, before looking closer */
 #define SECANT_STEPS 3
-#define FIRST_GUESS 0.1 /* of the set's flow */
-#define MOST_TRIED 200  /* beds: the steps are halved some 60 times at most */
+#define MOST_LEAK 3.0    /* of the set's flow */
+#define FIRST_GUESS 0.05 /* of the most */
+#define MOST_TRIED 200   /* beds: the steps are halved some 60 times at most */
 
 size_t er_fit_figures(enum er_fault_kind kind)
 {
@@ -229,7 +230,7 @@ static double fit_at_bed(struct er_fitting *fitting, struct er_fault *fault)
     for (size_t i = 0; i < fitting->count; i++) {
         fitting->scratch[fitting->count + i] = fitting->scratch[i];
     }
-    return fit_bed(fitting, fault, fitting->predictor->site.set_flow);
+    return fit_bed(fitting, fault, MOST_LEAK * fitting->predictor->site.set_flow);
 }
 
 double er_fit_fault(struct er_fitting *fitting, enum er_fault_kind kind, struct er_fault *fault)

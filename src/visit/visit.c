@@ -10,8 +10,10 @@
 #define SHARE_OF_GAUGE 0.02 /* of what it should show: a gauge's own error; common practice */
 #define LEAST_SHARE 0.02    /* of a tape's nominal flow: less than that no cup tells apart */
 
-#define SEEN 2.0   /* standard deviations that two predictions must lie apart */
-#define RARELY 3.0 /* standard deviations */
+#define SAME_SCORE 0.1 /* nearer than that, what is looked at more easily comes first */
+#define SEEN 2.0       /* standard deviations that two predictions must lie apart */
+#define NOTHING 1e-6   /* share of the misfit that rounding may remove */
+#define RARELY 3.0     /* standard deviations */
 
 struct making {
     struct er_visit *visit;
@@ -169,8 +171,9 @@ static int by_score(const void *a, const void *b)
 {
     const struct er_hypothesis *first = a;
     const struct er_hypothesis *second = b;
-    if (first->score < second->score || first->score > second->score) {
-        return first->score < second->score ? -1 : 1;
+    double apart = floor(first->score / SAME_SCORE) - floor(second->score / SAME_SCORE);
+    if (fabs(apart) > 0.0) {
+        return apart < 0.0 ? -1 : 1;
     }
     return (int)first->fault.kind - (int)second->fault.kind;
 }
@@ -197,7 +200,8 @@ static void weigh_evidence(const struct er_visit *visit, const struct er_hypothe
             at->worst_reading = i;
         }
     }
-    at->removed = plan->misfit > 0.0 ? fmax(0.0, 1.0 - at->misfit / plan->misfit) : 0.0;
+    double removed = plan->misfit > 0.0 ? 1.0 - at->misfit / plan->misfit : 0.0;
+    at->removed = removed > NOTHING ? removed : 0.0;
 }
 
 static void rank(struct er_visit *visit)

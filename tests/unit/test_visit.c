@@ -1,0 +1,342 @@
+/* The arithmetic of a visit, and the reading of what was measured. */
+#include "field_texts.h"
+
+#include "evenrow/check.h"
+#include "evenrow/visit.h"
+
+#define GALLON 3.785411784e-3 /* m3 */
+
+static void assert_off(double value, double wanted, double allowed)
+{
+    if (!(fabs(value - wanted) <= allowed)) {
+        print_error("%.12g is not %.12g within %.3g\n", value, wanted, allowed);
+        fail();
+    }
+}
+
+/* Seconds to fill one container at 18 emitters: a printed exercise, B.Tech. examination Sprinkler
+ * and Micro Irrigation Systems IDE-2.4.8, 2023-24. Mean 75.0, sums of the sixths 190 and 264;
+ * the coefficients of variation worked out from the printed times. */
+static const double fill_times[] = {64, 79, 67, 71, 75, 81, 68, 85, 75,
+                                    69, 85, 77, 89, 68, 81, 90, 65, 61};
+#define TIMES (sizeof fill_times / sizeof fill_times[0])
+
+static void test_eighteen_fill_times(void **state)
+{
+    (void)state;
+    double flows[TIMES];
+    struct er_catch c;
+    for (size_t i = 0; i < TIMES; i++) {
+        flows[i] = 1e-4 / fill_times[i];
+    }
+    assert_int_equal(er_catch_evaluate(flows, fill_times, TIMES, &c), ER_OK);
+    assert_int_equal(c.count, 18);
+    assert_true(c.by_times);
+    assert_int_equal(c.sixth, 3);
+    assert_off(c.mean_time, 75.0, 1e-12);
+    assert_off(c.sixth_low, 190.0, 1e-12);
+    assert_off(c.sixth_high, 264.0, 1e-12);
+    assert_off(c.variation, 0.1181, 5e-5);
+    assert_off(c.statistical, 0.882, 5e-4);
+    assert_off(c.statistical_of_sixths, 0.891, 5e-4);
+    assert_off(c.low_quarter, 0.856, 5e-4); /* four and a half emitters */
+    assert_off(c.emission, 1.0 - 1.27 * 0.1181, 1e-4);
+    /* 0.1181 sqrt((1 + 2 x 0.01395) / 36) */
+    assert_off(c.error, 0.01996, 2e-5);
+    /* within 3 %: (1.96 x 0.1181 / 0.03)^2 x 1.0279 / 2 = 30.6, so 36 by sixths */
+    assert_int_equal(er_catch_wanted(&c, 0.03), 36);
+    assert_int_equal(er_catch_wanted(&c, 0.2), 18);
+}
+
+/* Without times the sixths are of flows: 1 to 6, and again; sums 2 and 12. */
+static void test_flows_without_times(void **state)
+{
+    (void)state;
+    const double flows[] = {6, 1, 5, 2, 4, 3, 3, 4, 2, 5, 1, 6};
+    struct er_catch c;
+    assert_int_equal(er_catch_evaluate(flows, NULL, 12, &c), ER_OK);
+    assert_false(c.by_times);
+    assert_true(isnan(c.mean_time));
+    assert_off(c.mean, 3.5, 1e-12);
+    assert_off(c.variation, sqrt(35.0 / 11.0) / 3.5, 1e-12);
+    assert_int_equal(c.sixth, 2);
+    assert_off(c.sixth_low, 2.0, 1e-12);
+    assert_off(c.sixth_high, 12.0, 1e-12);
+    assert_off(c.statistical_of_sixths, 1.0 - 10.0 / 21.0, 1e-12);
+    assert_off(c.low_quarter, (1 + 1 + 2) / 3.0 / 3.5, 1e-12);
+}
+
+static void test_too_few_to_say(void **state)
+{
+    (void)state;
+    const double flows[] = {0, 0, 0};
+    struct er_catch c;
+    assert_int_equal(er_catch_evaluate(flows, NULL, 1, &c), ER_OK);
+    assert_false(er_given(c.variation));
+    assert_int_equal(er_catch_evaluate(flows, NULL, 3, &c), ER_OK);
+    assert_true(isnan(c.statistical) && isnan(c.low_quarter));
+    const double five[] = {1, 2, 3, 4, 5};
+    assert_int_equal(er_catch_evaluate(five, NULL, 5, &c), ER_OK);
+    assert_int_equal(c.sixth, 0);
+    assert_true(isnan(c.statistical_of_sixths));
+    assert_true(er_given(c.statistical));
+}
+
+struct graded {
+    double statistical, emission;
+    enum er_evenness_class best, worst;
+};
+
+/* The borders of ASAE EP458 (from memory), and its gaps. */
+static void test_classes(void **state)
+{
+    (void)state;
+    const struct graded graded[] = {
+        {1.0, 1.0, ER_CLASS_EXCELLENT, ER_CLASS_EXCELLENT},
+        {0.95, 0.94, ER_CLASS_EXCELLENT, ER_CLASS_EXCELLENT},
+        {0.92, 0.90, ER_CLASS_EXCELLENT, ER_CLASS_GOOD},
+        {0.90, 0.87, ER_CLASS_GOOD, ER_CLASS_GOOD},
+        {0.85, 0.81, ER_CLASS_GOOD, ER_CLASS_GOOD},
+        {0.84, 0.80, ER_CLASS_GOOD, ER_CLASS_FAIR},
+        {0.80, 0.75, ER_CLASS_FAIR, ER_CLASS_FAIR},
+        {0.72, 0.65, ER_CLASS_FAIR, ER_CLASS_POOR},
+        {0.65, 0.56, ER_CLASS_POOR, ER_CLASS_POOR},
+        {0.62, 0.52, ER_CLASS_POOR, ER_CLASS_UNACCEPTABLE},
+        {0.59, 0.49, ER_CLASS_UNACCEPTABLE, ER_CLASS_UNACCEPTABLE},
+        {-0.4, -0.9, ER_CLASS_UNACCEPTABLE, ER_CLASS_UNACCEPTABLE},
+    };
+    for (size_t i = 0; i < sizeof graded / sizeof graded[0]; i++) {
+        struct er_evenness_grade statistical = er_grade_statistical(graded[i].statistical);
+        struct er_evenness_grade emission = er_grade_emission(graded[i].emission);
+        assert_int_equal(statistical.best, graded[i].best);
+        assert_int_equal(statistical.worst, graded[i].worst);
+        assert_int_equal(emission.best, graded[i].best);
+        assert_int_equal(emission.worst, graded[i].worst);
+    }
+    assert_string_equal(er_evenness_class_name(ER_CLASS_FAIR), "fair");
+}
+
+/* Pressures 6, 8 and 10: mean 8, s 2, variation 0.25; x 0.5: 0.125. Against a flow variation of
+ * 0.25: 0.015625 / 0.0625 = 25 % by pressure; a tape of 0.1: 0.01 / 0.0625 = 16 %; rest 59 %. */
+static void test_variance_by_hand(void **state)
+{
+    (void)state;
+    const double pressures[] = {8, 6, 10};
+    struct er_variance_split split = er_variance_split_make(0.25, pressures, 3, 0.5, 0.1);
+    assert_off(split.pressure_variation, 0.25, 1e-12);
+    assert_off(split.flow_by_pressure, 0.125, 1e-12);
+    assert_off(split.pressure_share, 0.25, 1e-12);
+    assert_off(split.manufacture_share, 0.16, 1e-12);
+    assert_off(split.rest_share, 0.59, 1e-12);
+    assert_false(split.passes_all);
+
+    split = er_variance_split_make(0.13, pressures, 3, 0.5, 0.1);
+    assert_true(split.passes_all);
+    assert_off(split.pressure_share + split.manufacture_share, 1.0, 1e-12);
+    assert_off(split.rest_share, 0.0, 1e-12);
+
+    split = er_variance_split_make(0.25, pressures, 2, 0.5, 0.1);
+    assert_true(isnan(split.pressure_share) && isnan(split.rest_share));
+}
+
+/* ---- files of readings ---- */
+
+static const char farm[] =
+    "{\"units\": \"us\", \"source\": {\"curve\": [[0, 40], [20, 30]]},"
+    "\"headworks\": [{\"part\": \"filter\", \"loss\": 1, \"at_flow\": 5, \"dirty_loss\": 3}],"
+    "\"tapes\": {\"t\": {\"flow\": 0.45, \"at_pressure\": 8, \"emitter_spacing\": 12,"
+    "  \"inside_diameter\": 0.625, \"max_pressure\": 60}},"
+    "\"zones\": [{\"name\": \"a\", \"header\": {\"pipe\": {\"inside_diameter\": 2}},"
+    "  \"regulator\": {\"part\": \"r\", \"holds\": 10},"
+    "  \"beds\": [{\"count\": 6, \"length\": 100, \"spacing\": 6, \"tape\": \"t\"},"
+    "            {\"count\": 2, \"length\": 80, \"spacing\": 6, \"tape\": \"t\","
+    "             \"sides\": \"both\"}]}]}";
+
+struct farm {
+    struct er_field field;
+    struct er_measured measured;
+    struct er_problems problems;
+    enum er_status status;
+};
+
+static void open_farm(struct farm *f, const char *readings)
+{
+    memset(f, 0, sizeof *f);
+    er_problems_init(&f->problems);
+    struct er_document *document = NULL;
+    assert_int_equal(er_document_open("farm", farm, strlen(farm), &document, &f->problems), ER_OK);
+    assert_int_equal(er_field_read(document, &f->field, &f->problems), ER_OK);
+    er_document_release(document);
+    document = NULL;
+    assert_int_equal(
+        er_document_open("readings", readings, strlen(readings), &document, &f->problems), ER_OK);
+    f->status = er_measured_read(document, &f->field, &f->measured, &f->problems);
+    er_document_release(document);
+}
+
+static void close_farm(struct farm *f)
+{
+    er_measured_release(&f->measured);
+    er_field_release(&f->field);
+    er_problems_release(&f->problems);
+}
+
+static void test_readings_in_si(void **state)
+{
+    (void)state;
+    struct farm f;
+    open_farm(&f, "{\"units\": \"us\", \"date\": \"2026-06-01\", \"source\": \"200 kPa\","
+                  "\"flow\": 5, \"beds\": [{\"bed\": 8, \"side\": \"second\", \"far_end\": 7}],"
+                  "\"container_ml\": 100, \"catch_seconds\": 60, \"emitters\": ["
+                  "{\"bed\": 1, \"at\": \"far-end\", \"seconds\": 50},"
+                  "{\"bed\": 2, \"at\": \"10 ft\", \"ml\": 30}]}");
+    assert_int_equal(f.status, ER_OK);
+    const struct er_visit_reading *r = f.measured.readings;
+    assert_int_equal(f.measured.reading_count, 5);
+    assert_string_equal(f.measured.date, "2026-06-01");
+    assert_int_equal(r[0].kind, ER_READ_SOURCE);
+    assert_off(r[0].value, 200e3 / (998.2 * 9.80665), 1e-9);
+    assert_int_equal(r[1].kind, ER_READ_METER);
+    assert_off(r[1].value, 5.0 * GALLON / 60.0, 1e-12);
+    assert_int_equal(r[2].kind, ER_READ_BED_FAR_END);
+    assert_int_equal(r[2].bed, 7);
+    assert_true(r[2].second_side);
+    assert_off(r[3].value, 100e-6 / 50.0, 1e-15);
+    assert_off(r[3].at, 99.5 * 0.3048, 1e-9);
+    assert_off(r[3].time, 50.0, 0.0);
+    assert_off(r[4].value, 30e-6 / 60.0, 1e-15);
+    assert_off(r[4].at, 10.0 * 0.3048, 1e-9);
+    assert_true(isnan(r[4].time));
+    assert_off(f.measured.meter_accuracy, 0.03, 1e-12);
+    close_farm(&f);
+}
+
+struct bad {
+    const char *readings, *pointer, *text;
+};
+
+static void test_bad_readings(void **state)
+{
+    (void)state;
+    const struct bad bad[] = {
+        {"{\"units\": \"us\"}", "", "nothing was read"},
+        {"{\"units\": \"us\", \"flow\": 5, \"zone\": \"b\"}", "/zone", "no zone \"b\""},
+        {"{\"units\": \"us\", \"flow\": -5}", "/flow", "expected"},
+        {"{\"units\": \"us\", \"beds\": [{\"bed\": 9, \"inlet\": 5}]}", "/beds/0/bed", "8 beds"},
+        {"{\"units\": \"us\", \"beds\": [{\"bed\": 1, \"side\": \"second\", \"inlet\": 5}]}",
+         "/beds/0/side", "no second side"},
+        {"{\"units\": \"us\", \"emitters\": [{\"bed\": 1, \"at\": \"inlet\", \"seconds\": 5}]}",
+         "/emitters/0/seconds", "container_ml"},
+        {"{\"units\": \"us\", \"emitters\": [{\"bed\": 1, \"at\": \"inlet\", \"ml\": 5}]}",
+         "/emitters/0/ml", "catch_seconds"},
+        {"{\"units\": \"us\", \"catch_seconds\": 60, \"emitters\": [{\"bed\": 1, \"at\": 101,"
+         " \"ml\": 5}]}",
+         "/emitters/0/at", "ends at 100 ft"},
+        {"{\"units\": \"us\", \"flow\": 5, \"flwo\": 5}", "/flwo", "flow"},
+    };
+    for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+        struct farm f;
+        open_farm(&f, bad[i].readings);
+        assert_int_equal(f.status, ER_BAD_INPUT);
+        assert_int_equal(f.measured.reading_count, 0);
+        assert_string_equal(f.problems.kept[0].pointer, bad[i].pointer);
+        assert_non_null(strstr(f.problems.kept[0].text, bad[i].text));
+        close_farm(&f);
+    }
+}
+
+/* What the plan shows at its gauges is what the check finds. */
+static void test_plan_shows_what_check_finds(void **state)
+{
+    (void)state;
+    struct farm f;
+    open_farm(&f, "{\"units\": \"us\", \"flow\": 5}");
+    struct er_result result;
+    struct er_failure failure;
+    assert_int_equal(er_check(&f.field, ER_US, &result, &failure), ER_OK);
+    const struct er_fault none = {.kind = ER_FAULT_NONE};
+    struct er_visit_reading readings[] = {
+        {.kind = ER_READ_SOURCE},
+        {.kind = ER_READ_AFTER_PARTS},
+        {.kind = ER_READ_HEADER},
+        {.kind = ER_READ_METER},
+        {.kind = ER_READ_BED_FAR_END,
+         .bed = result.zones[0].lowest_bed,
+         .second_side = result.zones[0].lowest_second_side},
+    };
+    const double wanted[] = {result.sets[0].source_pressure, result.sets[0].after_headworks,
+                             result.zones[0].inlet_pressure, result.sets[0].flow,
+                             result.zones[0].far_end_pressure};
+    double shown[5];
+    assert_int_equal(er_visit_predict(&f.field, 0, &none, readings, 5, shown), ER_OK);
+    for (size_t i = 0; i < 5; i++) {
+        assert_off(shown[i], wanted[i], 1e-9 * fabs(wanted[i]));
+    }
+    er_result_release(&result);
+    close_farm(&f);
+}
+
+/* A leak's flow at the meter is what the plan's meter shows and the leak, where a regulator keeps
+ * the beds' pressure; a clogged filter takes its loss between the first two gauges. */
+static void test_faults_do_what_they_say(void **state)
+{
+    (void)state;
+    struct farm f;
+    open_farm(&f, "{\"units\": \"us\", \"flow\": 5}");
+    struct er_visit_reading readings[] = {{.kind = ER_READ_METER},
+                                          {.kind = ER_READ_SOURCE},
+                                          {.kind = ER_READ_AFTER_PARTS},
+                                          {.kind = ER_READ_BED_INLET, .bed = 7},
+                                          {.kind = ER_READ_HEADER}};
+    const struct er_fault none = {.kind = ER_FAULT_NONE};
+    const struct er_fault leak = {ER_FAULT_LEAK, 1e-4, 3};
+    const struct er_fault filter = {ER_FAULT_FILTER, 2.0, 0};
+    const struct er_fault regulator = {ER_FAULT_REGULATOR, 5.0, 0};
+    double planned[5];
+    double shown[5];
+    assert_int_equal(er_visit_predict(&f.field, 0, &none, readings, 5, planned), ER_OK);
+    assert_int_equal(er_visit_predict(&f.field, 0, &leak, readings, 5, shown), ER_OK);
+    assert_off(shown[0] - planned[0], 1e-4, 2e-6);
+    assert_true(shown[3] < planned[3]);
+    assert_int_equal(er_visit_predict(&f.field, 0, &filter, readings, 5, shown), ER_OK);
+    assert_off((shown[1] - shown[2]) - (planned[1] - planned[2]), 2.0, 1e-6);
+    assert_int_equal(er_visit_predict(&f.field, 0, &regulator, readings, 5, shown), ER_OK);
+    assert_off(shown[4], 5.0, 1e-6);
+    close_farm(&f);
+}
+
+static void test_form_has_eighteen_emitters(void **state)
+{
+    (void)state;
+    struct farm f;
+    open_farm(&f, "{\"units\": \"us\", \"flow\": 5}");
+    struct er_form form;
+    assert_int_equal(er_form_make(&f.field, 0, &form), ER_OK);
+    size_t emitters = 0;
+    for (size_t i = 0; i < form.reading_count; i++) {
+        const struct er_visit_reading *reading = &form.readings[i];
+        emitters += reading->kind == ER_READ_EMITTER;
+        assert_true(reading->value > 0.0);
+        assert_true(reading->bed < 8);
+    }
+    assert_int_equal(emitters, 18);
+    er_form_release(&form);
+    close_farm(&f);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_eighteen_fill_times),
+        cmocka_unit_test(test_flows_without_times),
+        cmocka_unit_test(test_too_few_to_say),
+        cmocka_unit_test(test_classes),
+        cmocka_unit_test(test_variance_by_hand),
+        cmocka_unit_test(test_readings_in_si),
+        cmocka_unit_test(test_bad_readings),
+        cmocka_unit_test(test_plan_shows_what_check_finds),
+        cmocka_unit_test(test_faults_do_what_they_say),
+        cmocka_unit_test(test_form_has_eighteen_emitters),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
