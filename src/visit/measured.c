@@ -1,10 +1,10 @@
-/* A file of what was read in the field on a visit. */
+/* A file of what was read in the field on a visit: its keys, and how it is held against the field. */
 #include <math.h>
 #include <string.h>
 
 #include "evenrow/divide.h"
 #include "evenrow/visit.h"
-#include "field/entries.h"
+#include "field/reader.h"
 #include "visit/places.h"
 
 #define MILLILITRE 1e-6 /* m3 */
