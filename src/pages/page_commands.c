@@ -82,14 +82,21 @@ static void append_default(struct er_text *out, const struct er_option *option)
     er_text_append(out, ".\n");
 }
 
+static size_t count_users(const struct er_option *option)
+{
+    size_t count, users = 0;
+    const struct er_command *commands = er_commands(&count);
+    for (size_t i = 0; i < count; i++) {
+        users += (option->commands & commands[i].bit) != 0;
+    }
+    return users;
+}
+
 /* "For check, reach and buy." */
 static void append_users(struct er_text *out, const struct er_option *option)
 {
-    size_t count, left = 0;
+    size_t count, left = count_users(option);
     const struct er_command *commands = er_commands(&count);
-    for (size_t i = 0; i < count; i++) {
-        left += (option->commands & commands[i].bit) != 0;
-    }
     if (left == count) {
         er_text_append(out, "For every command.\n");
         return;
@@ -103,18 +110,6 @@ static void append_users(struct er_text *out, const struct er_option *option)
         }
     }
     er_text_append(out, "\n");
-}
-
-static bool has_users(const struct er_option *option)
-{
-    size_t count;
-    const struct er_command *commands = er_commands(&count);
-    for (size_t i = 0; i < count; i++) {
-        if (option->commands & commands[i].bit) {
-            return true;
-        }
-    }
-    return false;
 }
 
 static void append_option(struct er_text *out, const struct er_option *option)
@@ -140,7 +135,7 @@ void er_page_options(struct er_text *out)
 {
     const struct er_option *options = er_options();
     for (size_t i = 0; i < ER_OPTION_COUNT; i++) {
-        if (has_users(&options[i])) {
+        if (count_users(&options[i]) > 0) {
             append_option(out, &options[i]);
         }
     }
