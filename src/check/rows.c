@@ -139,34 +139,45 @@ static void divide_by_mean(struct er_zone_rows *zone, double mean)
     }
 }
 
+/* A row and the outlet that it was measured at. */
+struct extreme {
+    const struct er_outlet *outlet;
+    const struct er_row *row;
+};
+
+/* Measures the rows, finds the lowest and the highest, and returns their mean r. */
+static double measure_rows(const struct er_network *network, const struct er_zone_network *solved,
+                           struct er_row *rows, struct extreme *lowest, struct extreme *highest)
+{
+    double sum = 0.0, emitters = 0.0;
+    for (size_t o = 0; o < solved->outlet_count; o++) {
+        const struct er_outlet *outlet = &solved->outlets[o];
+        struct er_row *row = place_row(solved->zone, outlet, rows);
+        sum += outlet->tapes * measure_row(run_of(network, outlet), outlet, row);
+        emitters += outlet->tapes * (double)row->emitters;
+        if (o == 0 || row->pressure.min < lowest->row->pressure.min)
+            *lowest = (struct extreme){outlet, row};
+        if (o == 0 || row->pressure.max > highest->row->pressure.max)
+            *highest = (struct extreme){outlet, row};
+    }
+    return sum / emitters;
+}
+
 static enum er_status measure_zone(struct er_arena *arena, const struct er_network *network,
                                    const struct er_zone_network *solved, struct er_zone_rows *zone)
 {
-    const struct er_outlet *low = NULL, *high = NULL;
-    const struct er_row *lowest = NULL, *highest = NULL;
-    double sum = 0.0, emitters = 0.0;
     zone->row_count = solved->outlet_count;
     zone->rows = er_arena_array(arena, zone->row_count, sizeof *zone->rows);
     if (!zone->rows)
         return ER_NO_MEMORY;
-    for (size_t o = 0; o < solved->outlet_count; o++) {
-        const struct er_outlet *outlet = &solved->outlets[o];
-        struct er_row *row = place_row(solved->zone, outlet, zone->rows);
-        sum += outlet->tapes * measure_row(run_of(network, outlet), outlet, row);
-        emitters += outlet->tapes * (double)row->emitters;
-        if (!lowest || row->pressure.min < lowest->pressure.min) {
-            low = outlet;
-            lowest = row;
-        }
-        if (!highest || row->pressure.max > highest->pressure.max) {
-            high = outlet;
-            highest = row;
-        }
-    }
-    divide_by_mean(zone, sum / emitters);
-    enum er_status status = fill_profile(arena, run_of(network, low), low, lowest, &zone->lowest);
+    struct extreme low = {&solved->outlets[0], &zone->rows[0]};
+    struct extreme high = low;
+    divide_by_mean(zone, measure_rows(network, solved, zone->rows, &low, &high));
+    enum er_status status =
+        fill_profile(arena, run_of(network, low.outlet), low.outlet, low.row, &zone->lowest);
     if (status == ER_OK)
-        status = fill_profile(arena, run_of(network, high), high, highest, &zone->highest);
+        status = fill_profile(arena, run_of(network, high.outlet), high.outlet, high.row,
+                              &zone->highest);
     return status;
 }
 

@@ -122,7 +122,8 @@ enum er_status er_draw_pressure(const struct er_result *result, const struct er_
 {
     struct pressures pressures = {.result = result, .rows = rows};
     size_t zones = result->field->zone_count;
-    double height = ER_SHEET_TOP + CELL_HEIGHT * (double)((zones + 1) / 2) + NOTES_HEIGHT;
+    size_t lines = (zones + 1) / 2;
+    double height = ER_SHEET_TOP + CELL_HEIGHT * (double)lines + NOTES_HEIGHT;
     er_sheet_begin(&pressures.sheet, result, system, height,
                    "Pressure along two rows of each zone: the one with the lowest emitter and the "
                    "one with the highest",
@@ -130,8 +131,9 @@ enum er_status er_draw_pressure(const struct er_result *result, const struct er_
     er_sheet_verdict(&pressures.sheet, result);
     find_highest(&pressures);
     for (size_t z = 0; z < zones; z++) {
+        size_t line = z / 2;
         draw_zone(&pressures, z, ER_SHEET_MARGIN + CELL_WIDTH * (double)(z % 2),
-                  ER_SHEET_TOP + CELL_HEIGHT * (double)(z / 2));
+                  ER_SHEET_TOP + CELL_HEIGHT * (double)line);
     }
     er_svg_paragraph(&pressures.sheet.svg, ER_SHEET_MARGIN, height - NOTES_HEIGHT + 18.0,
                      "Worked out emitter by emitter, filters clean. All charts have the same scale "

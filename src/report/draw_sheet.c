@@ -126,7 +126,8 @@ void er_chart_fit(struct er_chart *chart)
 
 static void draw_x_axis(struct er_sheet *sheet, const struct er_chart *chart, double step)
 {
-    for (double value = 0.0; value <= chart->x_last * (1.0 + 1e-9); value += step) {
+    for (int i = 0; step * i <= chart->x_last * (1.0 + 1e-9); i++) {
+        double value = step * i;
         double x = er_chart_x(chart, value);
         er_svg_line(&sheet->svg, x, chart->frame.top, x, chart->frame.bottom, "grid");
         er_sheet_labelf(sheet, x, chart->frame.bottom + 15.0, 80.0, &er_small_letters_middle,
@@ -136,7 +137,8 @@ static void draw_x_axis(struct er_sheet *sheet, const struct er_chart *chart, do
 
 static void draw_y_axis(struct er_sheet *sheet, const struct er_chart *chart, double step)
 {
-    for (double value = 0.0; value <= chart->y_last * (1.0 + 1e-9); value += step) {
+    for (int i = 0; step * i <= chart->y_last * (1.0 + 1e-9); i++) {
+        double value = step * i;
         double y = er_chart_y(chart, value);
         er_svg_line(&sheet->svg, chart->frame.left, y, chart->frame.right, y, "grid");
         er_sheet_labelf(sheet, chart->frame.left - 6.0, y + 4.0, 60.0, &er_small_letters_end,
