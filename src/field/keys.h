@@ -153,7 +153,7 @@ extern const struct er_object er_mulch_object;        /* keys_mulch.c */
 extern const struct er_object er_film_object;         /* keys_prices.c */
 extern const struct er_object er_prices_object;       /* keys_prices.c: a file's */
 extern const struct er_object er_placeholders_object; /* catalogue_prices.c: the catalogue's */
-extern const struct er_object er_measured_object;     /* keys_measured.c: a file of readings */
+extern const struct er_object er_measured_object;     /* visit/measured.c: a file of readings */
 
 /* The key of that name in the object or its bases; NULL if there is none. */
 const struct er_key *er_object_key(const struct er_object *object, const char *name);
