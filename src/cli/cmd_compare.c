@@ -27,7 +27,6 @@ struct comparing {
     struct er_arena arena;
     size_t count;
     struct plan *plans;
-    size_t unsolved;
     const char *text_path; /* whose text is in `text`: variants are made of one file, read once */
     int text_status;       /* how reading it ended */
     struct er_text text;
@@ -209,7 +208,6 @@ static int solve_plans(struct comparing *work, enum er_system system)
             return er_message_no_memory();
         }
         plan->status = plan->solving == ER_OK ? 0 : ER_EXIT_UNFINISHED;
-        work->unsolved += plan->solving != ER_OK;
     }
     return 0;
 }
@@ -306,8 +304,9 @@ static void append_faults(const struct comparing *work, size_t p, struct er_text
     er_message_append(lines, "%s: left out", label_of(plan));
 }
 
-/* The worst exit status of all plans, after messages about those that are left out. */
-static int tell_plans(const struct comparing *work)
+/* The worst exit status of all plans, after messages about those that are left out. *told: they
+ * could be told. */
+static int tell_plans(const struct comparing *work, bool *told)
 {
     struct er_text lines;
     int status = 0;
@@ -321,6 +320,7 @@ static int tell_plans(const struct comparing *work)
         }
         status = one > status ? one : status;
     }
+    *told = !lines.out_of_memory;
     status = er_message_write(status, &lines);
     er_text_release(&lines);
     return status;
@@ -348,13 +348,13 @@ static int run(struct comparing *work)
     if (status != 0) {
         return status;
     }
-    int told = tell_plans(work);
-    bool out_of_memory = told == ER_EXIT_UNFINISHED && work->unsolved == 0;
-    if (work->out.length > 0 && !out_of_memory) {
+    bool told;
+    int worst = tell_plans(work, &told);
+    if (told && work->out.length > 0) {
         status = er_write_output(work->line, &work->out);
     }
-    told = told > listing ? told : listing;
-    return status > told ? status : told;
+    worst = worst > listing ? worst : listing;
+    return status > worst ? status : worst;
 }
 
 int er_run_compare(const struct er_command_line *line)

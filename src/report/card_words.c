@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "evenrow/hydraulics.h"
 #include "report/say.h"
 
 #define OFF                                                                                        \
@@ -163,6 +164,9 @@ void er_sheet_flushing(struct er_sheet *sheet)
     say(sheet, " at the first beds, at the last, and about the bed that is the hardest to flush: "
                "worked out with the zone alone, its emitters running, a clean filter and the "
                "ends open to the air.");
+    if (!er_given(field->source.flow_limit) && !isfinite(er_source_last_flow(&field->source))) {
+        say(sheet, " The field file tells no limit of the source's flow.");
+    }
     er_leaf_paragraph(sheet->leaf, &sheet->text);
 }
 
