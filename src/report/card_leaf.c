@@ -20,7 +20,8 @@ static const char style[] =
     "table{border-collapse:collapse;width:100%;margin:.3em 0}\n"
     "th,td{border:1px solid #000;padding:.15em .5em;text-align:right}\n"
     "th{font-weight:bold;vertical-align:bottom}\n"
-    "th:first-child,td:first-child{text-align:left}\ntd.blank{height:1.5em}\n"
+    "th:first-child,td:first-child{text-align:left}\ntd.words{text-align:left}td.blank{height:1."
+    "5em}\n"
     "@page{margin:10mm}\n"
     "@media print{body{font-size:8pt;line-height:1.2;margin:0;max-width:none;padding:0}"
     "h1{font-size:14pt;margin:0}h2{font-size:9.5pt;margin:.5em 0 .1em}"
@@ -192,14 +193,14 @@ void er_leaf_pair_end(struct er_leaf *leaf)
 }
 
 /* A cell's text, "-" where it was never set. */
-static void append_cell(struct er_text *out, const char *text)
+static void append_cell(struct er_text *out, const char *text, bool words)
 {
     if (text == NULL) {
         er_text_append(out, "<td>-</td>");
     } else if (strcmp(text, ER_BLANK) == 0) {
         er_text_append(out, "<td class=\"blank\"></td>");
     } else {
-        er_text_append(out, "<td>");
+        er_text_append(out, words ? "<td class=\"words\">" : "<td>");
         append_escaped(out, text);
         er_text_append(out, "</td>");
     }
@@ -235,7 +236,8 @@ static void append_html_table(struct er_text *out, const struct er_table *table)
     for (size_t r = 0; table->cells != NULL && r < table->row_count; r++) {
         er_text_append(out, "<tr>");
         for (size_t c = 0; c < table->column_count; c++) {
-            append_cell(out, table->cells[r * table->column_count + c].text);
+            append_cell(out, table->cells[r * table->column_count + c].text,
+                        table->columns[c].kind == ER_COLUMN_WORDS);
         }
         er_text_append(out, "</tr>\n");
     }
