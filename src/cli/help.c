@@ -102,6 +102,9 @@ static void append_exit_statuses(struct er_text *out, unsigned command)
     } else if (command == ER_FOR_CARD) {
         er_text_append(out, "  0  the plan holds, with cautions or without\n"
                             "  1  the plan fails; the card says so at its head\n");
+    } else if (command == ER_FOR_VISIT) {
+        er_text_append(out, "  0  the readings are what the plan says, or the form is written\n"
+                            "  1  they are not\n");
     } else if (command == ER_FOR_INJECT) {
         er_text_append(out, "  0  it can be injected so\n"
                             "  1  it can't: the report tells why, and what to change\n");

@@ -8,6 +8,7 @@
 #include "visit/places.h"
 
 #define SHARE_OF_GAUGE 0.02 /* of what it should show: a gauge's own error; common practice */
+#define LEAST_METER 1e-6    /* m3/s: a meter shows no less */
 #define LEAST_SHARE 0.02    /* of a tape's nominal flow: less than that no cup tells apart */
 
 #define SAME_SCORE 0.1 /* nearer than that, what is looked at more easily comes first */
@@ -36,7 +37,7 @@ static double deviation_of(const struct er_visit *visit, const struct er_visit_r
 {
     const struct er_measured *measured = visit->measured;
     if (reading->kind == ER_READ_METER) {
-        return measured->meter_accuracy * planned;
+        return measured->meter_accuracy * fmax(planned, LEAST_METER);
     }
     if (reading->kind == ER_READ_EMITTER) {
         const struct er_tape *tape = tape_of(&visit->field->zones[measured->zone], reading->bed);

@@ -306,6 +306,48 @@ static void test_no_size_changes_nothing(void **state)
     law_sweep(&law, hold_no_size);
 }
 
+/* Readings that are just what the plan shows leave nothing to explain, in any field. */
+static enum law_outcome hold_as_planned(struct law *law, const struct er_field *field,
+                                        struct dice *dice)
+{
+    struct er_visit_reading readings[MOST_READINGS];
+    double planned[MOST_READINGS];
+    const struct er_fault none = {.kind = ER_FAULT_NONE};
+    size_t zone = dice_whole(dice, 0, field->zone_count - 1);
+    size_t count = 0;
+    for (size_t bed = 0; bed < er_zone_beds(&field->zones[zone]) && bed < 4; bed++) {
+        count = add(readings, count, ER_READ_BED_INLET, bed, 0.0);
+        count = add(readings, count, ER_READ_EMITTER, bed, 0.1);
+    }
+    count = add(readings, count, ER_READ_METER, 0, 0.0);
+    if (er_visit_predict(field, zone, &none, readings, count, planned) != ER_OK) {
+        return LAW_REFUSED;
+    }
+    for (size_t i = 0; i < count; i++) {
+        readings[i].value = planned[i];
+    }
+    const struct er_measured measured = {.zone = zone,
+                                         .reading_count = count,
+                                         .readings = readings,
+                                         .pressure_accuracy = PRESSURE_ERROR,
+                                         .meter_accuracy = FLOW_ERROR,
+                                         .catch_accuracy = FLOW_ERROR};
+    struct er_visit visit;
+    assert_int_equal(er_visit_make(field, &measured, &visit), ER_OK);
+    assert_true(visit.plan_is_right && visit.explained);
+    law_same(law, "misfit", visit.hypotheses[visit.plan_place].misfit, 0.0, 1.0);
+    er_visit_release(&visit);
+    return LAW_HELD_ON;
+}
+
+static void test_as_planned_is_told(void **state)
+{
+    (void)state;
+    struct law law = {
+        .name = "readings as planned", .allowed = 1e-6, .first_seed = 62000, .wanted = 60};
+    law_sweep(&law, hold_as_planned);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -313,6 +355,7 @@ int main(void)
         cmocka_unit_test(test_valve_and_regulator_are_alike),
         cmocka_unit_test(test_plugged_and_other_tape_are_alike),
         cmocka_unit_test(test_slight_fault_is_named),
+        cmocka_unit_test(test_as_planned_is_told),
         cmocka_unit_test(test_no_size_changes_nothing),
     };
     return cmocka_run_group_tests(tests, read_field, release_field);
