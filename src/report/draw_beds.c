@@ -284,12 +284,14 @@ static double draw_sections(struct er_plan_drawing *drawing, double y)
         er_svg_label_fitted(&sheet->svg, LEGEND_X, y, section->name, LEGEND_ROOM,
                             &er_small_letters);
         y += LEGEND_STEP;
-        double rise = er_from_si(ER_HEAD, sheet->system, section->rise);
         er_sheet_labelf(sheet, LEGEND_X + 10.0, y, LEGEND_ROOM - 10.0, &er_small_letters,
-                        "%.4g %s, %s %.3g %s",
+                        section->rise < 0.0   ? "%.4g %s, down %.3g %s"
+                        : section->rise > 0.0 ? "%.4g %s, up %.3g %s"
+                                              : "%.4g %s, level",
                         er_from_si(ER_LENGTH, sheet->system, section->length),
-                        er_unit_name(ER_LENGTH, sheet->system), rise < 0.0 ? "down" : "up",
-                        fabs(rise), er_unit_name(ER_HEAD, sheet->system));
+                        er_unit_name(ER_LENGTH, sheet->system),
+                        fabs(er_from_si(ER_HEAD, sheet->system, section->rise)),
+                        er_unit_name(ER_HEAD, sheet->system));
     }
     return y + LEGEND_STEP;
 }

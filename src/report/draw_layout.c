@@ -101,7 +101,7 @@ static double beds_measure(const struct er_plan_layout *layout, double *across)
 static void place_sections(struct er_plan_layout *layout, double longest)
 {
     const struct er_field *field = layout->field;
-    layout->any_cut = false;
+    layout->any_cut = layout->any_stretched = false;
     for (size_t s = 0; s < field->section_count; s++) {
         struct er_section_place *place = &layout->sections[s];
         const struct er_section *section = &field->mainline[s];
@@ -109,6 +109,7 @@ static void place_sections(struct er_plan_layout *layout, double longest)
             section->from == ER_HEADWORKS ? SOURCE_Y : layout->sections[section->from].end;
         place->cut = section->length > longest;
         layout->any_cut = layout->any_cut || place->cut;
+        layout->any_stretched = layout->any_stretched || layout->scale * section->length < SHORTEST;
         place->end = place->start + fmax(SHORTEST, layout->scale * fmin(section->length, longest));
         layout->bottom = fmax(layout->bottom, place->end + 8.0);
     }
@@ -130,6 +131,34 @@ double er_plan_y(const struct er_plan_layout *layout, size_t zone, double at)
 {
     return layout->zones[zone].top +
            layout->scale * (at + 0.5 * layout->field->zones[zone].groups[0].spacing);
+}
+
+/* Whether a line down the page at `x` from one height to another runs through a box. */
+static bool runs_through(const struct er_box *box, double x, double one, double other)
+{
+    return x > box->left && x < box->right && fmax(one, other) > box->top &&
+           fmin(one, other) < box->bottom;
+}
+
+bool er_plan_is_blank(const struct er_plan_layout *layout, const struct er_box *box)
+{
+    for (size_t s = 0; s < layout->field->section_count; s++) {
+        const struct er_section_place *place = &layout->sections[s];
+        if (runs_through(box, place->x, place->start, place->end)) {
+            return false;
+        }
+    }
+    for (size_t z = 0; z < layout->field->zone_count; z++) {
+        const struct er_zone_place *place = &layout->zones[z];
+        double join = er_plan_join_y(layout, z);
+        double feed = er_plan_y(layout, z, er_feed_distance(&layout->field->zones[z]));
+        bool beside = box->bottom > place->top - CAPTION && box->top < place->top + place->height;
+        if ((beside && box->right > layout->left) || (join > box->top && join < box->bottom) ||
+            runs_through(box, place->channel, join, feed)) {
+            return false;
+        }
+    }
+    return true;
 }
 
 /* Zones by where they join, from the top down. */

@@ -12,6 +12,7 @@
 
 #include "evenrow/arena.h"
 #include "evenrow/field.h"
+#include "report/svg.h"
 
 struct er_section_place {
     double x, start, end; /* px; start and end down the page */
@@ -36,7 +37,7 @@ struct er_plan_layout {
     double channels_x;    /* px, the first of the zones' ways down the page */
     size_t channel_count; /* 1 or more */
     double bottom;        /* px, below the last zone and the mainline's end */
-    bool any_second, any_cut;
+    bool any_second, any_cut, any_stretched;
     struct er_section_place *sections;
     struct er_zone_place *zones;
     size_t *order; /* the zones from the top down */
@@ -55,5 +56,8 @@ double er_plan_y(const struct er_plan_layout *layout, size_t zone, double at);
 /* Height (px) of the mainline where a zone joins, and its lane. */
 double er_plan_join_y(const struct er_plan_layout *layout, size_t zone);
 double er_plan_join_x(const struct er_plan_layout *layout, size_t zone);
+
+/* Whether no mainline, no way and no zone runs through a box beside the mainline. */
+bool er_plan_is_blank(const struct er_plan_layout *layout, const struct er_box *box);
 
 #endif

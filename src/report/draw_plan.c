@@ -4,7 +4,7 @@
 
 #include "report/draw.h"
 
-#define NOTES_HEIGHT 96.0  /* px below everything: scale and notes */
+#define NOTES_HEIGHT 112.0 /* px below everything: scale and notes */
 #define CAPTION_ROOM 360.0 /* px wanted for what is said of a zone */
 #define NAME_ROOM 140.0    /* px left of the mainline */
 
@@ -29,7 +29,16 @@ static void draw_cut(struct er_svg *svg, double x, double y)
     er_svg_line(svg, x - 8.0, y, x + 8.0, y - 6.0, "way");
 }
 
-/* Its name and measures, at the first of some places along it that is free. */
+/* Whether a section's two lines fit at y: left of the trunk nothing is in the way but labels. */
+static bool is_room(const struct er_plan_drawing *drawing, double x, double y, bool in_trunk)
+{
+    double high = 2.0 * er_svg_line_height(er_small_letters.size);
+    struct er_box box = {x, y - high, x + NAME_ROOM, y + high};
+    return in_trunk || er_plan_is_blank(&drawing->layout, &box);
+}
+
+/* Its name and length, at the first of some places along it that is free: left of the trunk, right
+ * of a branch. The legend has them all. */
 static void name_section(struct er_plan_drawing *drawing, const struct er_section *section,
                          const struct er_section_place *place)
 {
@@ -37,10 +46,11 @@ static void name_section(struct er_plan_drawing *drawing, const struct er_sectio
     struct er_sheet *sheet = &drawing->sheet;
     bool in_trunk = !(place->x > drawing->layout.trunk_x);
     const struct er_lettering *how = in_trunk ? &er_small_letters_end : &er_small_letters;
-    double x = place->x + (in_trunk ? -10.0 : 10.0);
-    for (size_t i = 0; in_trunk && i < sizeof shares / sizeof shares[0]; i++) {
+    double x = place->x + (in_trunk ? -12.0 : 12.0);
+    for (size_t i = 0; i < sizeof shares / sizeof shares[0]; i++) {
         double y = place->start + shares[i] * (place->end - place->start) + 4.0;
-        if (er_svg_label_fitted(&sheet->svg, x, y, section->name, NAME_ROOM, how)) {
+        if (is_room(drawing, x, y, in_trunk) &&
+            er_svg_label_fitted(&sheet->svg, x, y, section->name, NAME_ROOM, how)) {
             er_sheet_labelf(sheet, x, y + er_svg_line_height(how->size), NAME_ROOM, how, "%.4g %s",
                             er_from_si(ER_LENGTH, sheet->system, section->length),
                             er_unit_name(ER_LENGTH, sheet->system));
@@ -178,13 +188,16 @@ static void draw_notes(struct er_plan_drawing *drawing, double y)
     if (drawing->layout.any_cut) {
         er_text_append(&notes, "Mainline with two strokes across it is drawn shorter. ");
     }
+    if (drawing->layout.any_stretched) {
+        er_text_append(&notes, "Sections too short to be seen are drawn longer. ");
+    }
     er_text_append(&notes,
                    "The field file tells lengths and no directions: which way the mainline turns, "
                    "how the zones lie to one another and the thin ways to their headers are only a "
                    "scheme. Shades tell the mean of each stretch of a row, filters clean, each "
                    "emitter by its own tape's nominal flow.");
     er_svg_paragraph(&drawing->sheet.svg, ER_SHEET_MARGIN, y, er_text_string(&notes),
-                     ER_SHEET_WIDTH - 2.0 * ER_SHEET_MARGIN, 4, &er_small_letters);
+                     ER_SHEET_WIDTH - 2.0 * ER_SHEET_MARGIN, 5, &er_small_letters);
     struct er_text *out = drawing->sheet.svg.out;
     out->out_of_memory = out->out_of_memory || notes.out_of_memory;
     er_text_release(&notes);
@@ -199,7 +212,7 @@ static enum er_status draw(struct er_plan_drawing *drawing, enum er_system syste
                    "Plan: where the water comes from, and how evenly each bed gets it", out);
     er_sheet_verdict(&drawing->sheet, drawing->result);
     draw_scale(drawing, bottom + 14.0);
-    draw_notes(drawing, bottom + 38.0);
+    draw_notes(drawing, bottom + 36.0);
     draw_ways(drawing);
     draw_source(drawing);
     name_sections(drawing);

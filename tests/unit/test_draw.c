@@ -234,7 +234,7 @@ static void long_mainline_is_cut(void **state)
     er_text_init(&plan);
     assert_int_equal(er_draw_plan(&trial.result, &rows, ER_US, &plan), ER_OK);
     find(er_text_string(&plan), "drawn shorter");
-    find(er_text_string(&plan), ">5000 ft, up 0 ft<");
+    find(er_text_string(&plan), ">5000 ft, level<");
     er_text_release(&plan);
     er_rows_release(&rows);
     trial_close(&trial);
