@@ -8,6 +8,7 @@
 #include "evenrow/reading.h"
 #include "evenrow/visit.h"
 #include "report/visit_report.h"
+#include "visit/csv.h"
 
 /* What the command has in hand. */
 struct work {
@@ -62,24 +63,52 @@ static int tell_reading(enum er_status status, const struct er_problems *problem
     return status == ER_BAD_INPUT ? er_message_problems(problems) : er_message_no_memory();
 }
 
+/* Reads the measurements from a JSON text. */
+static enum er_status read_json(struct work *work, const char *label, const struct er_text *text,
+                                struct er_problems *problems)
+{
+    struct er_document *document = NULL;
+    enum er_status status =
+        er_document_open(label, er_text_string(text), text->length, &document, problems);
+    if (status == ER_OK) {
+        status = er_measured_read(document, &work->field, &work->measured, problems);
+    }
+    er_document_release(document);
+    return status;
+}
+
+/* The same from a table. Problems are told by the row alone: the columns would be the JSON's. */
+static enum er_status read_csv(struct work *work, const char *label, const struct er_text *text,
+                               struct er_problems *problems)
+{
+    struct er_text json;
+    er_text_init(&json);
+    enum er_status status =
+        er_readings_from_csv(label, er_text_string(text), text->length, &json, problems);
+    if (status == ER_OK) {
+        status = read_json(work, label, &json, problems);
+    }
+    for (size_t i = 0; i < problems->count && i < ER_PROBLEMS_KEPT; i++) {
+        problems->kept[i].column = 1;
+    }
+    er_text_release(&json);
+    return status;
+}
+
 static int read_measured(struct work *work)
 {
     const char *path = work->line->operands[1];
     struct er_text text;
     struct er_problems problems;
-    struct er_document *document = NULL;
     er_text_init(&text);
     er_problems_init(&problems);
     int exit_status = er_read_file(path, &text);
     if (exit_status == 0) {
-        enum er_status status = er_document_open(er_file_label(path), er_text_string(&text),
-                                                 text.length, &document, &problems);
-        if (status == ER_OK) {
-            status = er_measured_read(document, &work->field, &work->measured, &problems);
-        }
+        bool csv = er_readings_are_csv(er_text_string(&text));
+        enum er_status status =
+            (csv ? read_csv : read_json)(work, er_file_label(path), &text, &problems);
         exit_status = tell_reading(status, &problems);
     }
-    er_document_release(document);
     er_problems_release(&problems);
     er_text_release(&text);
     return exit_status;

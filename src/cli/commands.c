@@ -91,8 +91,9 @@ static const struct er_command all_commands[] = {
      er_run_buy},
     {"visit", ER_FOR_VISIT, "FIELD [MEASURED]", 1, 2,
      "What was read in the field, against the plan: how even is it, and what is wrong?",
-     "MEASURED is a JSON file of what gauges, meter and cups showed in one zone while its set ran; "
-     "- reads it from standard input. The report tells how even the emitters are and where the "
+     "MEASURED is a JSON file, or a table of comma-separated values with a header row, of what "
+     "gauges, meter and cups showed in one zone while its set ran, as the README tells it; - reads "
+     "it from standard input. The report tells how even the emitters are and where the "
      "unevenness comes from, holds each reading against the plan, and tries what could be wrong: "
      "each fault is put into the plan, the plan solved again, and the fault's size fitted to the "
      "readings. What cannot be told apart is said, and which reading would tell it.\n"
