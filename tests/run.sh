@@ -244,10 +244,29 @@ measure_in_browser() {
     fi
 }
 
+# Counts each card that was printed.
+print_in_browser() {
+    name='cards, printed by a browser'
+    if ! is_here command chromium; then
+        skip "$name" 'chromium is not here'
+        return
+    fi
+    started=$(date +%s)
+    log=$logs/cards.log
+    # shellcheck disable=SC2046 # as above
+    (cd "$root" && sh tests/browser/cards.sh "$built/gcc/evenrow" chromium \
+        $(grep -l '"zones"' $(grep -l '"version"' examples/*.json))) >"$log" 2>&1
+    status=$?
+    good=$(grep -c '^CARD ' "$log")
+    [ $status -eq 0 ] || sed 's/^/    /' "$log"
+    tell "$name" "$good" $status
+}
+
 if [ $browser = yes ]; then
     install_missing "$needs_for_browser"
     if stage_build "$compiler, all warnings are errors" gcc "-DCMAKE_C_COMPILER=$compiler"; then
         measure_in_browser
+        print_in_browser
     fi
 fi
 
