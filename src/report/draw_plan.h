@@ -13,6 +13,13 @@ struct er_plan_drawing {
     const struct er_rows *rows;
 };
 
+#define ER_PLAN_DRY 8 /* the class of a stretch in which some emitter gets nothing */
+
+/* The upper ends of the classes of flow over the zone's mean, but the last's, which has none;
+ * and the classes' names in the style sheet, ER_PLAN_DRY's too. */
+extern const double er_plan_class_ends[ER_PLAN_DRY - 1];
+extern const char *const er_plan_class_names[ER_PLAN_DRY + 1];
+
 /* The rows of a zone, shaded, with their numbers and the slopes along them. */
 void er_plan_beds(struct er_plan_drawing *drawing, size_t zone);
 
