@@ -6,11 +6,13 @@
 #include <stddef.h>
 #include <stdint.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include <cmocka.h>
 
 #include "evenrow/hydraulics.h"
+#include "evenrow/visit.h"
 #include "published.h"
 
 #define INLET 10.0 /* m */
@@ -135,6 +137,42 @@ static double by_flow_variation(const struct published_row *row, const char *fig
     return line_figure(&line, figure);
 }
 
+#define MOST_TIMES 64
+#define CONTAINER 1e-4 /* m3; any will do */
+
+/* Evaluates the row's fill times. */
+static double evaluated(const struct published_row *row, const char *figure)
+{
+    double times[MOST_TIMES];
+    double flows[MOST_TIMES];
+    size_t count = 0;
+    char *end;
+    for (const char *at = row_text(row, "times"); count < MOST_TIMES; at = end) {
+        times[count] = strtod(at, &end);
+        if (end == at) {
+            break;
+        }
+        flows[count] = CONTAINER / times[count];
+        count++;
+    }
+    struct er_catch catch;
+    assert_int_equal(er_catch_evaluate(flows, times, count, &catch), ER_OK);
+    if (strcmp(figure, "mean_time") == 0) {
+        return catch.mean_time;
+    }
+    if (strcmp(figure, "sixth_low") == 0) {
+        return catch.sixth_low;
+    }
+    if (strcmp(figure, "sixth_high") == 0) {
+        return catch.sixth_high;
+    }
+    if (strcmp(figure, "statistical") == 0) {
+        return 100.0 * catch.statistical;
+    }
+    return 100.0 *
+           (strcmp(figure, "low_quarter") == 0 ? catch.low_quarter : catch.statistical_of_sixths);
+}
+
 int main(void)
 {
     static const struct published_group groups[] = {
@@ -147,6 +185,8 @@ int main(void)
         {"level line, lowest over mean flow", 1, by_head_drop},
         {"coefficient of variation of a level line", 2, by_flow_variation},
         {"Christiansen coefficient of a level line", 2, by_flow_variation},
+        {"field evaluation, sums of times", 3, evaluated},
+        {"field evaluation, uniformity", 3, evaluated},
     };
     return published_main("uniformity.json", groups, sizeof groups / sizeof *groups);
 }
