@@ -262,10 +262,14 @@ static void say_more_emitters(struct stepping *s, double within)
         wanted = er_catch_wanted(emitters, within);
     }
     if (emitters->count < wanted && wanted <= MOST_ASKED_FOR) {
-        er_text_appendf(&text,
-                        "Read %zu more emitters, %zu in all, where the form of 'evenrow visit "
-                        "--form' says or between those places.",
-                        wanted - emitters->count, wanted);
+        const char *where = "where the form of 'evenrow visit --form' says or between those "
+                            "places";
+        if (emitters->count == 0) {
+            er_text_appendf(&text, "Read %zu emitters, %s.", wanted, where);
+        } else {
+            er_text_appendf(&text, "Read %zu more emitters, %zu in all, %s.",
+                            wanted - emitters->count, wanted, where);
+        }
         say_step(s, &text);
     }
     er_text_release(&text);

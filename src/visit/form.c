@@ -68,9 +68,13 @@ static void add_emitters(struct er_form *form, const struct er_zone *zone,
     if (!er_bed_run(zone, bed->bed, bed->second_side, &run)) {
         return;
     }
+    double before = ER_NONE; /* on a short tape two places may have the same emitter */
     for (size_t e = 0; e < bed->emitters; e++) {
-        double share = (double)e / (double)(bed->emitters - 1);
-        add(form, ER_READ_EMITTER, bed, er_emitter_at_share(&run, share));
+        double at = er_emitter_at_share(&run, (double)e / (double)(bed->emitters - 1));
+        if (!er_given(before) || at > before) {
+            add(form, ER_READ_EMITTER, bed, at);
+        }
+        before = at;
     }
 }
 
