@@ -81,8 +81,11 @@ static void say_short(const struct saying *s)
     clock(s, at->flush);
     words(s, " to flush. Let it run ");
     clock(s, at->needed - at->run);
-    er_text_appendf(s->out, " longer on that day, or give the water of %.0f irrigations in one",
-                    ceil(at->needed / at->run - 1e-6));
+    words(s, " longer on that day");
+    if (at->run > 0.0) {
+        er_text_appendf(s->out, ", or give the water of %.0f irrigations in one",
+                        ceil(at->needed / at->run - 1e-6));
+    }
     if (at->time > least + 60.0) {
         words(s, ", or inject for ");
         clock(s, 60.0 * ceil(least / 60.0));
