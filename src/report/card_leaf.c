@@ -20,13 +20,16 @@ static const char style[] =
     "table{border-collapse:collapse;width:100%;margin:.3em 0}\n"
     "th,td{border:1px solid #000;padding:.15em .5em;text-align:right}\n"
     "th{font-weight:bold;vertical-align:bottom}\n"
-    "th:first-child,td:first-child{text-align:left}\ntd.words{text-align:left}td.blank{height:1."
+    "th:first-child,td:first-child{text-align:left}\ntd.words{text-align:left}"
+    "td:nth-child(2).words{white-space:nowrap}td.blank{height:1."
     "5em}\n"
     "@page{margin:10mm}\n"
     "@media print{body{font-size:8pt;line-height:1.2;margin:0;max-width:none;padding:0}"
     "h1{font-size:14pt;margin:0}h2{font-size:9.5pt;margin:.5em 0 .1em}"
     "p,ul,ol{margin:.1em 0}li{margin:0}th,td{padding:.05em .4em}"
     "section{border-top:0;margin:0;break-after:page;page-break-after:always}"
+    ".crowded{font-size:6.5pt}.crowded h1{font-size:11pt}.crowded h2{font-size:8pt}"
+    ".crowded td.blank{height:1.3em}"
     "section:last-child{break-after:auto;page-break-after:auto}"
     "table,li{break-inside:avoid;page-break-inside:avoid}"
     "h2{break-after:avoid;page-break-after:avoid}}\n";
@@ -87,10 +90,10 @@ void er_leaf_end(struct er_leaf *leaf)
     er_text_append(leaf->out, leaf->html ? "</body>\n</html>\n" : "");
 }
 
-void er_leaf_sheet_begin(struct er_leaf *leaf, const char *heading, const char *title, bool first)
+void er_leaf_sheet_begin(struct er_leaf *leaf, const char *heading, const char *title, bool crowded)
 {
     if (leaf->html) {
-        er_text_append(leaf->out, "<section>\n");
+        er_text_append(leaf->out, crowded ? "<section class=\"crowded\">\n" : "<section>\n");
         append_element(leaf->out, "h1", "", heading);
         if (title[0] != '\0') {
             append_element(leaf->out, "p", " class=\"field\"", title);
@@ -99,7 +102,7 @@ void er_leaf_sheet_begin(struct er_leaf *leaf, const char *heading, const char *
     }
     static const char rule[] =
         "================================================================================\n";
-    er_text_append(leaf->out, first ? "" : "\n\n");
+    er_text_append(leaf->out, leaf->sheets++ == 0 ? "" : "\n\n");
     er_text_append(leaf->out, rule);
     er_paragraph(leaf->out, "", "", heading);
     if (title[0] != '\0') {

@@ -10,6 +10,7 @@
 struct er_leaf {
     struct er_text *out;
     bool html;
+    size_t sheets; /* begun so far */
     bool numbered; /* the list that is being written */
     size_t items;  /* of it, so far */
 };
@@ -17,8 +18,9 @@ struct er_leaf {
 void er_leaf_begin(struct er_leaf *leaf, const char *title);
 void er_leaf_end(struct er_leaf *leaf);
 
-/* A sheet, which is a page when it is printed. */
-void er_leaf_sheet_begin(struct er_leaf *leaf, const char *heading, const char *title, bool first);
+/* A sheet, which is a page when it is printed; `crowded`: in small type. */
+void er_leaf_sheet_begin(struct er_leaf *leaf, const char *heading, const char *title,
+                         bool crowded);
 void er_leaf_sheet_end(struct er_leaf *leaf);
 
 void er_leaf_heading(struct er_leaf *leaf, const char *text);

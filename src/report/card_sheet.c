@@ -5,7 +5,9 @@
 #include "report/say.h"
 
 #define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
-#define LOG_ROWS 6
+#define LOG_ROWS 7 /* less one for each zone, so that the sheet stays a page */
+#define LEAST_LOG_ROWS 3
+#define ROOMY 2 /* zones of a set that fit on a page in type of the usual size */
 
 static const struct er_field *field_of(const struct er_sheet *sheet)
 {
@@ -109,25 +111,6 @@ static void append_turn_on(struct er_sheet *sheet)
 
 /* ---- The readings ---- */
 
-/* Puts a figure into a cell, with its unit or without. */
-static void put_figure(const struct er_sheet *sheet, struct er_table *table, size_t row,
-                       size_t column, enum er_quantity quantity, double value, bool with_unit)
-{
-    double told = er_from_si(quantity, sheet->system, value);
-    int decimals = er_decimals(fabs(told));
-    struct er_text text;
-    er_text_init(&text);
-    /* No gauge is read finer than that. */
-    decimals = quantity == ER_PRESSURE && decimals > 1 ? 1 : decimals;
-    er_text_appendf(&text, "%.*f", decimals, told);
-    if (with_unit) {
-        er_text_appendf(&text, " %s", er_unit_name(quantity, sheet->system));
-    }
-    er_table_text(table, row, column, er_text_string(&text));
-    table->out_of_memory = table->out_of_memory || text.out_of_memory;
-    er_text_release(&text);
-}
-
 /* A line of the first table; its label is the sheet's text, which this empties. */
 static void put_line(struct er_sheet *sheet, struct er_table *table, size_t row,
                      enum er_quantity quantity, double clean, double dirty)
@@ -136,9 +119,9 @@ static void put_line(struct er_sheet *sheet, struct er_table *table, size_t row,
     er_table_text(table, row, 0, er_text_string(&sheet->text));
     table->out_of_memory = table->out_of_memory || sheet->text.out_of_memory;
     er_text_clear(&sheet->text);
-    put_figure(sheet, table, row, column++, quantity, clean, true);
+    er_sheet_put_figure(sheet, table, row, column++, quantity, clean, true);
     if (sheet->card->sets[sheet->set].gets_dirty) {
-        put_figure(sheet, table, row, column++, quantity, dirty, true);
+        er_sheet_put_figure(sheet, table, row, column++, quantity, dirty, true);
     }
     er_table_text(table, row, column, ER_BLANK);
 }
@@ -186,6 +169,18 @@ static void append_headworks(struct er_sheet *sheet)
 }
 
 #define ZONE_COLUMNS 8
+#define SHOWS                                                                                      \
+    0.01 /* of the flow: what a dirty filter must change before the beds' rows tell it             \
+          */
+
+/* Whether a dirty filter is felt at a zone's beds; behind a regulator mostly not. */
+static bool dirt_shows(const struct er_sheet *sheet, size_t z)
+{
+    const struct er_zone_readings *clean = sheet->card->sets[sheet->set].zones[z].readings;
+    const struct er_zone_readings *dirty = &clean[ER_FILTERS_DIRTY];
+    return fabs(dirty->flow - clean->flow) > SHOWS * clean->flow ||
+           fabs(dirty->inlet_pressure - clean->inlet_pressure) > SHOWS * clean->inlet_pressure;
+}
 
 /* One zone's readings in one state of the filters. */
 static void put_zone(struct er_sheet *sheet, struct er_table *table, size_t row, size_t z,
@@ -193,15 +188,34 @@ static void put_zone(struct er_sheet *sheet, struct er_table *table, size_t row,
 {
     er_table_text(table, row, 0, zone_at(sheet, z)->name);
     er_table_text(table, row, 1, state);
-    put_figure(sheet, table, row, 2, ER_FLOW, readings->flow, false);
-    put_figure(sheet, table, row, 3, ER_PRESSURE, readings->inlet_pressure, false);
-    put_figure(sheet, table, row, 4, ER_PRESSURE, readings->first.inlet_pressure, false);
-    put_figure(sheet, table, row, 5, ER_PRESSURE, readings->first.far_end_pressure, false);
-    put_figure(sheet, table, row, 6, ER_PRESSURE, readings->last.inlet_pressure, false);
-    put_figure(sheet, table, row, 7, ER_PRESSURE, readings->last.far_end_pressure, false);
+    er_sheet_put_figure(sheet, table, row, 2, ER_FLOW, readings->flow, false);
+    er_sheet_put_figure(sheet, table, row, 3, ER_PRESSURE, readings->inlet_pressure, false);
+    er_sheet_put_figure(sheet, table, row, 4, ER_PRESSURE, readings->first.inlet_pressure, false);
+    er_sheet_put_figure(sheet, table, row, 5, ER_PRESSURE, readings->first.far_end_pressure, false);
+    er_sheet_put_figure(sheet, table, row, 6, ER_PRESSURE, readings->last.inlet_pressure, false);
+    er_sheet_put_figure(sheet, table, row, 7, ER_PRESSURE, readings->last.far_end_pressure, false);
 }
 
-/* What gauges show at the beds: for each zone the plan, and a line to write on. */
+/* A zone's rows: the plan, with the filter due beside it where that shows, and a line to write on.
+ * Returns the next row. */
+static size_t put_zone_rows(struct er_sheet *sheet, struct er_table *table, size_t row, size_t z)
+{
+    const struct er_zone_readings *clean = sheet->card->sets[sheet->set].zones[z].readings;
+    const struct er_zone_readings *dirty = &clean[ER_FILTERS_DIRTY];
+    bool same = !dirt_shows(sheet, z);
+    put_zone(sheet, table, row++, z, same ? "planned" : "filter clean", clean);
+    if (!same) {
+        put_zone(sheet, table, row++, z, "filter due", dirty);
+    }
+    er_table_text(table, row, 0, "read");
+    er_table_text(table, row, 1, "");
+    for (size_t c = 2; c < ZONE_COLUMNS; c++) {
+        er_table_text(table, row, c, ER_BLANK);
+    }
+    return row + 1;
+}
+
+/* What gauges show at the beds. */
 static void append_beds(struct er_sheet *sheet)
 {
     static const struct er_column columns[ZONE_COLUMNS] = {
@@ -214,24 +228,16 @@ static void append_beds(struct er_sheet *sheet)
         {"last\nbed in", ER_COLUMN_RIGHT, ER_PRESSURE},
         {"last bed\nfar end", ER_COLUMN_RIGHT, ER_PRESSURE},
     };
-    const struct er_card_set *set = &sheet->card->sets[sheet->set];
     size_t zones = field_of(sheet)->sets[sheet->set].zone_count;
     struct er_table table;
-    size_t row = 0;
-    er_table_init(&table, sheet->system, columns, ZONE_COLUMNS, zones * (set->gets_dirty ? 3 : 2));
+    size_t rows = 0;
     for (size_t z = 0; z < zones; z++) {
-        const struct er_zone_readings *readings = set->zones[z].readings;
-        put_zone(sheet, &table, row++, z, set->gets_dirty ? "filter clean" : "planned",
-                 &readings[0]);
-        if (set->gets_dirty) {
-            put_zone(sheet, &table, row++, z, "filter due", &readings[ER_FILTERS_DIRTY]);
-        }
-        er_table_text(&table, row, 0, "read");
-        er_table_text(&table, row, 1, "");
-        for (size_t c = 2; c < ZONE_COLUMNS; c++) {
-            er_table_text(&table, row, c, ER_BLANK);
-        }
-        row++;
+        rows += dirt_shows(sheet, z) ? 3 : 2;
+    }
+    er_table_init(&table, sheet->system, columns, ZONE_COLUMNS, rows);
+    size_t row = 0;
+    for (size_t z = 0; z < zones; z++) {
+        row = put_zone_rows(sheet, &table, row, z);
     }
     er_leaf_table(sheet->leaf, &table);
 }
@@ -263,8 +269,10 @@ static void append_log(struct er_sheet *sheet)
         {"by", ER_COLUMN_RIGHT, ER_NO_UNIT},
     };
     struct er_table table;
-    er_table_init(&table, sheet->system, COLUMNS(columns), LOG_ROWS);
-    for (size_t r = 0; r < LOG_ROWS; r++) {
+    size_t zones = field_of(sheet)->sets[sheet->set].zone_count;
+    size_t rows = zones + LEAST_LOG_ROWS < LOG_ROWS ? LOG_ROWS - zones : LEAST_LOG_ROWS;
+    er_table_init(&table, sheet->system, COLUMNS(columns), rows);
+    for (size_t r = 0; r < rows; r++) {
         for (size_t c = 0; c < sizeof columns / sizeof columns[0]; c++) {
             er_table_text(&table, r, c, ER_BLANK);
         }
@@ -295,18 +303,18 @@ static void append_sheet(struct er_sheet *sheet)
     er_text_appendf(&heading, "Set %zu of %zu: ", sheet->set + 1, field_of(sheet)->set_count);
     say_zones(sheet, &heading);
     er_leaf_sheet_begin(sheet->leaf, er_text_string(&heading), title != NULL ? title : "",
-                        sheet->set == 0);
+                        field_of(sheet)->sets[sheet->set].zone_count > ROOMY);
     sheet->leaf->out->out_of_memory = sheet->leaf->out->out_of_memory || heading.out_of_memory;
     er_text_release(&heading);
     append_verdict(sheet);
-    append_turn_on(sheet);
-    append_readings(sheet);
-    er_sheet_meter(sheet);
     er_leaf_pair_begin(sheet->leaf);
-    er_sheet_flushing(sheet);
+    append_turn_on(sheet);
     er_leaf_beside(sheet->leaf);
     er_sheet_cautions(sheet);
     er_leaf_pair_end(sheet->leaf);
+    append_readings(sheet);
+    er_sheet_meter(sheet);
+    er_sheet_flushing(sheet);
     append_log(sheet);
     er_leaf_sheet_end(sheet->leaf);
 }

@@ -1,6 +1,7 @@
 #include "report/card_words.h"
 
 #include <math.h>
+#include <stdio.h>
 
 #include "evenrow/hydraulics.h"
 #include "report/say.h"
@@ -8,6 +9,24 @@
 #define OFF                                                                                        \
     0.10 /* of the flow, from which on a cause is looked for: common practice, no source           \
           */
+
+void er_sheet_put_figure(const struct er_sheet *sheet, struct er_table *table, size_t row,
+                         size_t column, enum er_quantity quantity, double value, bool with_unit)
+{
+    double told = er_from_si(quantity, sheet->system, value);
+    int decimals = er_decimals(fabs(told));
+    struct er_text text;
+    er_text_init(&text);
+    /* No gauge is read finer than that. */
+    decimals = quantity == ER_PRESSURE && decimals > 1 ? 1 : decimals;
+    er_text_appendf(&text, "%.*f", decimals, told);
+    if (with_unit) {
+        er_text_appendf(&text, " %s", er_unit_name(quantity, sheet->system));
+    }
+    er_table_text(table, row, column, er_text_string(&text));
+    table->out_of_memory = table->out_of_memory || text.out_of_memory;
+    er_text_release(&text);
+}
 
 static void say(struct er_sheet *sheet, const char *words) { er_text_append(&sheet->text, words); }
 
@@ -79,64 +98,65 @@ void er_sheet_meter(struct er_sheet *sheet)
     er_leaf_pair_end(sheet->leaf);
 }
 
-/* "zone x" */
-static void say_zone(struct er_sheet *sheet, const struct er_card_zone *zone)
+/* What one more open end would do; where none may be open, what a single one does. */
+static const char *limit_of(const struct er_flushing *flushing)
 {
-    say(sheet, "zone ");
-    say(sheet, sheet->card->result->field->zones[zone->zone].name);
-}
-
-static void append_no_end(struct er_sheet *sheet, const struct er_card_zone *zone)
-{
-    const struct er_flushing *flushing = &zone->flushing;
-    say(sheet, "Tape ends of ");
-    say_zone(sheet, zone);
-    if (flushing->source_limits) {
-        say(sheet, ": with a single end open it takes ");
-        say_quantity(sheet, ER_FLOW, flushing->flow);
-        say(sheet, ", which is more than the source may give. Shut off some of its beds first.");
-    } else {
-        say(sheet, ": opened alone, the weakest gives ");
-        say_quantity(sheet, ER_VELOCITY, flushing->velocity);
-        say(sheet, " where ");
-        say_quantity(sheet, ER_VELOCITY, sheet->card->result->field->limits.flush_velocity);
-        say(sheet, " is wanted. Open one at a time all the same, for longer, and see what would "
-                   "give it more pressure.");
+    if (flushing->at_once == flushing->ends) {
+        return "";
     }
-    er_leaf_item(sheet->leaf, &sheet->text);
-}
-
-/* How many ends of one zone. */
-static void append_ends(struct er_sheet *sheet, const struct er_card_zone *zone)
-{
-    const struct er_flushing *flushing = &zone->flushing;
     if (flushing->at_once == 0) {
-        append_no_end(sheet, zone);
-        return;
+        return flushing->source_limits ? "even one passes the source's limit"
+                                       : "even one is too slow";
     }
-    bool all = flushing->at_once == flushing->ends;
-    say(sheet, "Tape ends of ");
-    say_zone(sheet, zone);
-    if (all && flushing->ends > 1) {
-        er_text_appendf(&sheet->text, ": all %zu may be open at once", flushing->ends);
-    } else if (all) {
-        say(sheet, ": there is only one");
-    } else if (flushing->at_once == 1) {
-        er_text_appendf(&sheet->text, ": one of %zu open at a time", flushing->ends);
-    } else {
-        er_text_appendf(&sheet->text, ": no more than %zu of %zu open at once", flushing->at_once,
-                        flushing->ends);
+    return flushing->source_limits ? "one more passes the source's limit" : "one more is too slow";
+}
+
+/* How many tape ends of each zone. */
+static void append_ends(struct er_sheet *sheet)
+{
+    static const struct er_column columns[] = {
+        {"zone", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"tape\nends", ER_COLUMN_RIGHT, ER_NO_UNIT},
+        {"open\nat once", ER_COLUMN_RIGHT, ER_NO_UNIT},
+        {"meter\nthen", ER_COLUMN_RIGHT, ER_FLOW},
+        {"weakest\nend", ER_COLUMN_RIGHT, ER_VELOCITY},
+        {"why no more", ER_COLUMN_WORDS, ER_NO_UNIT},
+    };
+    const struct er_field *field = sheet->card->result->field;
+    size_t zones = field->sets[sheet->set].zone_count;
+    struct er_table table;
+    er_table_init(&table, sheet->system, columns, sizeof columns / sizeof columns[0], zones);
+    for (size_t z = 0; z < zones; z++) {
+        const struct er_card_zone *zone = &sheet->card->sets[sheet->set].zones[z];
+        const struct er_flushing *flushing = &zone->flushing;
+        char count[2][24];
+        snprintf(count[0], sizeof count[0], "%zu", flushing->ends);
+        snprintf(count[1], sizeof count[1], "%zu", flushing->at_once);
+        er_table_text(&table, z, 0, field->zones[zone->zone].name);
+        er_table_text(&table, z, 1, count[0]);
+        er_table_text(&table, z, 2, count[1]);
+        er_sheet_put_figure(sheet, &table, z, 3, ER_FLOW, flushing->flow, false);
+        er_sheet_put_figure(sheet, &table, z, 4, ER_VELOCITY, flushing->velocity, false);
+        er_table_text(&table, z, 5, limit_of(flushing));
     }
-    say(sheet, ". Then the meter shows about ");
-    say_quantity(sheet, ER_FLOW, flushing->flow);
-    say(sheet, ", and the weakest end runs at ");
-    say_quantity(sheet, ER_VELOCITY, flushing->velocity);
-    say(sheet, all                       ? "."
-               : flushing->source_limits ? "; with one more the zone would take more than the "
-                                           "source may give."
-                                         : "; with one more it would be too slow to carry dirt "
-                                           "out.");
-    er_leaf_item(sheet->leaf, &sheet->text);
+    er_leaf_table(sheet->leaf, &table);
+}
+
+/* What to do where not even one end may be open. */
+static void say_none(struct er_sheet *sheet)
+{
+    bool none[2] = {false, false}; /* for its velocity, for the source */
+    for (size_t z = 0; z < sheet->card->result->field->sets[sheet->set].zone_count; z++) {
+        const struct er_flushing *flushing = &sheet->card->sets[sheet->set].zones[z].flushing;
+        none[flushing->source_limits] = none[flushing->source_limits] || flushing->at_once == 0;
+    }
+    if (none[0]) {
+        say(sheet, " Where even one is too slow, open one at a time all the same, for longer, and "
+                   "see what would give it more pressure.");
+    }
+    if (none[1]) {
+        say(sheet, " Where even one takes too much, shut off some of the zone's beds first.");
+    }
 }
 
 /* From the source outward, so that no dirt is washed into what is clean already: common practice,
@@ -153,12 +173,12 @@ void er_sheet_flushing(struct er_sheet *sheet)
     }
     item(sheet, "Run one zone alone, the others shut. Open the ends of its header until the water "
                 "runs clear. Close them.");
-    for (size_t z = 0; z < field->sets[sheet->set].zone_count; z++) {
-        append_ends(sheet, &set->zones[z]);
-    }
-    item(sheet, "Take neighbouring tapes, from the feed point outward. Leave each open until it "
-                "runs clear, and close it before you open the next.");
+    item(sheet,
+         "Open tape ends, no more at once than told below: neighbouring tapes, from the feed "
+         "point outward. Leave each open until it runs clear, and close it before you open "
+         "the next.");
     er_leaf_list_end(sheet->leaf);
+    append_ends(sheet);
     say(sheet, "So many keep ");
     say_quantity(sheet, ER_VELOCITY, field->limits.flush_velocity);
     say(sheet, " at the first beds, at the last, and about the bed that is the hardest to flush: "
@@ -167,6 +187,7 @@ void er_sheet_flushing(struct er_sheet *sheet)
     if (!er_given(field->source.flow_limit) && !isfinite(er_source_last_flow(&field->source))) {
         say(sheet, " The field file tells no limit of the source's flow.");
     }
+    say_none(sheet);
     er_leaf_paragraph(sheet->leaf, &sheet->text);
 }
 

@@ -14,6 +14,10 @@ struct er_sheet {
     struct er_text text; /* of the sentence that is being made */
 };
 
+/* Puts a figure into a cell, with its unit or without. */
+void er_sheet_put_figure(const struct er_sheet *sheet, struct er_table *table, size_t row,
+                         size_t column, enum er_quantity quantity, double value, bool with_unit);
+
 void er_sheet_meter(struct er_sheet *sheet);    /* what a flow that is off may mean */
 void er_sheet_flushing(struct er_sheet *sheet); /* in which order, how many ends */
 void er_sheet_cautions(struct er_sheet *sheet);

@@ -20,7 +20,7 @@ for field in "$@"; do
     timeout 120 "$browser" --headless --no-sandbox --disable-gpu --disable-dev-shm-usage \
         --no-first-run --user-data-dir="$scratch/profile" --print-to-pdf="$scratch/card.pdf" \
         "file://$scratch/card.html" >"$scratch/said" 2>&1
-    sheets=$(grep -c '^<section>$' "$scratch/card.html")
+    sheets=$(grep -c '^<section' "$scratch/card.html")
     pages=$(grep -ac '/Type /Page$' "$scratch/card.pdf")
     echo "CARD $(basename "$field" .json): $sheets sheets, ${pages:-no} pages"
     if [ "$sheets" -eq 0 ] || [ "$sheets" != "$pages" ]; then
