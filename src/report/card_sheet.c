@@ -5,7 +5,7 @@
 #include "report/say.h"
 
 #define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
-#define LOG_ROWS 7 /* less one for each zone, so that the sheet stays a page */
+#define LOG_ROWS 10 /* less one for each zone, so that the sheet stays a page */
 #define LEAST_LOG_ROWS 3
 #define ROOMY 2 /* zones of a set that fit on a page in type of the usual size */
 
