@@ -2,6 +2,7 @@
 #include "field_texts.h"
 
 #include "evenrow/check.h"
+#include "evenrow/hydraulics.h"
 #include "evenrow/visit.h"
 
 #define GALLON 3.785411784e-3 /* m3 */
@@ -305,6 +306,87 @@ static void test_faults_do_what_they_say(void **state)
     close_farm(&f);
 }
 
+/* Walks a tape whose end is open from that end to the inlet: its emitters' flow in all, and the
+ * pressure that the end's flow takes at the inlet. */
+static double walk_open_tape(const struct er_run *run, double end_flow, double *inlet_pressure)
+{
+    const struct er_tape *tape = run->tape;
+    double reach = tape->emitter_spacing + tape->emitter_loss;
+    double last = run->first_reach + (double)(run->emitters - 1) * tape->emitter_spacing;
+    double pressure =
+        er_friction_head(end_flow, run->length - last, tape->c, tape->inside_diameter);
+    double flow = end_flow;
+    for (size_t e = run->emitters; e > 0; e--) {
+        flow += er_emitter_flow(tape, pressure, NULL);
+        double length = e > 1 ? reach : run->first_reach + tape->emitter_loss;
+        pressure += er_friction_head(flow, length, tape->c, tape->inside_diameter);
+    }
+    *inlet_pressure = pressure;
+    return flow - end_flow;
+}
+
+/* An open end shows at the meter what a walk of the tape, made apart, lets out of it; each tape of
+ * the bed counts. */
+static void test_open_end_against_a_walk(void **state)
+{
+    (void)state;
+    struct farm f;
+    open_farm(&f, "{\"units\": \"us\", \"flow\": 5}");
+    struct er_visit_reading readings[] = {{.kind = ER_READ_METER},
+                                          {.kind = ER_READ_BED_INLET, .bed = 7}};
+    const struct er_fault none = {.kind = ER_FAULT_NONE};
+    const struct er_fault open = {ER_FAULT_OPEN_END, 0.0, 7};
+    double closed_flow[2]; /* one tape to the bed, and two */
+    double open_flow[2];
+    double shown[2];
+    struct er_bed_group *group = (struct er_bed_group *)(uintptr_t)&f.field.zones[0].groups[1];
+    for (size_t tapes = 1; tapes <= 2; tapes++) {
+        group->tapes = tapes;
+        assert_int_equal(er_visit_predict(&f.field, 0, &none, readings, 2, shown), ER_OK);
+        closed_flow[tapes - 1] = shown[0];
+        assert_int_equal(er_visit_predict(&f.field, 0, &open, readings, 2, shown), ER_OK);
+        open_flow[tapes - 1] = shown[0];
+        struct er_run run = er_run_make(group->tape, group->length, &group->ground);
+        double end_flow = 0.0;
+        double inlet_pressure;
+        assert_int_equal(er_run_flush(&run, shown[1], &end_flow), ER_OK);
+        double emitters = walk_open_tape(&run, end_flow, &inlet_pressure);
+        assert_off(inlet_pressure, shown[1], 0.02 * shown[1]);
+        struct er_run_state shut = {0};
+        assert_int_equal(er_run_solve(&run, shown[1], 1e-9, &shut), ER_OK);
+        double more = (double)tapes * (end_flow + emitters - shut.inlet_flow);
+        /* The beds beside it have a little less. */
+        assert_off(open_flow[tapes - 1] - closed_flow[tapes - 1], more, 0.05 * more);
+    }
+    close_farm(&f);
+}
+
+/* With nothing read but emitters, the share that is plugged is that of those that gave nothing:
+ * 6 of 18. */
+static void test_share_plugged_is_counted(void **state)
+{
+    (void)state;
+    struct farm f;
+    open_farm(&f, "{\"units\": \"us\", \"flow\": 5}");
+    struct er_form form;
+    assert_int_equal(er_form_make(&f.field, 0, &form), ER_OK);
+    struct er_measured measured = f.measured;
+    measured.readings = &form.readings[form.reading_count - 18];
+    measured.reading_count = 18;
+    for (size_t i = 0; i < 18; i += 3) {
+        measured.readings[i].value = 0.0;
+    }
+    struct er_visit visit;
+    assert_int_equal(er_visit_make(&f.field, &measured, &visit), ER_OK);
+    assert_int_equal(visit.hypotheses[0].fault.kind, ER_FAULT_PLUGGED);
+    assert_int_equal(visit.hypotheses[0].plugged, 6);
+    assert_off(visit.hypotheses[0].fault.value, 6.0 / 18.0, 0.03);
+    assert_int_equal(visit.alike, 1);
+    er_visit_release(&visit);
+    er_form_release(&form);
+    close_farm(&f);
+}
+
 static void test_form_has_eighteen_emitters(void **state)
 {
     (void)state;
@@ -336,6 +418,8 @@ int main(void)
         cmocka_unit_test(test_bad_readings),
         cmocka_unit_test(test_plan_shows_what_check_finds),
         cmocka_unit_test(test_faults_do_what_they_say),
+        cmocka_unit_test(test_open_end_against_a_walk),
+        cmocka_unit_test(test_share_plugged_is_counted),
         cmocka_unit_test(test_form_has_eighteen_emitters),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
