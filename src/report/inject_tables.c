@@ -37,6 +37,20 @@ static void append_note(const struct er_inject_page *page, const char *note)
     er_paragraph(page->out, "", "", note);
 }
 
+/* Where the soil asks for an irrigation in several runs, the times are of one of them. */
+static void append_pulses(const struct er_inject_page *page)
+{
+    bool pulsed = false;
+    for (size_t z = 0; z < page->field->zone_count; z++) {
+        pulsed = pulsed || page->injection->checked.zones[z].pulses > 1;
+    }
+    if (pulsed) {
+        append_note(page, "Some irrigations are split into several runs, since the root zone holds "
+                          "less than they give: \"it runs\" is one of them. All the product goes "
+                          "into one run; the others are plain water.");
+    }
+}
+
 void er_inject_page_schedule(const struct er_inject_page *page)
 {
     static const struct er_column columns[] = {
@@ -71,6 +85,7 @@ void er_inject_page_schedule(const struct er_inject_page *page)
               "longer, injecting comes late in it, lest the water that follows wash it below the "
               "roots (common practice, no source); any time after \"filled\" will do. A "
               "concentration is kept up as long as the run allows.");
+    append_pulses(page);
 }
 
 /* Parts of water to one of stock, as the trade writes it: "1:128". */

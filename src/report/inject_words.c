@@ -114,7 +114,11 @@ static void say_weaker(const struct saying *s, double strongest)
     }
     words(s, "an injector is needed that gives ");
     say(s, ER_EMITTER_FLOW, volume / at->time);
-    er_text_appendf(s->out, " or more (1:%.0f)", floor(at->flow * at->time / volume - 1.0));
+    double ratio = floor(at->flow * at->time / volume - 1.0);
+    words(s, " or more");
+    if (ratio >= 1.0) { /* else it is more than half of the set's flow, which no ratio says */
+        er_text_appendf(s->out, " (1:%.0f)", ratio);
+    }
     if (s->field->inject->dose.kind != ER_DOSE_CONCENTRATION) {
         words(s, ", or ");
         clock(s, 60.0 * ceil(volume / at->stock.flow / 60.0));

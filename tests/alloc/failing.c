@@ -46,7 +46,7 @@ enum {
     SECONDS_FOR_A_RUN = 60,
     STREAM_BUFFER = 65536,
     STACK_DEPTH = 40, /* innermost callers that tell one call stack from another */
-    TRIED_OF_A_STACK = 3,
+    TRIED_OF_A_STACK = 1,
     MOST_CALLS = 1 << 20 /* beyond, a call is always tried */
 };
 
