@@ -32,6 +32,8 @@ static void find_highest(struct pressures *pressures)
         highest = fmax(highest, zone->highest.row->pressure.max);
         highest = fmax(highest, zone->highest.points[0].value);
         highest = fmax(highest, zone->lowest.points[0].value);
+        /* So that a field without water still shows what is wanted. */
+        highest = fmax(highest, zone->lowest.row->group->tape->min_pressure);
     }
     pressures->highest = told(pressures, ER_PRESSURE, highest);
 }
@@ -137,7 +139,8 @@ enum er_status er_draw_pressure(const struct er_result *result, const struct er_
     }
     er_svg_paragraph(&pressures.sheet.svg, ER_SHEET_MARGIN, height - NOTES_HEIGHT + 18.0,
                      "Worked out emitter by emitter, filters clean. All charts have the same scale "
-                     "of pressure. Beds are counted from the header's first bed, from 1.",
+                     "of pressure; what is below zero is drawn at zero. Beds are counted from the "
+                     "header's first bed, from 1.",
                      ER_SHEET_WIDTH - 2.0 * ER_SHEET_MARGIN, 2, &er_small_letters);
     return er_sheet_end(&pressures.sheet);
 }

@@ -117,8 +117,8 @@ static double y_step(const struct er_chart *chart)
 
 void er_chart_fit(struct er_chart *chart)
 {
-    chart->x_last = fmax(chart->x_last, 1e-9);
-    chart->y_last = fmax(chart->y_last, 1e-9);
+    chart->x_last = chart->x_last > 0.0 ? chart->x_last : 1.0;
+    chart->y_last = chart->y_last > 0.0 ? chart->y_last : 1.0;
     double across = x_step(chart), down = y_step(chart);
     chart->x_last = across * ceil(chart->x_last / across * (1.0 - 1e-9));
     chart->y_last = down * ceil(chart->y_last / down * (1.0 - 1e-9));

@@ -70,7 +70,9 @@ static void append_caption(const struct plot *plot)
     er_append_number(&text, er_from_si(ER_PRESSURE, plot->system, row->group->tape->min_pressure));
     er_text_append(&text, " to ");
     er_append_number(&text, er_from_si(ER_PRESSURE, plot->system, row->group->tape->max_pressure));
-    er_text_append(&text, ". Filters are clean.");
+    er_text_append(&text, row->pressure.min < 0.0
+                              ? ". Filters are clean. What is below zero stands at zero."
+                              : ". Filters are clean.");
     er_paragraph(plot->out, "", "", er_text_string(&text));
     plot->out->out_of_memory = plot->out->out_of_memory || text.out_of_memory;
     er_text_release(&text);
