@@ -136,13 +136,13 @@ static void draw_caption(struct er_plan_drawing *drawing, size_t zone)
     double room = ER_PLAN_RIGHT - left - 4.0;
     er_svg_label_fitted(&sheet->svg, left, place->top - 31.0, layout->field->zones[zone].name, room,
                         &er_bold_letters);
-    er_sheet_labelf(
-        sheet, left, place->top - 14.0, room, &er_small_letters,
-        "set %zu: %.3g %s, header fed at %.3g %s, EU %.3g %%", found->set + 1,
-        er_from_si(ER_FLOW, sheet->system, found->flow), er_unit_name(ER_FLOW, sheet->system),
-        er_from_si(ER_PRESSURE, sheet->system, found->inlet_pressure),
-        er_unit_name(ER_PRESSURE, sheet->system),
-        er_given(found->emission_uniformity) ? 100.0 * found->emission_uniformity : 0.0);
+    er_sheet_labelf(sheet, left, place->top - 14.0, room, &er_small_letters,
+                    found->flow > 0.0 ? "set %zu: %.3g %s, header fed at %.3g %s, EU %.3g %%"
+                                      : "set %zu: %.3g %s, header fed at %.3g %s: no water",
+                    found->set + 1, er_from_si(ER_FLOW, sheet->system, found->flow),
+                    er_unit_name(ER_FLOW, sheet->system),
+                    er_from_si(ER_PRESSURE, sheet->system, found->inlet_pressure),
+                    er_unit_name(ER_PRESSURE, sheet->system), 100.0 * found->emission_uniformity);
 }
 
 static void draw_ways(struct er_plan_drawing *drawing)
