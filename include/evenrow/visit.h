@@ -236,7 +236,6 @@ enum er_status er_visit_predict(const struct er_field *field, size_t zone,
 
 /* ---- what to measure ---- */
 
-#define ER_FORM_BEDS 4
 #define ER_FORM_PLACES 4 /* on a bed: inlet, one third, two thirds, far end */
 
 /* The places to read in a zone: with 18 emitters or more, spread as the procedure asks. */
