@@ -125,7 +125,9 @@ static inline void walk_to_inlet(const struct walker *walker, size_t last, doubl
 {
     const struct er_run *run = walker->run;
     const struct er_run_restart *next = walker->restarts;
-    const struct er_run_restart *end = next + walker->restart_count;
+    const struct er_run_restart *end = next;
+    if (walker->restart_count > 0)
+        end += walker->restart_count;
     struct ascent ascent = ascent_from(run, last);
     for (size_t emitter = last;; emitter--) {
         double pressure = walk->pressure;
