@@ -225,6 +225,9 @@ struct er_visit {
 enum er_status er_visit_make(const struct er_field *field, const struct er_measured *measured,
                              struct er_visit *visit);
 
+/* Whether the emitters that were read are less even than the field's limit for a plan. */
+bool er_visit_uneven(const struct er_visit *visit);
+
 void er_visit_release(struct er_visit *visit);
 
 /* What the field, with `fault` in it, shows at `count` places: values of the readings are not

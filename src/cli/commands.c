@@ -98,7 +98,8 @@ static const struct er_command all_commands[] = {
      "each fault is put into the plan, the plan solved again, and the fault's size fitted to the "
      "readings. What cannot be told apart is said, and which reading would tell it.\n"
      "Without MEASURED, --form prints a page for each zone to take along. The exit status is 1 "
-     "where the readings are not what the plan says.",
+     "where the readings are not what the plan says, or the emitters less even than the field's "
+     "limit.",
      er_run_farm_visit},
     {"card", ER_FOR_CARD, "FIELD", 1, 1,
      "A sheet for the pump house: valves, hours, gauge readings, flushing, a log.",

@@ -88,6 +88,13 @@ static void append_verdict(const struct page *page)
         er_text_append(&text, " Even so more is left than the readings' accuracy accounts for: a "
                               "second fault, or a wrong reading.");
     }
+    if (visit->plan_is_right && er_visit_uneven(visit)) {
+        er_text_append(&text, " But the emitters are uneven: their emission uniformity is ");
+        er_append_number(&text, 100.0 * visit->emitters.emission);
+        er_text_append(&text, " %, wanted are ");
+        er_append_number(&text, 100.0 * visit->field->limits.uniformity);
+        er_text_append(&text, " %. See to those that give least.");
+    }
     finish_paragraph(page, &text);
 }
 

@@ -355,6 +355,11 @@ enum er_status er_visit_make(const struct er_field *field, const struct er_measu
     return status;
 }
 
+bool er_visit_uneven(const struct er_visit *visit)
+{
+    return visit->emitters.emission < visit->field->limits.uniformity;
+}
+
 void er_visit_release(struct er_visit *visit)
 {
     er_arena_release(&visit->arena);
