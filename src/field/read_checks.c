@@ -6,7 +6,7 @@
 #include "field/reader.h"
 
 /* So many keys are listed where none is near to an unknown one. */
-#define MOST_KEYS_LISTED 12
+#define MOST_KEYS_LISTED 14
 
 /* What an unknown key may have been meant to be: a search, and the list of all keys. */
 struct known_keys {

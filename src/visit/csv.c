@@ -37,7 +37,7 @@ static void tell(const struct table *table, const char *cell, const char *what)
 }
 
 /* One cell, without the blanks around it; *at moves to what follows it. False where a quote is
- * not closed on its line. */
+ * not closed on its line, or more follows it before the comma. */
 static bool take_cell(const char **at, struct er_text *cell)
 {
     const char *from = *at + strspn(*at, " \t");
@@ -53,8 +53,9 @@ static bool take_cell(const char **at, struct er_text *cell)
     }
     for (from++; *from != '\0' && *from != '\n'; from++) {
         if (*from == '"' && *++from != '"') {
-            *at = from + strcspn(from, ",\n");
-            return true;
+            from += strspn(from, " \t\r");
+            *at = from;
+            return *from == ',' || *from == '\n' || *from == '\0';
         }
         er_text_append_bytes(cell, from, 1);
     }
@@ -175,7 +176,7 @@ static bool read_line(struct table *table, const char **at, struct er_text *cell
 {
     for (size_t place = 0;; place++) {
         if (!take_cell(at, cell)) {
-            tell(table, "", "a quotation mark is not closed on its line");
+            tell(table, "", "a quotation mark is not closed on its line, or more stands behind it");
             return false;
         }
         use(table, place, er_text_string(cell), context);
@@ -184,6 +185,16 @@ static bool read_line(struct table *table, const char **at, struct er_text *cell
         }
         ++*at;
     }
+}
+
+static bool has_column(const struct table *table, enum column column)
+{
+    for (size_t i = 0; i < table->column_count; i++) {
+        if (table->places[i] == (int)column) {
+            return true;
+        }
+    }
+    return false;
 }
 
 static void use_head(struct table *table, size_t place, const char *cell, void *context)
@@ -199,6 +210,9 @@ static void use_head(struct table *table, size_t place, const char *cell, void *
     if (found < 0 && strcmp(cell, "note") != 0) {
         tell(table, cell, "is no column: they are what, value, bed, side, at, and note");
     }
+    if (found >= 0 && has_column(table, (enum column)found)) {
+        tell(table, cell, "is the name of two columns");
+    }
     table->places[place] = found;
     table->column_count = place + 1;
 }
@@ -211,16 +225,6 @@ static void use_cell(struct table *table, size_t place, const char *cell, void *
     } else if (place >= table->column_count && cell[0] != '\0') {
         tell(table, cell, "stands in a column without a head");
     }
-}
-
-static bool has_column(const struct table *table, enum column column)
-{
-    for (size_t i = 0; i < table->column_count; i++) {
-        if (table->places[i] == (int)column) {
-            return true;
-        }
-    }
-    return false;
 }
 
 /* A row; without a value it is a blank of the form, and nothing was read there. */

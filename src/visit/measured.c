@@ -1,4 +1,5 @@
-/* A file of what was read in the field on a visit: its keys, and how it is held against the field. */
+/* A file of what was read in the field on a visit: its keys, and how it is held against the field.
+ */
 #include <math.h>
 #include <string.h>
 
@@ -331,18 +332,23 @@ static void add(struct er_measured *measured, enum er_reading_kind kind, size_t 
     }
 }
 
-static struct er_place item_of(const struct er_place *list, size_t index)
+static struct er_place first_item(const struct er_place *list)
 {
-    return (struct er_place){
-        .parent = list, .index = index, .node = cJSON_GetArrayItem(list->node, (int)index)};
+    return (struct er_place){.parent = list, .node = cJSON_GetArrayItem(list->node, 0)};
+}
+
+static void move_on(struct er_place *item)
+{
+    item->index++;
+    item->node = item->node->next;
 }
 
 static void add_beds(struct matching *m)
 {
     const struct er_place list = er_place_key(m->root, "beds");
-    for (size_t i = 0; i < m->entry->bed_count; i++) {
+    struct er_place item = first_item(&list);
+    for (size_t i = 0; i < m->entry->bed_count; i++, move_on(&item)) {
         const struct bed_entry *bed = &m->entry->beds[i];
-        const struct er_place item = item_of(&list, i);
         struct er_run run;
         bool second = bed->side == 1;
         if (find_run(m, &item, bed->bed, second, &run)) {
@@ -418,8 +424,8 @@ static void take_over(struct matching *m)
     add(measured, ER_READ_METER, 0, false, entry->meter);
     add_beds(m);
     const struct er_place list = er_place_key(m->root, "emitters");
-    for (size_t i = 0; i < entry->emitter_count; i++) {
-        const struct er_place item = item_of(&list, i);
+    struct er_place item = first_item(&list);
+    for (size_t i = 0; i < entry->emitter_count; i++, move_on(&item)) {
         add_emitter(m, &item, &entry->emitters[i]);
     }
     if (entry->date != ER_NO_DATE) {
