@@ -53,6 +53,10 @@ static int read_stream(FILE *stream, const char *label, struct er_text *text)
 
 int er_read_file(const char *path, struct er_text *text)
 {
+    if (path[0] == '\0') {
+        return er_message(ER_EXIT_BAD_INPUT,
+                          "'' is no file: expected a file's name, or - for standard input");
+    }
     FILE *stream = strcmp(path, "-") == 0 ? stdin : fopen(path, "rb");
     if (stream == NULL) {
         return er_message(exit_status_of(errno), "%s: %s", path, strerror(errno));
