@@ -6,6 +6,11 @@
 
 #include "base/text.h"
 
+/* No farm has anything larger or smaller than this in SI units, and the arithmetic that
+ * follows stays far from the ends of a double. */
+#define ER_LARGEST_FIGURE 1e12
+#define ER_SMALLEST_FIGURE 1e-18
+
 /* The double nearest to `number` written with so many significant digits (1 to 17). */
 double er_number_rounded(double number, int digits);
 

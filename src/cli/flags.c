@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "base/c_locale.h"
+#include "base/number.h"
 #include "cli/message.h"
 
 void er_flags_begin(struct er_flags *flags, const struct er_command_line *line,
@@ -53,6 +54,9 @@ void er_flag_read_quantity(struct er_flags *flags, const char *flag, const char 
     }
     if (!isfinite(*value) || *value <= 0.0) {
         er_message_append(&flags->faults, "--%s: '%s' must be above zero and finite", flag, text);
+    } else if (*value > ER_LARGEST_FIGURE || *value < ER_SMALLEST_FIGURE) {
+        er_message_append(&flags->faults, "--%s: '%s' is too %s a figure for any farm", flag, text,
+                          *value > 1.0 ? "large" : "small");
     }
 }
 

@@ -4,13 +4,9 @@
 #include <string.h>
 
 #include "base/nearest.h"
+#include "base/number.h"
 #include "base/text.h"
 #include "field/reader.h"
-
-/* No farm has anything larger or smaller than this in SI units, and the arithmetic that
- * follows stays far from the ends of a double. */
-#define LARGEST 1e12
-#define SMALLEST 1e-18
 
 /* What a quantity is called in a message, and a usual figure in the unit of each system. */
 struct usual {
@@ -103,7 +99,7 @@ static const char *range_text(struct er_reader *reader, const struct er_key_rang
 static bool is_sane(struct er_reader *reader, const struct er_place *place, double value)
 {
     const double size = fabs(value);
-    if (size <= LARGEST && (size >= SMALLEST || size <= 0.0)) {
+    if (size <= ER_LARGEST_FIGURE && (size >= ER_SMALLEST_FIGURE || size <= 0.0)) {
         return true;
     }
     er_reader_problem(reader, place, ER_AT_VALUE, "%s is too %s a figure for any farm",
