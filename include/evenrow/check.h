@@ -157,7 +157,7 @@ struct er_failure {
     char what[160]; /* what did not close: "zone 2", "set 1" */
     size_t passes;
     double residual; /* relative */
-    bool in_row;     /* it was one row of tape that did not close; passes and residual say nothing */
+    bool in_row; /* it was one row of tape that did not close; passes and residual say nothing */
 };
 
 /* Emitters that one plant of the group draws on, 1 or more, not rounded: plant spacing over

@@ -99,8 +99,10 @@ static bool pack_all_ways(struct packing *packing, size_t i)
     return false;
 }
 
+/* NOLINTBEGIN(readability-non-const-parameter): both are written through the struct */
 bool er_pack(const double *sizes, size_t count, double *room, size_t bins, size_t *bin_of,
              size_t *steps)
+/* NOLINTEND(readability-non-const-parameter) */
 {
     struct packing packing = {sizes, count, room, bins, bin_of, steps, 0.0};
     for (size_t b = 0; b < bins; b++) {

@@ -37,7 +37,8 @@ int er_run_season(const struct er_command_line *line);
 int er_run_inject(const struct er_command_line *line);
 int er_run_buy(const struct er_command_line *line);
 int er_run_card(const struct er_command_line *line);
-int er_run_farm_visit(const struct er_command_line *line); /* visit; hydraulics.h has the other name */
+int er_run_farm_visit(
+    const struct er_command_line *line); /* visit; hydraulics.h has the other name */
 int er_run_compare(const struct er_command_line *line);
 int er_run_draw(const struct er_command_line *line);
 int er_run_schema(const struct er_command_line *line);

@@ -27,9 +27,9 @@ enum {
     ER_FOR_ALL = (1U << 15) - 1U,
     /* Commands that read a field file, and those of them that write one with -o. */
     ER_FOR_NEW_FIELDS = ER_FOR_SPLIT | ER_FOR_CHOOSE | ER_FOR_SUPPLY,
-    ER_FOR_FIELDS =
-        ER_FOR_CHECK | ER_FOR_REACH | ER_FOR_NEW_FIELDS | ER_FOR_SEASON | ER_FOR_INJECT |
-        ER_FOR_BUY | ER_FOR_VISIT | ER_FOR_CARD | ER_FOR_DRAW | ER_FOR_COMPARE
+    ER_FOR_FIELDS = ER_FOR_CHECK | ER_FOR_REACH | ER_FOR_NEW_FIELDS | ER_FOR_SEASON |
+                    ER_FOR_INJECT | ER_FOR_BUY | ER_FOR_VISIT | ER_FOR_CARD | ER_FOR_DRAW |
+                    ER_FOR_COMPARE
 };
 
 enum er_option_id {

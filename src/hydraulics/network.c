@@ -33,7 +33,8 @@ static enum er_status walk_outlet(struct er_response *response, struct er_outlet
     double read = er_response_flow(response, outlet->state.inlet_pressure, &slope);
     double walked = outlet->state.inlet_flow;
     double least = 1e-6 * (double)response->run.emitters * response->run.tape->emitter_flow;
-    double disagreement = fabs(read - walked) / fmax(fmax(read, walked), least);
+    double scale = fmax(fmax(read, walked), least);
+    double disagreement = scale > 0.0 ? fabs(read - walked) / scale : 0.0;
     pass->disagreement = fmax(pass->disagreement, disagreement);
     if (disagreement > NOTHING_TO_LEARN && walked > 0.0)
         return er_response_learn(response, &outlet->state);

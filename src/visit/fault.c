@@ -70,6 +70,9 @@ static void *copy_of(struct copying *c, const void *from, size_t count, size_t s
     return to;
 }
 
+/* The flow at which a loss is told. Where the plan lets none through, the loss takes nothing. */
+static double flow_of_loss(double flow) { return flow > 0.0 ? flow : 1.0; }
+
 static bool clog_filter(struct copying *c)
 {
     size_t count = c->copy->headworks_count;
@@ -81,7 +84,7 @@ static bool clog_filter(struct copying *c)
     memcpy(parts, c->copy->headworks, at * sizeof *parts);
     memcpy(parts + at + 1, c->copy->headworks + at, (count - at) * sizeof *parts);
     parts[at] = (struct er_part){.loss = c->fault->value,
-                                 .at_flow = c->site->set_flow,
+                                 .at_flow = flow_of_loss(c->site->set_flow),
                                  .holds = ER_NONE,
                                  .min_flow = ER_NONE,
                                  .max_flow = ER_NONE,
@@ -117,7 +120,7 @@ static bool close_valve(struct copying *c)
     }
     double slope;
     valve->loss = er_part_loss(valve, c->site->zone_flow, false, &slope) + c->fault->value;
-    valve->at_flow = c->site->zone_flow;
+    valve->at_flow = flow_of_loss(c->site->zone_flow);
     c->zone->valve = valve;
     return true;
 }

@@ -168,7 +168,8 @@ static double read_product(struct expression *expression)
         if (take(expression, '*')) {
             value *= read_factor(expression);
         } else if (take(expression, '/')) {
-            value /= read_factor(expression);
+            double divisor = read_factor(expression);
+            value = fabs(divisor) > 0.0 ? value / divisor : (double)INFINITY;
         } else {
             break;
         }
