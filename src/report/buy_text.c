@@ -12,17 +12,6 @@ struct page {
     struct er_text *out;
 };
 
-static void finish_paragraph(const struct page *page, struct er_text *text)
-{
-    er_append_paragraph(page->out, text);
-    er_text_release(text);
-}
-
-static void append_heading(const struct page *page, const char *heading)
-{
-    er_text_appendf(page->out, "\n%s\n\n", heading);
-}
-
 static const char *currency(const struct page *page)
 {
     return page->field->prices == NULL ? NULL : page->field->prices->currency;
@@ -42,7 +31,7 @@ static void append_failure(const struct page *page)
                     er_text_string(&verdict));
     text.out_of_memory = text.out_of_memory || verdict.out_of_memory;
     er_text_release(&verdict);
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
     er_paragraph(page->out, "", "",
                  "Change it before you buy: 'evenrow check' says how. What follows is for the plan "
                  "as it stands.");
@@ -69,7 +58,7 @@ static void append_cost(const struct page *page)
     er_text_append(&text, materials->price_placeholders
                               ? "; prices marked * only hold a place for your dealer's."
                               : ".");
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
 }
 
 /* Units of all lines that have this place in the prices. */
@@ -109,7 +98,7 @@ static void append_amounts(const struct page *page)
     er_append_quantity(&text, page->system, ER_AREA, materials->area);
     er_text_appendf(&text, " (%.0f %s of bed per %s).", length / area, unit,
                     er_unit_name(ER_AREA, page->system));
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
 }
 
 static void append_title(const struct page *page)
@@ -137,7 +126,7 @@ static void append_cautions_left(const struct page *page)
         }
     }
     er_text_append(&text, ". 'evenrow check' explains them.");
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
 }
 
 /* The columns of the list; without prices the middle two are left out. */
@@ -205,7 +194,7 @@ static void append_group(const struct page *page, enum er_material_group group)
     if (rows == 0) {
         return;
     }
-    append_heading(page, headings[group]);
+    er_append_heading(page->out, headings[group]);
     er_table_init(&table, page->system, list_columns, materials->priced ? COLUMNS : EACH, rows);
     size_t row = 0;
     for (size_t i = 0; i < materials->line_count; i++) {
@@ -234,7 +223,7 @@ static void append_film(const struct page *page)
                         film->given_thickness / (0.001 * ER_INCH));
     }
     er_text_append(&text, ".");
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
     er_text_init(&text);
     er_append_film_remark(&text, film, page->system);
     if (text.length > 0) {
@@ -267,7 +256,7 @@ static void append_remarks(const struct page *page)
 static void append_list_of(const struct page *page, const char *heading, const char *const *items,
                            size_t count)
 {
-    append_heading(page, heading);
+    er_append_heading(page->out, heading);
     for (size_t i = 0; i < count; i++) {
         er_paragraph(page->out, "  - ", "    ", items[i]);
     }

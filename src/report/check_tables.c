@@ -10,11 +10,6 @@
 
 #define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
 
-void er_page_heading(struct er_page *page, const char *heading)
-{
-    er_text_appendf(page->out, "\n%s\n\n", heading);
-}
-
 /* A paragraph below a table. */
 static void append_note(struct er_page *page, const struct er_text *text)
 {
@@ -50,7 +45,7 @@ void er_page_rows(struct er_page *page)
         er_table_number(&table, z, 7, 100.0 * zone->emission_uniformity);
         er_table_number(&table, z, 8, 100.0 * zone->flow_variation);
     }
-    er_page_heading(page, "Does every row get its water?");
+    er_append_heading(page->out, "Does every row get its water?");
     er_table_finish(&table, page->out);
 
     struct er_text note;
@@ -91,7 +86,7 @@ void er_page_evenness(struct er_page *page)
         er_table_number(&table, z, 6, 100.0 * zone->low_quarter);
         er_table_number(&table, z, 7, 100.0 * zone->statistical_uniformity);
     }
-    er_page_heading(page, "How even is it, by other measures?");
+    er_append_heading(page->out, "How even is it, by other measures?");
     er_table_finish(&table, page->out);
 }
 
@@ -164,7 +159,7 @@ void er_page_source(struct er_page *page)
         er_table_number(&table, s, 5, set->after_headworks);
         er_table_clock(&table, s, 6, set->run_time);
     }
-    er_page_heading(page, "Does the source keep up?");
+    er_append_heading(page->out, "Does the source keep up?");
     er_table_finish(&table, page->out);
     append_suction(page);
 }
@@ -192,7 +187,7 @@ void er_page_mainline(struct er_page *page)
         er_table_number(&table, i, 3, section->velocity);
         er_table_number(&table, i, 4, section->end_pressure);
     }
-    er_page_heading(page, "The mainline");
+    er_append_heading(page->out, "The mainline");
     er_table_finish(&table, page->out);
 }
 
@@ -257,7 +252,7 @@ void er_page_run_time(struct er_page *page)
     if (!table.out_of_memory) {
         fill_run_times(page, &table);
     }
-    er_page_heading(page, "How long to run?");
+    er_append_heading(page->out, "How long to run?");
     er_table_finish(&table, page->out);
     er_text_append(page->out, "\n");
     er_paragraph(page->out, "", "",
@@ -311,7 +306,7 @@ void er_page_day(struct er_page *page)
     }
     struct er_text text;
     er_text_init(&text);
-    er_page_heading(page, "The day");
+    er_append_heading(page->out, "The day");
     er_append_clock(&text, day->hours_needed);
     er_text_append(&text, " (h:min) of the ");
     er_append_clock(&text, day->hours_available);
@@ -367,6 +362,6 @@ void er_page_assumed(struct er_page *page)
         er_table_text(&table, i, 1, result->assumptions[i].text);
         er_table_text(&table, i, 2, result->assumptions[i].pointer);
     }
-    er_page_heading(page, "Assumed, because the field file does not say");
+    er_append_heading(page->out, "Assumed, because the field file does not say");
     er_table_finish(&table, page->out);
 }

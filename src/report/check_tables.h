@@ -13,9 +13,6 @@ struct er_page {
     struct er_text *out;
 };
 
-/* A line that names what follows, with an empty line before and after it. */
-void er_page_heading(struct er_page *page, const char *heading);
-
 void er_page_rows(struct er_page *page);     /* does every row get its water? */
 void er_page_evenness(struct er_page *page); /* how even is it? */
 void er_page_source(struct er_page *page);   /* does the source keep up? */

@@ -3,6 +3,7 @@
 
 #include "report/check_tables.h"
 #include "report/report.h"
+#include "report/say.h"
 #include "report/table.h"
 #include "report/wrap.h"
 
@@ -152,7 +153,7 @@ static void append_findings(struct er_page *page, enum er_level level, const cha
     if (count_level(result, level) == 0) {
         return;
     }
-    er_page_heading(page, heading);
+    er_append_heading(page->out, heading);
     for (size_t i = 0; i < result->finding_count; i++) {
         if (er_finding_kind(result->findings[i].code)->level == level) {
             append_finding(page, &result->findings[i]);
@@ -172,7 +173,7 @@ static void append_cautions(struct er_page *page)
         "Pumps, wiring and pressure tanks are work for licensed people. Shut the power and let "
         "the pressure off before you open a pipe or a filter.",
     };
-    er_page_heading(page, "Before you turn the water on");
+    er_append_heading(page->out, "Before you turn the water on");
     for (size_t i = 0; i < sizeof cautions / sizeof cautions[0]; i++) {
         er_paragraph(page->out, "  - ", "    ", cautions[i]);
     }

@@ -89,9 +89,7 @@ static void append_answer(const struct page *page)
     er_text_appendf(&text,
                     choice->stopped ? " before the search was stopped; %zu hold." : "; %zu hold.",
                     choice->held);
-    er_append_paragraph(page->out, &text);
-    page->out->out_of_memory = page->out->out_of_memory || text.out_of_memory;
-    er_text_release(&text);
+    er_finish_paragraph(page->out, &text);
 }
 
 /* The columns of the list; without prices that of the cost is left out. */
@@ -201,9 +199,7 @@ static void append_own(const struct page *page)
         append_money(page, &text, own->cost);
     }
     er_text_append(&text, ".");
-    er_append_paragraph(page->out, &text);
-    page->out->out_of_memory = page->out->out_of_memory || text.out_of_memory;
-    er_text_release(&text);
+    er_finish_paragraph(page->out, &text);
 }
 
 static void put_fail(struct er_table *table, size_t row, size_t designs, const char *code,

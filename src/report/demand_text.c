@@ -16,17 +16,6 @@ struct page {
     struct er_text *out;
 };
 
-static void append_heading(const struct page *page, const char *heading)
-{
-    er_text_appendf(page->out, "\n%s\n\n", heading);
-}
-
-static void finish_paragraph(const struct page *page, struct er_text *text)
-{
-    er_append_paragraph(page->out, text);
-    er_text_release(text);
-}
-
 static void say(const struct page *page, struct er_text *text, enum er_quantity quantity,
                 double value)
 {
@@ -130,7 +119,7 @@ static void append_meaning(const struct page *page)
     }
     er_text_append(&text, ", and every regulator what it needs to hold what it should. What the "
                           "file says of its source is set aside.");
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
 }
 
 static void append_title(const struct page *page)
@@ -208,7 +197,7 @@ static void append_duties(const struct page *page)
         put_asked(page, &table, s, 4, ER_PRESSURE, set->dirty.pressure);
         put_place(page, &table, s, 5, &set->dirty.set_by);
     }
-    append_heading(page, "What does each set ask for?");
+    er_append_heading(page->out, "What does each set ask for?");
     er_table_finish(&table, page->out);
     if (!page->demand->gets_dirty) {
         er_text_append(page->out, "\n");
@@ -236,7 +225,7 @@ static void append_power_note(const struct page *page)
                               "pump.");
     }
     er_text_append(page->out, "\n");
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
 }
 
 static void append_power(const struct page *page)
@@ -269,7 +258,7 @@ static void append_power(const struct page *page)
     er_text_append(&heading, "What head and power is that, at a pump efficiency of ");
     er_append_number(&heading, 100.0 * page->demand->request.efficiency);
     er_text_append(&heading, " %?");
-    append_heading(page, er_text_string(&heading));
+    er_append_heading(page->out, er_text_string(&heading));
     page->out->out_of_memory = page->out->out_of_memory || heading.out_of_memory;
     er_text_release(&heading);
     er_table_finish(&table, page->out);
@@ -306,7 +295,7 @@ static void append_suction(const struct page *page)
     }
     er_text_append(&text, ".");
     er_text_append(page->out, "\n");
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
 }
 
 /* The set where the file's own source has the least to spare. */
@@ -368,7 +357,7 @@ static void append_verdict_on_own(const struct page *page)
     er_text_append(&text, own_flow_is_unmeasured(page) ? " Where it was not measured up to the "
                                                          "flow, what it has is a guess."
                                                        : "");
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
     er_text_append(page->out, "\n");
 }
 
@@ -400,7 +389,7 @@ static void append_own_source(const struct page *page)
             er_table_text(&table, s, last, set->beyond_curve ? "no" : "yes");
         }
     }
-    append_heading(page, "How does the file's own source compare?");
+    er_append_heading(page->out, "How does the file's own source compare?");
     append_verdict_on_own(page);
     er_table_finish(&table, page->out);
 }
@@ -433,7 +422,7 @@ static void append_proposed(const struct page *page)
     size_t fails = count_fails(&page->demand->checked);
     struct er_text text;
     er_text_init(&text);
-    append_heading(page, "And with such a source?");
+    er_append_heading(page->out, "And with such a source?");
     er_text_append(&text, "One that holds ");
     say(page, &text, ER_PRESSURE, source->pressure);
     er_text_append(&text, " at any flow is drawn on for up to ");
@@ -449,7 +438,7 @@ static void append_proposed(const struct page *page)
         er_text_appendf(&text, "With it 'evenrow check' still finds %zu fail%s:", fails,
                         fails == 1 ? "" : "s");
     }
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
     append_fails(page);
 }
 
@@ -467,7 +456,7 @@ static void append_cautions(const struct page *page)
         "Pumps, wiring and pressure tanks are work for licensed people, and local codes come "
         "first, on backflow protection too.",
     };
-    append_heading(page, "Before you buy or connect a source");
+    er_append_heading(page->out, "Before you buy or connect a source");
     for (size_t i = 0; i < sizeof cautions / sizeof cautions[0]; i++) {
         er_paragraph(page->out, "  - ", "    ", cautions[i]);
     }
@@ -481,7 +470,7 @@ enum er_status er_report_demand_text(const struct er_demand *demand, enum er_sys
         struct er_text text;
         er_text_init(&text);
         append_answer(&page, &text);
-        finish_paragraph(&page, &text);
+        er_finish_paragraph(page.out, &text);
         er_text_append(out, "\n");
         append_meaning(&page);
     } else {

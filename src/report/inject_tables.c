@@ -9,11 +9,6 @@
 #define MINUTE 60.0
 #define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
 
-static void append_heading(const struct er_inject_page *page, const char *heading)
-{
-    er_text_appendf(page->out, "\n%s\n\n", heading);
-}
-
 static void put_text(struct er_table *table, size_t row, size_t column, struct er_text *text)
 {
     er_table_text(table, row, column, er_text_string(text));
@@ -75,7 +70,7 @@ void er_inject_page_schedule(const struct er_inject_page *page)
         er_table_clock(&table, s, 6, at->run);
         er_table_clock(&table, s, 7, at->needed);
     }
-    append_heading(page, "From when to when? (h:min after the water is turned on)");
+    er_append_heading(page->out, "From when to when? (h:min after the water is turned on)");
     er_table_finish(&table, page->out);
     append_note(
         page, "\"Filled\" is an estimate, the volume of all pipes and tapes over the flow, as if "
@@ -191,7 +186,7 @@ void er_inject_page_stock(const struct er_inject_page *page)
     for (size_t s = 0; s < page->field->set_count; s++) {
         put_stock(page, &table, s, &has);
     }
-    append_heading(page, "What stock, and how fast?");
+    er_append_heading(page->out, "What stock, and how fast?");
     er_table_finish(&table, page->out);
     append_stock_note(page);
 }
@@ -251,7 +246,7 @@ void er_inject_page_zones(const struct er_inject_page *page)
     er_text_init(&heading);
     er_text_appendf(&heading, "How much %s does each zone get?",
                     er_nutrient_name(page->field->inject->nutrient));
-    append_heading(page, er_text_string(&heading));
+    er_append_heading(page->out, er_text_string(&heading));
     page->out->out_of_memory = page->out->out_of_memory || heading.out_of_memory;
     er_text_release(&heading);
     er_table_finish(&table, page->out);
@@ -281,7 +276,7 @@ void er_inject_page_travel(const struct er_inject_page *page)
         er_table_number(&table, z, 5, at->tape / MINUTE);
         er_table_number(&table, z, 6, er_given(at->latest) ? (double)at->bed + 1.0 : ER_NONE);
     }
-    append_heading(page, "How long is the water on its way from the injector?");
+    er_append_heading(page->out, "How long is the water on its way from the injector?");
     er_table_finish(&table, page->out);
     append_note(page, "From the flows that were solved: the volume of every piece of pipe and tape "
                       "over the flow in it. What lies in the headworks, filters with it, is not "

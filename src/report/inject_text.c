@@ -12,12 +12,6 @@ static void say(const struct er_inject_page *page, struct er_text *text, enum er
     er_append_quantity(text, page->system, quantity, value);
 }
 
-static void finish_paragraph(const struct er_inject_page *page, struct er_text *text)
-{
-    er_append_paragraph(page->out, text);
-    er_text_release(text);
-}
-
 /* "12.4 gal of UAN-32", or for a solid "40 lb of it". */
 static void append_product(const struct er_inject_page *page, struct er_text *text, double mass)
 {
@@ -101,7 +95,7 @@ static void append_answer(const struct er_inject_page *page)
     }
     bool watch = fail == NULL && count > 0 && page->injection->finding_count > 0;
     er_text_append(&text, watch ? " Mind what there is to watch, below." : "");
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
 }
 
 static void append_title(const struct er_inject_page *page)
@@ -155,7 +149,7 @@ static void append_wanted(const struct er_inject_page *page)
     }
     er_text_append(&text, ".");
     er_text_append(page->out, "\n");
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
 }
 
 static void append_finding(const struct er_inject_page *page,

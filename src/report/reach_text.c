@@ -44,12 +44,6 @@ static void say_percent(struct er_text *text, double fraction)
     er_text_append(text, " %");
 }
 
-static void finish_paragraph(const struct page *page, struct er_text *text)
-{
-    er_append_paragraph(page->out, text);
-    er_text_release(text);
-}
-
 /* A row's length in whole feet or metres, never more than it is. */
 static void say_length(const struct page *page, const struct er_reach *reach, struct er_text *text)
 {
@@ -171,7 +165,7 @@ static void append_answer(const struct page *page)
     }
     say_broken(page, reach->bound, &text);
     er_text_append(&text, ".");
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
 }
 
 static void say_emitter(const struct page *page, struct er_text *text)
@@ -221,7 +215,7 @@ static void append_tape(const struct page *page)
         er_text_append(&text, page->table->source);
         er_text_append(&text, ".");
     }
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
 }
 
 static void append_wanted(const struct page *page)
@@ -248,7 +242,7 @@ static void append_wanted(const struct page *page)
         er_text_append(&text, " or less, ");
     }
     er_text_append(&text, "and pressure within the tape's rating.");
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
 }
 
 static void set_length(const struct page *page, struct er_table *table, size_t row, size_t column,
@@ -373,7 +367,7 @@ static void append_rows_heading(const struct page *page)
         er_text_append(&text, " at the inlet");
     }
     er_text_append(page->out, "\n");
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
     er_text_append(page->out, "\n");
 }
 

@@ -91,3 +91,14 @@ void er_append_paragraph(struct er_text *out, const struct er_text *text)
     er_paragraph(out, "", "", er_text_string(text));
     out->out_of_memory = out->out_of_memory || text->out_of_memory;
 }
+
+void er_finish_paragraph(struct er_text *out, struct er_text *text)
+{
+    er_append_paragraph(out, text);
+    er_text_release(text);
+}
+
+void er_append_heading(struct er_text *out, const char *heading)
+{
+    er_text_appendf(out, "\n%s\n\n", heading);
+}

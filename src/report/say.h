@@ -22,7 +22,11 @@ void er_append_cents(struct er_text *out, const char *currency, double amount);
 /* Writes a table and releases it. */
 void er_table_finish(struct er_table *table, struct er_text *out);
 
-/* `text` as a paragraph from column 1. */
+/* `text` as a paragraph from column 1; and the same, releasing it. */
 void er_append_paragraph(struct er_text *out, const struct er_text *text);
+void er_finish_paragraph(struct er_text *out, struct er_text *text);
+
+/* A heading with an empty line before it and behind it. */
+void er_append_heading(struct er_text *out, const char *heading);
 
 #endif

@@ -19,12 +19,6 @@ struct page {
     size_t steps;
 };
 
-static void finish_paragraph(const struct page *page, struct er_text *text)
-{
-    er_append_paragraph(page->out, text);
-    er_text_release(text);
-}
-
 static void append_head(const struct page *page, const char *question)
 {
     er_text_append(page->out, "\n");
@@ -95,7 +89,7 @@ static void append_verdict(const struct page *page)
         er_append_number(&text, 100.0 * visit->field->limits.uniformity);
         er_text_append(&text, " %. See to those that give least.");
     }
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
 }
 
 static void append_title(const struct page *page)
@@ -114,7 +108,7 @@ static void append_title(const struct page *page)
         er_text_appendf(&text, ", %s", measured->date);
     }
     er_text_appendf(&text, "; %zu readings", measured->reading_count);
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
 }
 
 /* ---- how even ---- */
@@ -188,7 +182,7 @@ static void append_sample(const struct page *page)
         append_sixths(page, &text);
     }
     er_text_append(&text, ".");
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
     er_text_append(page->out, "\n");
 }
 
@@ -207,7 +201,7 @@ static void append_confidence(const struct page *page)
         er_text_appendf(&text, " The procedure asks for %d or more.", ER_PROCEDURE_LEAST);
     }
     er_text_append(page->out, "\n");
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
 }
 
 static void append_evenness(const struct page *page)
@@ -240,7 +234,7 @@ static void append_split_remark(const struct page *page)
                               "readings tell the shares only roughly.");
     }
     er_text_append(page->out, "\n");
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
 }
 
 static void append_split(const struct page *page)
@@ -372,7 +366,7 @@ static void append_operating_point(const struct page *page)
     er_append_quantity(&text, page->system, ER_PRESSURE, by_curve);
     er_text_append(&text, ".");
     er_text_append(page->out, "\n");
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
 }
 
 static void append_comparison(const struct page *page)
@@ -549,7 +543,7 @@ static void append_notes(const struct page *page)
                     "catch within %.3g %% and the tape's own variation: one standard deviation. "
                     "One fault at a time is tried; two at once may look like a third.",
                     100.0 * measured->meter_accuracy, 100.0 * measured->catch_accuracy);
-    finish_paragraph(page, &text);
+    er_finish_paragraph(page->out, &text);
     er_paragraph(page->out, "", "",
                  "Stop the pump and let the pressure off before anything is opened. Wiring and "
                  "backflow assemblies are for licensed people; local codes come first.");
