@@ -17,17 +17,20 @@ header:cmocka.h:libcmocka-dev
 header:gsl/gsl_version.h:libgsl-dev
 '
 
-# Without these the tests of pictures are skipped.
-needs_for_pictures='
-command:xmllint:libxml2-utils
-command:rsvg-convert:librsvg2-bin
+# dpkg-dev unpacks a Debian source and puts in its patches.
+needs_for_one_piece='
+command:dpkg-source:dpkg-dev
 '
 
 needs_for_browser='
 command:chromium:chromium,fonts-dejavu-core
 '
 
-needs_for_all_stages='
+needs_for_all_stages="
+$needs_for_browser
+$needs_for_one_piece
+command:xmllint:libxml2-utils
+command:rsvg-convert:librsvg2-bin
 command:g++:g++
 command:clang:clang
 command:clang-tidy:clang-tidy
@@ -36,6 +39,7 @@ command:cppcheck:cppcheck
 command:valgrind:valgrind,libc6-dbg
 command:pkg-config:pkg-config
 command:nm:binutils
+command:readelf:binutils
 command:bash:bash
 command:zsh:zsh
 command:fish:fish
@@ -43,7 +47,7 @@ command:script:bsdutils
 command:mandoc:mandoc
 command:groff:groff-base
 command:man:man-db
-'
+"
 
 # Whether a need (KIND NAME) is met.
 is_here() {
@@ -127,4 +131,26 @@ build() {
         rm -rf "$into/CMakeCache.txt" "$into/CMakeFiles"
     fi
     cmake -S "$root" -B "$into" "$@" && cmake --build "$into" -j "$(jobs)"
+}
+
+# cjson_source FOLDER: brings cJSON's source, with Debian's patches, into FOLDER, and prints where it
+# lies. What apt knows of sources is kept in FOLDER: the system's own lists stay as they are.
+cjson_source() {
+    folder=$1
+    if ! ls "$folder"/cjson-*/cJSON.c >/dev/null 2>&1; then
+        mkdir -p "$folder/lists/partial" "$folder/parts" || return 1
+        for file in /etc/apt/sources.list /etc/apt/sources.list.d/*; do
+            [ -f "$file" ] && grep -qi debian "$file" || continue
+            sed -e 's/^Types:.*/Types: deb-src/' -e 's/^deb /deb-src /' "$file" \
+                >"$folder/parts/$(basename "$file")"
+        done
+        (
+            cd "$folder" || exit 1
+            set -- -q -o Dir::Etc::SourceList=/dev/null "-o" "Dir::Etc::SourceParts=$folder/parts" \
+                -o "Dir::State::Lists=$folder/lists" -o APT::Sandbox::User=root
+            apt-get "$@" update && apt-get "$@" source cjson
+        ) >&2 || return 1
+        rm -rf "$folder/lists"
+    fi
+    (cd "$folder"/cjson-*/ && pwd -P)
 }

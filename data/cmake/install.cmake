@@ -35,6 +35,9 @@ if(NOT BUILD_SHARED_LIBS)
   set(pc_public " -pthread -lm")
   set(pc_private "Requires: libcjson")
 endif()
+if(EVENROW_CJSON_FILES) # the library holds cJSON
+  string(REGEX REPLACE "Requires[.a-z]*: libcjson\n?" "" pc_private "${pc_private}")
+endif()
 # Told from its own place, so that the whole may be moved; not where folders lie elsewhere.
 set(pc_prefix ${CMAKE_INSTALL_PREFIX})
 set(pc_quote "\"") # where pkg-config finds its own place, it quotes that itself
