@@ -183,9 +183,13 @@ valgrind_examples() {
     tell "$name" $good $bad
 }
 
+# max-nodes: how far the static analyzer follows one function; with its own 225,000 it takes four
+# times as long.
 clang_tidy() {
     find "$root/src" -name '*.c' -print0 |
-        xargs -0 -n 8 -P "$(jobs)" clang-tidy -p "$built/clang" --quiet --warnings-as-errors='*'
+        xargs -0 -n 8 -P "$(jobs)" clang-tidy -p "$built/clang" --quiet --warnings-as-errors='*' \
+            --extra-arg=-Xclang --extra-arg=-analyzer-config \
+            --extra-arg=-Xclang --extra-arg=max-nodes=50000
 }
 
 # variableScope: a block of declarations may stand together.
