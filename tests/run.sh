@@ -85,7 +85,8 @@ stage_tests() {
     good=$(grep -c '^ *[0-9]*/[0-9]* Test  *#.* Passed ' "$log")
     left=$(grep -c '^ *[0-9]*/[0-9]* Test  *#.*\*\*\*\(Skipped\|Not Run (Disabled)\)' "$log")
     all=$(grep -c '^ *[0-9]*/[0-9]* Test  *#' "$log")
-    left_inside=$(grep -c '^\[  SKIPPED \] [a-z_]*$' "$folder/Testing/Temporary/LastTest.log")
+    left_inside=$(sed -n 's/^ *\([0-9]*\) SKIPPED TEST.*/\1/p' "$folder/Testing/Temporary/LastTest.log" |
+        awk '{ sum += $1 } END { print sum + 0 }')
     bad=$((all - good - left))
     if [ $status -ne 0 ]; then
         grep -v -e ' Passed ' -e '^ *Start ' "$log" | tail -n 200 | sed 's/^/    /'
