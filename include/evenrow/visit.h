@@ -193,6 +193,19 @@ struct er_telling {
     size_t other;                    /* the hypothesis that is told from the likeliest */
 };
 
+enum er_rated { ER_RATED_TAPE, ER_RATED_HEADER, ER_RATED_SECTION, ER_RATED_PART };
+
+/* A reading over the rating of what is at its place, or behind it: the zone must be shut down. */
+struct er_danger {
+    bool found;
+    size_t reading;
+    bool behind; /* it was not read there: the plan's losses were taken off a gauge before it */
+    enum er_rated what;
+    const char *name; /* of tape, pipe, section or part; NULL: it has none */
+    double rating;    /* m of head */
+    double times;     /* the pressure there over the rating */
+};
+
 struct er_visit {
     struct er_arena arena;
     const struct er_field *field;       /* must outlive the visit */
@@ -210,6 +223,7 @@ struct er_visit {
     bool explained; /* what the likeliest leaves is within the readings' accuracy */
     size_t alike;   /* hypotheses at the front that cannot be told apart */
     struct er_telling telling;
+    struct er_danger danger; /* the worst */
 };
 
 /* Evaluates the readings. ER_OK; ER_NO_MEMORY; ER_NOT_CLOSED where the plan as it is has no

@@ -147,7 +147,8 @@ static int run_visit(struct work *work)
         exit_status = status == ER_OK ? 0 : tell_unsolved(work, status);
     }
     if (exit_status == 0) {
-        as_planned = visit.plan_is_right && visit.explained && !er_visit_uneven(&visit);
+        as_planned = visit.plan_is_right && visit.explained && !er_visit_uneven(&visit) &&
+                     !visit.danger.found;
         exit_status = make_report(work, &visit) == ER_OK ? 0 : er_message_no_memory();
     }
     er_visit_release(&visit);

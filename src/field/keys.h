@@ -94,7 +94,7 @@ enum er_rule_kind {
     ER_ONLY_WITH     /* the first key needs the second to be `word` */
 };
 
-#define ER_RULE_KEYS 4
+#define ER_RULE_KEYS 7
 
 struct er_rule {
     enum er_rule_kind kind;

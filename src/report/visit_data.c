@@ -166,6 +166,17 @@ static void add_step(void *context, const char *step)
     er_json_text(&steps->builder->json, steps->array, NULL, step);
 }
 
+/* Why to shut down now, or null. */
+static void add_stop(struct builder *b, cJSON *root)
+{
+    struct er_text text;
+    er_text_init(&text);
+    er_append_stop(&text, b->visit, b->json.system);
+    er_json_text(&b->json, root, "stop", text.length > 0 ? er_text_string(&text) : NULL);
+    b->json.failed = b->json.failed || text.out_of_memory;
+    er_text_release(&text);
+}
+
 static const char *verdict_of(const struct er_visit *visit)
 {
     if (visit->plan_is_right) {
@@ -182,6 +193,7 @@ enum er_status er_report_visit_json(const struct er_visit *visit, enum er_system
     cJSON *root = er_json_root(&b->json, visit->field->title);
     er_json_text(&b->json, root, "verdict", verdict_of(visit));
     er_json_bool(&b->json, root, "explained", visit->explained);
+    add_stop(b, root);
     er_json_text(&b->json, root, "zone", visit->field->zones[visit->measured->zone].name);
     er_json_text(&b->json, root, "date", visit->measured->date);
     er_json_units(&b->json, er_json_object(&b->json, root, "units"), units,

@@ -65,6 +65,11 @@ static void append_verdict(const struct page *page)
     const struct er_visit *visit = page->visit;
     struct er_text text;
     er_text_init(&text);
+    er_append_stop(&text, visit, page->system);
+    if (text.length > 0) {
+        er_finish_paragraph(page->out, &text);
+        er_text_append(page->out, "\n");
+    }
     if (visit->plan_is_right) {
         er_text_append(&text, visit->explained
                                   ? "AS PLANNED: the readings are what the plan says, as far as "

@@ -196,6 +196,32 @@ void er_append_grade(struct er_text *out, struct er_evenness_grade grade)
     }
 }
 
+void er_append_stop(struct er_text *out, const struct er_visit *visit, enum er_system system)
+{
+    static const char *const rated[] = {[ER_RATED_TAPE] = "the tape",
+                                        [ER_RATED_HEADER] = "the header pipe",
+                                        [ER_RATED_SECTION] = "the pipe of mainline section",
+                                        [ER_RATED_PART] = "the part"};
+    const struct er_danger *danger = &visit->danger;
+    if (!danger->found) {
+        return;
+    }
+    const struct er_visit_reading *reading = &visit->measured->readings[danger->reading];
+    er_text_append(out, "SHUT DOWN NOW: you read ");
+    er_append_quantity(out, system, ER_PRESSURE, reading->value);
+    er_text_append(out, " (");
+    er_append_reading(out, system, reading);
+    er_text_appendf(out, "), and %s", rated[danger->what]);
+    if (danger->name != NULL) {
+        er_text_append(out, " \"");
+        er_text_append_visible(out, danger->name);
+        er_text_append(out, "\"");
+    }
+    er_text_append(out, danger->behind ? " behind it is rated for " : " there is rated for ");
+    er_append_quantity(out, system, ER_PRESSURE, danger->rating);
+    er_text_append(out, ". Stop the pump, and let the pressure off before you open anything.");
+}
+
 /* The steps as they are said. */
 struct stepping {
     const struct er_visit *visit;
@@ -279,6 +305,10 @@ enum er_status er_visit_steps(const struct er_visit *visit, enum er_system syste
                               er_step_say *say, void *context)
 {
     struct stepping stepping = {visit, system, say, context, false};
+    if (visit->danger.found) {
+        say(context, "Shut the zone down. Find what lets so much pressure through, and fix it, "
+                     "before you run it again.");
+    }
     if (!visit->plan_is_right) {
         say_telling(&stepping);
         say_remedies(&stepping);

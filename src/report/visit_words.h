@@ -35,6 +35,9 @@ void er_append_reading(struct er_text *out, enum er_system system,
 /* "good", or where the standard leaves a gap "good to fair". */
 void er_append_grade(struct er_text *out, struct er_evenness_grade grade);
 
+/* Why to shut down now, as sentences; nothing where no reading is over a rating. */
+void er_append_stop(struct er_text *out, const struct er_visit *visit, enum er_system system);
+
 /* What to do next, first things first: calls `say` for each step. */
 typedef void er_step_say(void *context, const char *step);
 enum er_status er_visit_steps(const struct er_visit *visit, enum er_system system, double within,

@@ -252,7 +252,7 @@ static const struct er_key measured_keys[] = {
 
 static const struct er_rule measured_rules[] = {
     {.kind = ER_AT_LEAST_ONE,
-     .keys = {"source", "flow", "beds", "emitters"},
+     .keys = {"source", "after_headworks", "after_valve", "header", "flow", "beds", "emitters"},
      .why = "nothing was read"},
 };
 

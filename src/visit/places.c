@@ -9,6 +9,16 @@ const char *const er_tape_place_names[ER_TAPE_PLACES + 1] = {
     [ER_AT_FAR_END] = "far-end", [ER_TAPE_PLACES] = NULL,
 };
 
+const struct er_tape *er_bed_tape(const struct er_zone *zone, size_t bed)
+{
+    const struct er_bed_group *group = zone->groups;
+    while (bed >= group->count) {
+        bed -= group->count;
+        group++;
+    }
+    return group->tape;
+}
+
 bool er_bed_run(const struct er_zone *zone, size_t bed, bool second_side, struct er_run *run)
 {
     if (bed >= er_zone_beds(zone)) {

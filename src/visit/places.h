@@ -11,6 +11,9 @@ enum er_tape_place { ER_AT_INLET, ER_AT_THIRD, ER_AT_TWO_THIRDS, ER_AT_FAR_END, 
 /* "inlet" and so on, ended by NULL: as a file of readings has them. */
 extern const char *const er_tape_place_names[ER_TAPE_PLACES + 1];
 
+/* The tape of the zone's bed `bed` (from 0; there must be one). */
+const struct er_tape *er_bed_tape(const struct er_zone *zone, size_t bed);
+
 /* Whether the zone's bed `bed` (from 0) has that side; *run: one of its tapes. */
 bool er_bed_run(const struct er_zone *zone, size_t bed, bool second_side, struct er_run *run);
 

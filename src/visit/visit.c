@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "evenrow/divide.h"
+#include "visit/danger.h"
 #include "visit/fit.h"
 #include "visit/places.h"
 
@@ -22,16 +23,6 @@ struct making {
     struct er_fitting fitting;
 };
 
-static const struct er_tape *tape_of(const struct er_zone *zone, size_t bed)
-{
-    const struct er_bed_group *group = zone->groups;
-    while (bed >= group->count) {
-        bed -= group->count;
-        group++;
-    }
-    return group->tape;
-}
-
 static double deviation_of(const struct er_visit *visit, const struct er_visit_reading *reading,
                            double planned)
 {
@@ -40,7 +31,8 @@ static double deviation_of(const struct er_visit *visit, const struct er_visit_r
         return measured->meter_accuracy * fmax(planned, LEAST_METER);
     }
     if (reading->kind == ER_READ_EMITTER) {
-        const struct er_tape *tape = tape_of(&visit->field->zones[measured->zone], reading->bed);
+        const struct er_tape *tape =
+            er_bed_tape(&visit->field->zones[measured->zone], reading->bed);
         return hypot(measured->catch_accuracy, tape->cv) *
                fmax(planned, LEAST_SHARE * tape->emitter_flow);
     }
@@ -340,6 +332,8 @@ static enum er_status make(struct making *making)
     }
     if (status == ER_OK) {
         rank(visit);
+        visit->danger = er_danger_find(&making->predictor.site, visit->measured,
+                                       visit->hypotheses[visit->plan_place].predicted);
         status = find_telling(making);
     }
     return status;

@@ -160,12 +160,12 @@ struct farm {
     enum er_status status;
 };
 
-static void open_farm(struct farm *f, const char *readings)
+static void open_farm_of(struct farm *f, const char *text, const char *readings)
 {
     memset(f, 0, sizeof *f);
     er_problems_init(&f->problems);
     struct er_document *document = NULL;
-    assert_int_equal(er_document_open("farm", farm, strlen(farm), &document, &f->problems), ER_OK);
+    assert_int_equal(er_document_open("farm", text, strlen(text), &document, &f->problems), ER_OK);
     assert_int_equal(er_field_read(document, &f->field, &f->problems), ER_OK);
     er_document_release(document);
     document = NULL;
@@ -174,6 +174,8 @@ static void open_farm(struct farm *f, const char *readings)
     f->status = er_measured_read(document, &f->field, &f->measured, &f->problems);
     er_document_release(document);
 }
+
+static void open_farm(struct farm *f, const char *readings) { open_farm_of(f, farm, readings); }
 
 static void close_farm(struct farm *f)
 {
@@ -387,6 +389,109 @@ static void test_share_plugged_is_counted(void **state)
     close_farm(&f);
 }
 
+/* One of everything that has a rating. By the plan: 40 psi at the source and before the filter, 37
+ * after it, 20 at the header and at the beds. */
+static const char rated[] =
+    "{\"units\": \"us\", \"source\": {\"pressure\": 40},"
+    "\"headworks\": [{\"part\": \"check\", \"loss\": 0, \"max_pressure\": 95},"
+    "  {\"part\": \"filter\", \"loss\": 3, \"max_pressure\": %d}%s],"
+    "\"mainline\": [{\"name\": \"main\", \"pipe\": {\"inside_diameter\": 3, \"max_pressure\": %d},"
+    "  \"length\": 10}],"
+    "\"tapes\": {\"t\": {\"flow\": 0.45, \"at_pressure\": 8, \"emitter_spacing\": 12,"
+    "  \"inside_diameter\": 0.625, \"max_pressure\": 25,"
+    "  \"connector\": {\"part\": \"elbow\", \"loss\": 0, \"max_pressure\": 22}}},"
+    "\"zones\": [{\"name\": \"a\", \"on\": \"%s\","
+    "  \"valve\": {\"part\": \"valve\", \"loss\": 0, \"max_pressure\": 70},"
+    "  \"regulator\": {\"part\": \"regulator\", \"holds\": 20, \"max_pressure\": 65%s},"
+    "  \"header\": {\"pipe\": {\"inside_diameter\": 3, \"max_pressure\": 80}, \"slope\": -20},"
+    "  \"beds\": [{\"count\": 2, \"length\": 20, \"spacing\": 6, \"tape\": \"t\"}]}]}";
+
+struct over {
+    const char *readings; /* "": none is over a rating */
+    enum er_rated what;
+    const char *name; /* NULL: nothing is */
+    double rating;    /* psi */
+    bool behind;
+};
+
+static void try_ratings(const char *text, const struct over *over, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        char readings[200];
+        struct farm f;
+        struct er_visit visit;
+        snprintf(readings, sizeof readings, "{\"units\": \"us\", %s}", over[i].readings);
+        open_farm_of(&f, text, readings);
+        assert_int_equal(f.status, ER_OK);
+        assert_int_equal(er_visit_make(&f.field, &f.measured, &visit), ER_OK);
+        print_message("%s\n", readings);
+        assert_int_equal(visit.danger.found, over[i].name != NULL);
+        if (over[i].name != NULL) {
+            assert_int_equal(visit.danger.what, over[i].what);
+            assert_string_equal(visit.danger.name != NULL ? visit.danger.name : "", over[i].name);
+            assert_off(visit.danger.rating, er_to_si(ER_PRESSURE, ER_US, over[i].rating), 1e-9);
+            assert_int_equal(visit.danger.behind, over[i].behind);
+        }
+        er_visit_release(&visit);
+        close_farm(&f);
+    }
+}
+
+/* What has more pressure than it is rated for is told; at the rating it is not. Of several it is
+ * what is over by the largest share, and what was read at the place itself goes first. */
+static void test_readings_over_ratings(void **state)
+{
+    (void)state;
+    static const struct over weak_main[] = {
+        {"\"source\": 52.9", 0, NULL, 0, false},
+        {"\"source\": 53.1", ER_RATED_SECTION, "main", 50, true},
+        {"\"source\": 96", ER_RATED_PART, "check", 95, false},
+        {"\"after_headworks\": 50", 0, NULL, 0, false},
+        {"\"after_headworks\": 50.1", ER_RATED_SECTION, "main", 50, false},
+        {"\"after_headworks\": 115", ER_RATED_SECTION, "main", 50, false},
+        {"\"after_valve\": 50", 0, NULL, 0, false},
+        {"\"after_valve\": 51", ER_RATED_SECTION, "main", 50, false},
+        {"\"header\": 24.4", 0, NULL, 0, false}, /* bed 2 lies 1.2 ft lower: 0.52 psi */
+        {"\"header\": 24.6", ER_RATED_TAPE, "t", 25, true},
+        {"\"header\": 81", ER_RATED_HEADER, "", 80, false},
+        {"\"beds\": [{\"bed\": 2, \"far_end\": 25.0}]", 0, NULL, 0, false},
+        {"\"beds\": [{\"bed\": 2, \"far_end\": 25.1}]", ER_RATED_TAPE, "t", 25, false},
+        {"\"beds\": [{\"bed\": 2, \"inlet\": 22}]", 0, NULL, 0, false},
+        {"\"beds\": [{\"bed\": 2, \"inlet\": 22.1}]", ER_RATED_PART, "elbow", 22, false},
+        {"\"header\": 30, \"beds\": [{\"bed\": 1, \"inlet\": 26}]", ER_RATED_PART, "elbow", 22,
+         false},
+        {"\"flow\": 500", 0, NULL, 0, false},
+    };
+    static const struct over weak_filter[] = {
+        {"\"source\": 60", 0, NULL, 0, false},
+        {"\"source\": 60.1", ER_RATED_PART, "filter", 60, true},
+        {"\"after_headworks\": 60.1", ER_RATED_PART, "filter", 60, false},
+        {"\"after_valve\": 65", 0, NULL, 0, false},
+        {"\"after_valve\": 65.1", ER_RATED_PART, "regulator", 65, false},
+        {"\"after_valve\": 200", ER_RATED_PART, "regulator", 65, false},
+    };
+    /* The zone is on the headworks; its regulator comes after the lead. */
+    static const struct over weak_valve[] = {
+        {"\"source\": 72.9", 0, NULL, 0, false},
+        {"\"source\": 73.1", ER_RATED_PART, "valve", 70, true},
+        {"\"after_headworks\": 70.1", ER_RATED_PART, "valve", 70, false},
+        {"\"after_valve\": 70", 0, NULL, 0, false},
+        {"\"after_valve\": 81", ER_RATED_PART, "valve", 70, false},
+        {"\"header\": 66", ER_RATED_PART, "regulator", 65, false},
+    };
+    static const struct over regulated[] = {{"\"source\": 59", 0, NULL, 0, false}};
+    char text[sizeof rated + 100];
+    snprintf(text, sizeof text, rated, 60, "", 50, "main", "");
+    try_ratings(text, weak_main, sizeof weak_main / sizeof weak_main[0]);
+    snprintf(text, sizeof text, rated, 60, "", 90, "main", "");
+    try_ratings(text, weak_filter, sizeof weak_filter / sizeof weak_filter[0]);
+    snprintf(text, sizeof text, rated, 75, "", 90, "headworks", ", \"place\": \"header\"");
+    try_ratings(text, weak_valve, sizeof weak_valve / sizeof weak_valve[0]);
+    snprintf(text, sizeof text, rated, 60, ", {\"part\": \"main regulator\", \"holds\": 45}", 50,
+             "main", "");
+    try_ratings(text, regulated, 1);
+}
+
 static void test_form_has_eighteen_emitters(void **state)
 {
     (void)state;
@@ -420,6 +525,7 @@ int main(void)
         cmocka_unit_test(test_faults_do_what_they_say),
         cmocka_unit_test(test_open_end_against_a_walk),
         cmocka_unit_test(test_share_plugged_is_counted),
+        cmocka_unit_test(test_readings_over_ratings),
         cmocka_unit_test(test_form_has_eighteen_emitters),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
