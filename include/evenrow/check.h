@@ -100,6 +100,7 @@ struct er_zone_result {
     double run_time;    /* s per irrigation */
     double gross_per_length;
     double time_per_depth_spacing, time_per_depth_bed; /* s per m of depth over each area */
+    double weekly_depth_spacing, weekly_depth_bed;     /* m a week over each area */
     double efficiency;     /* fraction used for the need; NAN without a need */
     double holding;        /* m3 that the root zone takes in one irrigation; NAN without a soil */
     size_t pulses;         /* runs that one irrigation should be split into; 1: no need to */
@@ -113,6 +114,8 @@ struct er_set_result {
     double flow;
     double source_pressure;
     double after_headworks; /* pressure at the headworks' outlet */
+    double source_limit;    /* m3/s that the source may give: its flow_limit, else the last flow it
+                               was measured at; NAN where it has neither */
     double run_time;        /* s, the longest of its zones; NAN without */
 };
 

@@ -58,12 +58,21 @@ static void record_sections(struct er_result *result, const struct er_network *n
     }
 }
 
+/* What the source may give; measured flows do not tell beyond the last. */
+static double source_limit(const struct er_source *source)
+{
+    double measured = er_source_last_flow(source);
+    double flow = er_given(source->flow_limit) ? source->flow_limit : measured;
+    return isfinite(flow) ? flow : ER_NONE;
+}
+
 static void record_set(struct er_result *result, const struct er_network *network, size_t set)
 {
     struct er_set_result *at = &result->sets[set];
     at->flow = network->flow;
     at->source_pressure = network->source_pressure;
     at->after_headworks = network->headworks_pressure;
+    at->source_limit = source_limit(&result->field->source);
     at->run_time = 0.0;
     record_sections(result, network, set);
 }

@@ -7,6 +7,7 @@
 
 /* 1.27 of a cv is where the lowest quarter of a normal lot of emitters has its mean. */
 #define LOW_QUARTER_OF_NORMAL 1.27
+#define WEEK 7.0 /* days */
 
 double er_emitters_per_plant(const struct er_bed_group *group)
 {
@@ -172,6 +173,8 @@ static void figure_water(const struct er_zone *zone, struct er_zone_result *resu
     result->pulses = plan.pulses;
     result->time_per_depth_spacing = flows ? ground.area / result->flow : ER_NONE;
     result->time_per_depth_bed = flows ? ground.bed_area / result->flow : ER_NONE;
+    result->weekly_depth_spacing = plan.volume / ground.area * WEEK / zone->water.every;
+    result->weekly_depth_bed = plan.volume / ground.bed_area * WEEK / zone->water.every;
 }
 
 /* All but the flushing. */

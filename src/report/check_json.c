@@ -40,6 +40,8 @@ static void add_sets(struct builder *b, cJSON *root)
         }
         er_json_quantity(&b->json, object, "flow", ER_FLOW, set->flow);
         er_json_quantity(&b->json, object, "source_pressure", ER_PRESSURE, set->source_pressure);
+        er_json_quantity(&b->json, object, "headworks_pressure", ER_PRESSURE, set->after_headworks);
+        er_json_quantity(&b->json, object, "source_limit", ER_FLOW, set->source_limit);
         er_json_quantity(&b->json, object, "hours", ER_TIME, set->run_time);
     }
 }
@@ -79,6 +81,21 @@ static void add_mainline(struct builder *b, cJSON *root)
         er_json_quantity(&b->json, object, "velocity", ER_VELOCITY, section->velocity);
         er_json_quantity(&b->json, object, "end_pressure", ER_PRESSURE, section->end_pressure);
     }
+}
+
+static void add_suction(struct builder *b, cJSON *root)
+{
+    const struct er_suction_result *suction = &b->result->suction;
+    if (!suction->judged) {
+        er_json_null(&b->json, root, "suction");
+        return;
+    }
+    cJSON *object = er_json_object(&b->json, root, "suction");
+    er_json_quantity(&b->json, object, "lift", ER_HEAD, suction->height);
+    er_json_quantity(&b->json, object, "friction", ER_HEAD, suction->friction);
+    er_json_quantity(&b->json, object, "npsh_available", ER_HEAD, suction->npsh_available);
+    er_json_quantity(&b->json, object, "npsh_required", ER_HEAD,
+                     b->result->field->source.suction.npsh_required);
 }
 
 static void add_day(struct builder *b, cJSON *root)
@@ -123,6 +140,7 @@ enum er_status er_report_check_json(const struct er_result *result, enum er_syst
         add_zone(&b, zones, z);
     }
     add_mainline(&b, root);
+    add_suction(&b, root);
     add_day(&b, root);
     add_assumed(&b, root);
     er_json_findings(&b.json, root, result);

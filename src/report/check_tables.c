@@ -191,13 +191,6 @@ void er_page_mainline(struct er_page *page)
     er_table_finish(&table, page->out);
 }
 
-/* Depth per week (m) of what a zone is given, spread over `area`. */
-static double depth_per_week(const struct er_field *field, const struct er_zone_result *zone,
-                             double area)
-{
-    return zone->flow * zone->run_time / area * 7.0 / field->zones[zone->zone].water.every;
-}
-
 /* Whether one irrigation of any zone is to be split into pulses. */
 static bool any_pulses(const struct er_result *result)
 {
@@ -221,8 +214,8 @@ static void fill_run_times(struct er_page *page, struct er_table *table)
         er_table_clock(table, z, 1, zone->run_time);
         er_table_number(table, z, 2, zone->gross_depth);
         er_table_number(table, z, 3, zone->gross_per_length);
-        er_table_number(table, z, 4, depth_per_week(field, zone, zone->area));
-        er_table_number(table, z, 5, depth_per_week(field, zone, zone->bed_area));
+        er_table_number(table, z, 4, zone->weekly_depth_spacing);
+        er_table_number(table, z, 5, zone->weekly_depth_bed);
         er_table_number(table, z, 6, over_field);
         er_table_number(table, z, 7, over_bed);
         if (table->column_count > 8) {

@@ -56,6 +56,9 @@ static const struct er_figure all_figures[] = {
     QUANTITY("gross_per_length", ER_VOLUME_PER_LENGTH, gross_per_length),
     PER_DEPTH("time_per_depth", "spacing", time_per_depth_spacing),
     PER_DEPTH("time_per_depth", "bed", time_per_depth_bed),
+    PART("weekly_depth", "spacing", ER_DEPTH, weekly_depth_spacing),
+    PART("weekly_depth", "bed", ER_DEPTH, weekly_depth_bed),
+    COUNT("pulses", pulses),
 };
 
 const struct er_figure *er_figures(size_t *count)

@@ -55,6 +55,8 @@ static void test_slowest_flushing(void **state)
     flushes_as_its_longest("'length': 50, 'last_length': 90");
 }
 
+#define EVEN "{'count': 10, 'length': 30, 'spacing': 1.5, 'tape': 'pc'}"
+
 /* 4 mm with 90 percent on 450 m2 are 2 m3: 2 h. On half as much ground they are 1 m3: 1 h. The
  * two run together, so that the day needs the longer of the two, and the water of both. */
 static void test_day_of_a_set(void **state)
@@ -73,7 +75,48 @@ static void test_day_of_a_set(void **state)
     trial_close(&trial);
 }
 
-#define EVEN "{'count': 10, 'length': 30, 'spacing': 1.5, 'tape': 'pc'}"
+/* 2 m3 on 450 m2 every two days are 15.56 mm a week; on 300 m of beds 0.5 m wide, 46.67 mm. */
+static void test_depth_of_a_week(void **state)
+{
+    (void)state;
+    struct trial trial;
+    trial_open(&trial, PLAN, "'water': {'need': 2, 'efficiency': 90, 'every': 2},",
+               ZONE("1", "60",
+                    "{'count': 10, 'length': 30, 'spacing': 1.5, 'tape': 'pc',"
+                    " 'bed_width': 500}"));
+    assert_close(trial.result.zones[0].weekly_depth_spacing, 2.0 / 450.0 * 3.5, 1e-9);
+    assert_close(trial.result.zones[0].weekly_depth_bed, 2.0 / 150.0 * 3.5, 1e-9);
+    trial_close(&trial);
+}
+
+/* What a source may give is its limit; without one the last flow that was measured. A pressure
+ * alone tells none. */
+static void test_source_limit(void **state)
+{
+    (void)state;
+    const struct {
+        const char *source;
+        double limit; /* m3/h */
+    } cases[] = {{"'curve': [[0, '12 m'], [40, '11 m']]", 40.0},
+                 {"'curve': [[0, '12 m'], [40, '11 m']], 'flow_limit': 30", 30.0},
+                 {"'test': {'static': '14 m', 'flow': 25, 'pressure': '9 m'}", 25.0},
+                 {"'pump': {'curve': [[0, '14 m'], [35, '9 m']]}", 35.0},
+                 {"'pressure': '12 m', 'flow_limit': 20", 20.0},
+                 {"'pressure': '12 m'", 0.0}};
+    for (size_t c = 0; c < sizeof cases / sizeof cases[0]; c++) {
+        struct trial trial;
+        trial_open(&trial,
+                   "{'units': 'metric', 'source': {%s}, 'tapes': {'pc': {'emitter_flow': 1,"
+                   " 'holds_from': '4 m', 'emitter_spacing': 300, 'inside_diameter': 16}},"
+                   " 'zones': [%s]}",
+                   cases[c].source, ZONE("1", "60", EVEN));
+        if (cases[c].limit > 0.0)
+            assert_close(trial.result.sets[0].source_limit, cases[c].limit / 3600.0, 1e-12);
+        else
+            assert_true(isnan(trial.result.sets[0].source_limit));
+        trial_close(&trial);
+    }
+}
 
 /* A zone without a need has no run time, and so its set and its day have none, whichever of the
  * set's zones it is. */
@@ -167,7 +210,8 @@ int main(void)
         cmocka_unit_test(test_tape_length),      cmocka_unit_test(test_slowest_flushing),
         cmocka_unit_test(test_day_of_a_set),     cmocka_unit_test(test_day_with_a_zone_unwatered),
         cmocka_unit_test(test_lowest_bed),       cmocka_unit_test(test_assumed_efficiency),
-        cmocka_unit_test(test_assumed_of_tapes),
+        cmocka_unit_test(test_assumed_of_tapes), cmocka_unit_test(test_depth_of_a_week),
+        cmocka_unit_test(test_source_limit),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -102,7 +102,8 @@ static void fill(struct fixture *f)
     f->field.limits.flow_variation = 0.2;
     f->zone_results[0] = make_zone(0);
     f->zone_results[1] = make_zone(1);
-    f->set_results[0] = (struct er_set_result){gpm(47.2), psi(35.0), psi(30.0), 4.0 * 3600.0};
+    f->set_results[0] =
+        (struct er_set_result){gpm(47.2), psi(35.0), psi(30.0), gpm(40.0), 4.0 * 3600.0};
     f->section_results[0] =
         (struct er_section_result){gpm(47.2), er_to_si(ER_VELOCITY, ER_US, 4.0), psi(27.0), 0};
     f->result = (struct er_result){.field = &f->field,
@@ -234,8 +235,8 @@ static void json_has_every_key_in_order(void **state)
     struct er_text out = write_report(er_report_check_json, &f, ER_US);
     cJSON *root = cJSON_Parse(er_text_string(&out));
     assert_non_null(root);
-    ASSERT_KEYS(root, "evenrow", "title", "verdict", "units", "sets", "zones", "mainline", "day",
-                "assumed", "findings");
+    ASSERT_KEYS(root, "evenrow", "title", "verdict", "units", "sets", "zones", "mainline",
+                "suction", "day", "assumed", "findings");
     ASSERT_KEYS(cJSON_GetObjectItem(root, "units"), "length", "pressure", "flow", "emitter_flow",
                 "depth", "volume", "volume_per_length", "velocity", "area");
     const cJSON *zone = cJSON_GetObjectItem(root, "zones")->child;
@@ -243,13 +244,15 @@ static void json_has_every_key_in_order(void **state)
                 "join_pressure", "inlet_pressure", "tape_inlet_pressure", "far_end_pressure",
                 "emitter_pressure", "emitter_flow", "emission_uniformity", "flow_variation",
                 "christiansen", "low_quarter", "statistical_uniformity", "header_velocity",
-                "gross_depth", "run_time", "gross_per_length", "time_per_depth");
+                "gross_depth", "run_time", "gross_per_length", "time_per_depth", "weekly_depth",
+                "pulses");
     ASSERT_KEYS(cJSON_GetObjectItem(zone, "tape_inlet_pressure"), "min", "max");
     ASSERT_KEYS(cJSON_GetObjectItem(zone, "emitter_pressure"), "min", "max");
     ASSERT_KEYS(cJSON_GetObjectItem(zone, "emitter_flow"), "min", "mean", "max");
     ASSERT_KEYS(cJSON_GetObjectItem(zone, "time_per_depth"), "spacing", "bed");
+    ASSERT_KEYS(cJSON_GetObjectItem(zone, "weekly_depth"), "spacing", "bed");
     ASSERT_KEYS(cJSON_GetObjectItem(root, "sets")->child, "zones", "flow", "source_pressure",
-                "hours");
+                "headworks_pressure", "source_limit", "hours");
     ASSERT_KEYS(cJSON_GetObjectItem(root, "mainline")->child, "name", "flow", "velocity",
                 "end_pressure");
     ASSERT_KEYS(cJSON_GetObjectItem(root, "day"), "hours_needed", "hours_available", "volume",
@@ -257,6 +260,42 @@ static void json_has_every_key_in_order(void **state)
     ASSERT_KEYS(cJSON_GetObjectItem(root, "assumed")->child, "path", "value", "unit", "text");
     ASSERT_KEYS(cJSON_GetObjectItem(root, "findings")->child, "code", "level", "zone", "text");
     assert_null(strchr(er_text_string(&out), '\t'));
+    cJSON_Delete(root);
+    er_text_release(&out);
+}
+
+/* What the text's tables say of source and weeks, and the pump's suction. */
+static void json_has_the_figures_of_the_text(void **state)
+{
+    (void)state;
+    struct fixture f;
+    fill(&f);
+    f.result.suction = (struct er_suction_result){
+        .judged = true, .height = 2.0, .friction = 0.5, .npsh_available = 6.4};
+    f.field.source.suction.npsh_required = 3.0;
+    f.zone_results[0].pulses = 3;
+    f.zone_results[0].weekly_depth_spacing = 0.030;
+    f.zone_results[0].weekly_depth_bed = 0.072;
+    struct er_text out = write_report(er_report_check_json, &f, ER_METRIC);
+    cJSON *root = cJSON_Parse(er_text_string(&out));
+    const cJSON *suction = cJSON_GetObjectItem(root, "suction");
+    ASSERT_KEYS(suction, "lift", "friction", "npsh_available", "npsh_required");
+    assert_true(number_at(suction, "lift") == 2.0);
+    assert_true(number_at(suction, "friction") == 0.5);
+    assert_true(number_at(suction, "npsh_available") == 6.4);
+    assert_true(number_at(suction, "npsh_required") == 3.0);
+    const cJSON *zone = cJSON_GetObjectItem(root, "zones")->child;
+    assert_true(number_at(zone, "pulses") == 3.0);
+    assert_true(number_at(cJSON_GetObjectItem(zone, "weekly_depth"), "spacing") == 30.0);
+    assert_true(number_at(cJSON_GetObjectItem(zone, "weekly_depth"), "bed") == 72.0);
+    cJSON_Delete(root);
+    er_text_release(&out);
+
+    out = write_report(er_report_check_json, &f, ER_US);
+    root = cJSON_Parse(er_text_string(&out));
+    const cJSON *set = cJSON_GetObjectItem(root, "sets")->child;
+    assert_true(fabs(number_at(set, "headworks_pressure") - 30.0) < 1e-9);
+    assert_true(number_at(set, "source_limit") == 40.0);
     cJSON_Delete(root);
     er_text_release(&out);
 }
@@ -348,7 +387,7 @@ static void csv_has_a_row_for_each_zone(void **state)
     assert_non_null(strstr(head, ",flow_gpm,"));
     assert_non_null(strstr(head, ",emission_uniformity_percent,"));
     assert_non_null(strstr(head, ",gross_per_length_gal_per_100ft,"));
-    assert_non_null(strstr(head, ",time_per_depth_bed_h_per_1in,findings\n"));
+    assert_non_null(strstr(head, ",weekly_depth_bed_in,pulses,findings\n"));
     const char *row = strchr(head, '\n') + 1;
     assert_memory_equal(row, "low,1,20,", 9);
     assert_int_equal(count_commas(row), figures + 2);
@@ -387,6 +426,7 @@ int main(void)
         cmocka_unit_test(text_tells_why_a_plan_holds),
         cmocka_unit_test(text_without_a_need_says_so),
         cmocka_unit_test(json_has_every_key_in_order),
+        cmocka_unit_test(json_has_the_figures_of_the_text),
         cmocka_unit_test(json_speaks_the_units_it_names),
         cmocka_unit_test(json_findings_name_zones_alone),
         cmocka_unit_test(json_escapes_what_a_terminal_obeys),
