@@ -160,7 +160,7 @@ static enum er_status lengthen(struct er_segments *segments, size_t from)
 
 enum er_status er_segments_fill(struct er_segments *segments, size_t from)
 {
-    struct er_segment_row *row = &segments->rows[from];
+    const struct er_segment_row *row = &segments->rows[from];
     size_t end = segments->zone_starts[segments->zones[from] + 1];
     double beyond =
         BEYOND * fmin(segments->flow_limit, er_source_last_flow(&segments->field->source));
@@ -202,9 +202,10 @@ enum er_status er_segments_open(struct er_segments *segments, const struct er_fi
     for (size_t z = 0; z < field->zone_count; z++) {
         segments->beds += er_zone_beds(&field->zones[z]);
     }
-    segments->zones = calloc(segments->beds, sizeof *segments->zones);
+    /* One more, for calloc may give NULL for none. */
+    segments->zones = calloc(segments->beds + 1, sizeof *segments->zones);
     segments->zone_starts = calloc(field->zone_count + 1, sizeof *segments->zone_starts);
-    segments->rows = calloc(segments->beds, sizeof *segments->rows);
+    segments->rows = calloc(segments->beds + 1, sizeof *segments->rows);
     if (segments->zones == NULL || segments->zone_starts == NULL || segments->rows == NULL) {
         return ER_NO_MEMORY;
     }

@@ -9,6 +9,13 @@ static bool starts_formula(const char *text)
     return text[0] != '\0' && strchr("=+-@\t\r", text[0]) != NULL;
 }
 
+double er_csv_figure(const void *of, size_t offset)
+{
+    double figure;
+    memcpy(&figure, (const char *)of + offset, sizeof figure);
+    return figure;
+}
+
 void er_csv_text(struct er_text *out, bool first, const char *text)
 {
     struct er_text visible;

@@ -3,8 +3,12 @@
 #define ER_REPORT_CSV_TEXT_H
 
 #include <stdbool.h>
+#include <stddef.h>
 
 #include "base/text.h"
+
+/* The double that lies `offset` bytes into a struct. */
+double er_csv_figure(const void *of, size_t offset);
 
 /* Appends a text cell: quoted where it must be, control characters as visible escapes, and
  * with a ' before what a spreadsheet would take for a formula. `first`: no comma before it. */

@@ -24,11 +24,6 @@ static const struct {
 
 #define COLUMN_COUNT (sizeof columns / sizeof columns[0])
 
-static double figure_at(const struct er_set_demand *set, size_t offset)
-{
-    return *(const double *)(const void *)((const char *)set + offset);
-}
-
 static void append_head(struct er_text *out, enum er_system system)
 {
     er_text_append(out, "set,zones,reachable");
@@ -70,7 +65,7 @@ enum er_status er_report_demand_csv(const struct er_demand *demand, enum er_syst
         for (size_t i = 0; i < COLUMN_COUNT; i++) {
             er_csv_number(
                 out, false,
-                er_from_si(columns[i].quantity, system, figure_at(set, columns[i].offset)));
+                er_from_si(columns[i].quantity, system, er_csv_figure(set, columns[i].offset)));
         }
         struct er_text place;
         er_text_init(&place);

@@ -52,8 +52,7 @@ static void append_figures(struct er_text *out, enum er_system system, const str
                            size_t count, const void *of)
 {
     for (size_t i = 0; i < count; i++) {
-        const char *at = (const char *)of + columns[i].offset;
-        double figure = *(const double *)(const void *)at;
+        double figure = er_csv_figure(of, columns[i].offset);
         er_csv_number(out, false, er_from_si(columns[i].quantity, system, figure));
     }
 }

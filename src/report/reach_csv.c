@@ -29,11 +29,6 @@ static const struct {
 
 #define COLUMN_COUNT (sizeof columns / sizeof columns[0])
 
-static double figure_at(const struct er_reach *reach, size_t offset)
-{
-    return *(const double *)(const void *)((const char *)reach + offset);
-}
-
 static void append_cell(const struct er_reach_answer *answer, const struct er_reach_table *table,
                         size_t cell, size_t column, struct er_text *out)
 {
@@ -56,10 +51,10 @@ static void append_cell(const struct er_reach_answer *answer, const struct er_re
     case CELL_QUANTITY:
         er_csv_number(out, false,
                       er_from_si(columns[column].quantity, answer->system,
-                                 figure_at(reach, columns[column].offset)));
+                                 er_csv_figure(reach, columns[column].offset)));
         break;
     case CELL_PERCENT:
-        er_csv_number(out, false, 100.0 * figure_at(reach, columns[column].offset));
+        er_csv_number(out, false, 100.0 * er_csv_figure(reach, columns[column].offset));
         break;
     }
 }

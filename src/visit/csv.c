@@ -52,7 +52,9 @@ static bool take_cell(const char **at, struct er_text *cell)
         return true;
     }
     for (from++; *from != '\0' && *from != '\n'; from++) {
-        if (*from == '"' && *++from != '"') {
+        bool closed = *from == '"' && from[1] != '"';
+        from += *from == '"';
+        if (closed) {
             from += strspn(from, " \t\r");
             *at = from;
             return *from == ',' || *from == '\n' || *from == '\0';
