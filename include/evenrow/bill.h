@@ -31,6 +31,10 @@ extern "C" {
  * its own or the catalogue's, is priced as well. */
 double er_field_cost(const struct er_field *field, bool *placeholders);
 
+/* What prices are looked for in: the field's (NULL: it has none), and behind them the built-in
+ * list. */
+struct er_prices er_prices_over(const struct er_prices *given, const struct er_prices *list);
+
 /* One figure of a price list. */
 struct er_price {
     double amount;    /* NAN: there is none */

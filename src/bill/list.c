@@ -100,26 +100,6 @@ void er_list_count_reason(struct er_material *line, enum er_reason_kind kind, do
     er_list_reason(line, kind, count, ER_NONE, ER_NONE);
 }
 
-/* What to look for prices and lengths in: the field's, or with no prices the built-in list
- * alone. */
-static void set_prices(struct er_list *list)
-{
-    const struct er_prices *given = list->field->prices;
-    if (given != NULL) {
-        list->prices = *given;
-    } else {
-        list->prices = (struct er_prices){
-            .film = {ER_NONE, ER_NONE, ER_NONE, ER_NONE},
-        };
-        for (size_t i = 0; i < ER_GOOD_COUNT; i++) {
-            list->prices.each[i] = ER_NONE;
-        }
-    }
-    if (list->prices.placeholders == NULL) {
-        list->prices.placeholders = list->materials->request.list;
-    }
-}
-
 /* More lines than there can be. */
 static size_t most_lines(const struct er_field *field)
 {
@@ -159,7 +139,7 @@ enum er_status er_materials_count(const struct er_result *result,
     *materials = (struct er_materials){
         .result = result, .request = *request, .priced = result->field->prices != NULL};
     struct er_list list = {.materials = materials, .field = result->field, .result = result};
-    set_prices(&list);
+    list.prices = er_prices_over(result->field->prices, request->list);
     list.room = most_lines(result->field);
     list.lines = er_list_array(&list, list.room, sizeof *list.lines);
     if (list.lines != NULL) {

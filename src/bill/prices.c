@@ -5,6 +5,17 @@
 
 static const struct er_price no_price = {(double)NAN, false};
 
+struct er_prices er_prices_over(const struct er_prices *given, const struct er_prices *list)
+{
+    struct er_prices prices = {.film = {ER_NONE, ER_NONE, ER_NONE, ER_NONE}};
+    for (size_t i = 0; i < ER_GOOD_COUNT; i++) {
+        prices.each[i] = ER_NONE;
+    }
+    prices = given != NULL ? *given : prices;
+    prices.placeholders = prices.placeholders == NULL ? list : prices.placeholders;
+    return prices;
+}
+
 static const struct er_pipe_price *find_pipe(const struct er_prices *prices, const char *name)
 {
     for (size_t i = 0; name != NULL && i < prices->pipe_count; i++) {

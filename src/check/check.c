@@ -14,7 +14,7 @@
 
 struct check {
     const struct er_field *field;
-    struct er_response_pool *pool; /* for an estimate; NULL: each emitter counts */
+    struct er_screen *screen; /* for an estimate; NULL: each emitter counts */
     struct er_result *result;
     struct er_judge judge;
     struct er_failure *failure;
@@ -103,11 +103,13 @@ static enum er_status check_dirty(struct check *check, struct er_network *networ
         er_arena_array(&network->arena, network->zone_count, sizeof *zones);
     if (!zones)
         return ER_NO_MEMORY;
-    enum er_status status = er_network_solve(network, true);
+    enum er_status status =
+        check->screen ? er_network_estimate(network, true) : er_network_solve(network, true);
     if (status == ER_OK)
-        status = judge_set(&dirty, network, set, false, zones);
+        status = judge_set(&dirty, network, set, check->screen != NULL, zones);
     if (status == ER_NOT_CLOSED)
         fail_at(check->failure, network, set);
+    clean->close_call = clean->close_call || dirty.close_call;
     er_judge_sort(&dirty);
     const struct er_finding *fail = fail_by_dirt(clean, &dirty);
     if (status == ER_OK && fail)
@@ -119,6 +121,25 @@ static enum er_status check_dirty(struct check *check, struct er_network *networ
         status = ER_NO_MEMORY;
     er_judge_release(&dirty);
     return status;
+}
+
+/* What a screening finds besides, where it has found nothing yet. */
+static enum er_status screen_cautions(struct check *check, struct er_network *network, size_t set,
+                                      struct er_judge *judge, const struct er_zone_result *zones)
+{
+    const struct er_field *field = check->field;
+    enum er_status status = ER_OK;
+    for (size_t z = 0; status == ER_OK && z < network->zone_count; z++) {
+        bool flushes = true;
+        status = er_flushed_zone(&check->screen->flushed, &field->zones[zones[z].zone],
+                                 zones[z].tape_inlet_pressure.min, field->limits.flush_velocity,
+                                 &flushes, &judge->close_call);
+        if (!flushes)
+            er_judge_add(judge, ER_FLUSH_WEAK, ER_PLACE_ZONE, zones[z].zone, 1.0, "%s", "");
+    }
+    if (status != ER_OK || judge->count > 0 || !er_set_gets_dirty(field, &field->sets[set]))
+        return status;
+    return check_dirty(check, network, set, judge);
 }
 
 static void merge_judged(struct er_judge *all, const struct er_judge *some)
@@ -138,10 +159,10 @@ static enum er_status solve_and_judge(struct check *check, struct er_network *ne
     const struct er_set *plan = &check->field->sets[set];
     struct er_zone_result *zones =
         er_arena_array(&network->arena, network->zone_count, sizeof *zones);
-    bool estimated = check->pool != NULL;
+    bool estimated = check->screen != NULL;
     enum er_status status = ER_NO_MEMORY;
     if (zones)
-        status = estimated ? er_network_estimate(network) : er_network_solve(network, false);
+        status = estimated ? er_network_estimate(network, false) : er_network_solve(network, false);
     if (status == ER_OK)
         status = judge_set(judge, network, set, estimated, zones);
     if (status == ER_NOT_CLOSED)
@@ -158,8 +179,11 @@ static enum er_status solve_and_judge(struct check *check, struct er_network *ne
                            : at->run_time;
         er_judge_water(judge, &zones[z]);
     }
-    bool dirty = !estimated && er_set_gets_dirty(check->field, plan);
-    return dirty ? check_dirty(check, network, set, judge) : ER_OK;
+    if (estimated)
+        return check->screen->all_cautions && judge->count == 0
+                   ? screen_cautions(check, network, set, judge, zones)
+                   : ER_OK;
+    return er_set_gets_dirty(check->field, plan) ? check_dirty(check, network, set, judge) : ER_OK;
 }
 
 static enum er_status check_set(struct check *check, size_t set)
@@ -167,8 +191,8 @@ static enum er_status check_set(struct check *check, size_t set)
     struct er_network network;
     struct er_judge judge = {
         .arena = check->judge.arena, .field = check->field, .speaks = check->judge.speaks};
-    enum er_status status =
-        er_network_open(check->field, &check->field->sets[set], check->pool, &network);
+    enum er_status status = er_network_open(check->field, &check->field->sets[set],
+                                            check->screen ? &check->screen->pool : NULL, &network);
     if (status == ER_OK)
         status = solve_and_judge(check, &network, set, &judge);
     else if (status == ER_NOT_CLOSED)
@@ -344,14 +368,17 @@ enum er_status er_screen_check(struct er_screen *screen, const struct er_field *
                                enum er_system speaks, struct er_result *result, bool *close_call)
 {
     struct er_failure failure;
-    struct check check = {
-        .field = field, .pool = &screen->pool, .result = result, .failure = &failure};
+    struct check check = {.field = field, .screen = screen, .result = result, .failure = &failure};
     enum er_status status = begin_check(&check, speaks);
     *close_call = check.judge.close_call;
     return status;
 }
 
-void er_screen_release(struct er_screen *screen) { er_response_pool_release(&screen->pool); }
+void er_screen_release(struct er_screen *screen)
+{
+    er_response_pool_release(&screen->pool);
+    er_flushed_release(&screen->flushed);
+}
 
 void er_result_release(struct er_result *result)
 {

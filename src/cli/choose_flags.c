@@ -11,8 +11,6 @@
 #include "evenrow/divide.h"
 
 #define MOST_THREADS 256.0
-#define MORE_ZONES 4      /* than the field has, where --zones is not given */
-#define SAME_SPACING 1e-6 /* relative: emitters as far apart as the field's */
 
 /* What is read, and into what. */
 struct reading {
@@ -122,21 +120,6 @@ static void take_named(struct reading *reading, enum er_option_id id, struct nam
     }
 }
 
-/* Whether some bed of the field has emitters as far apart as the tape's. */
-static bool spacing_is_used(const struct er_field *field, const struct er_tape *tape)
-{
-    for (size_t z = 0; z < field->zone_count; z++) {
-        for (size_t g = 0; g < field->zones[z].group_count; g++) {
-            double used = field->zones[z].groups[g].tape->emitter_spacing;
-            if (tape->emitter_spacing > used * (1.0 - SAME_SPACING) &&
-                tape->emitter_spacing < used * (1.0 + SAME_SPACING)) {
-                return true;
-            }
-        }
-    }
-    return false;
-}
-
 static void read_tapes(struct reading *reading)
 {
     const struct er_field *field = reading->field;
@@ -155,7 +138,7 @@ static void read_tapes(struct reading *reading)
             own ? &field->own_tapes[t] : &catalogue->tapes[t - field->own_tape_count].tape;
         if (add_name(&names, tape->name)) {
             tapes[names.count - 1] = tape;
-            names.taken[names.count - 1] = all && (own || spacing_is_used(field, tape));
+            names.taken[names.count - 1] = all && (own || er_choose_tries_tape(field, tape));
         }
     }
     take_named(reading, ER_OPTION_TAPE_LIST, &names);
@@ -294,7 +277,7 @@ static void read_divisions(struct reading *reading)
     }
     ask->divisions = divisions;
     for (size_t n = least; n <= most; n++) {
-        if (text != NULL ? wanted[n] : n <= least + MORE_ZONES) {
+        if (text != NULL ? wanted[n] : n <= er_choose_tries_zones(reading->field)) {
             divisions[ask->division_count++] = n;
         }
     }
@@ -336,6 +319,9 @@ int er_choices_read(const struct er_command_line *line, const struct er_field *f
     read_feeds(&reading);
     read_divisions(&reading);
     read_threads(&reading);
+    choices->ask.list = &choices->catalogue.prices;
+    choices->ask.waste =
+        er_flag_number(&reading.flags, ER_OPTION_WASTE, "percent", 0.0, 100.0) / 100.0;
     check_pick(&reading);
     reading.flags.faults.out_of_memory =
         reading.flags.faults.out_of_memory || reading.out_of_memory;

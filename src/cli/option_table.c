@@ -347,7 +347,7 @@ static const struct er_option all_options[ER_OPTION_COUNT] = {
      "waste",
      0,
      "PERCENT",
-     ER_FOR_BUY,
+     ER_FOR_BUY | ER_FOR_CHOOSE,
      "What is bought of tape, pipe and film beyond what the plan takes, for cuts and mishaps.",
      {"5", "5"}},
     {ER_OPTION_EXPLAIN,

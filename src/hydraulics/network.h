@@ -101,7 +101,7 @@ enum er_status er_network_solve(struct er_network *network, bool dirty);
  * are right within some 1e-7, and no outlet has a state. ER_NOT_CLOSED also where a
  * response can't be learnt well enough. For plans by the thousand; er_network_solve has the
  * last word. */
-enum er_status er_network_estimate(struct er_network *network);
+enum er_status er_network_estimate(struct er_network *network, bool dirty);
 
 void er_network_release(struct er_network *network);
 

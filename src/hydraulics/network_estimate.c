@@ -30,9 +30,9 @@ static void read_emitter_pressures(struct er_network *network)
     }
 }
 
-enum er_status er_network_estimate(struct er_network *network)
+enum er_status er_network_estimate(struct er_network *network, bool dirty)
 {
-    network->dirty = false;
+    network->dirty = dirty;
     bool learnt = true;
     for (size_t pass = 0; learnt && pass < PASSES_MAX; pass++) {
         learnt = false;

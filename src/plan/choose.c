@@ -7,6 +7,7 @@
 
 #include "check/screen.h"
 #include "evenrow/bill.h"
+#include "evenrow/materials.h"
 #include "evenrow/units.h"
 #include "plan/choose.h"
 #include "plan/crew.h"
@@ -46,19 +47,35 @@ static void take_figures(struct er_judged_design *judged, const struct er_result
     }
     for (size_t s = 0; s < field->set_count; s++)
         design->largest_flow = fmax(design->largest_flow, result->sets[s].flow);
-    judged->fails = design->cautions = 0;
+    design->fails = design->cautions = 0;
     for (size_t f = 0; f < result->finding_count; f++) {
         enum er_finding_code code = result->findings[f].code;
         bool fail = er_finding_kind(code)->level == ER_FAIL;
-        *(fail ? &judged->fails : &design->cautions) |= 1UL << code;
+        *(fail ? &design->fails : &design->cautions) |= 1UL << code;
     }
 }
 
 static void take_cost(struct er_judged_design *judged, const struct er_field *field)
 {
-    judged->design.cost = ER_NONE;
-    if (field->prices != NULL)
-        judged->design.cost = er_field_cost(field, &judged->placeholders);
+    judged->design.cost = er_field_cost(field, &judged->placeholders);
+    judged->design.bought = ER_NONE;
+}
+
+enum er_status er_design_buy(const struct er_choose_ask *ask, const struct er_result *result,
+                             struct er_judged_design *judged)
+{
+    const struct er_materials_request request = {ask->waste, ask->list};
+    struct er_materials materials;
+    if (result->field->prices == NULL)
+        return ER_OK;
+    enum er_status status = er_materials_count(result, &request, &materials);
+    if (status == ER_OK) {
+        judged->design.bought = materials.cost;
+        judged->placeholders =
+            judged->placeholders || materials.price_placeholders || materials.unit_placeholders;
+        er_materials_release(&materials);
+    }
+    return status;
 }
 
 /* The last word on a field: every emitter. */
@@ -101,40 +118,45 @@ enum er_status er_judge_design(struct er_screen *screen, const struct er_field *
 }
 
 struct judging {
-    const struct er_choose_ask *ask;
+    struct er_parting parting;
     struct er_judged_design *designs;
-    size_t division_room;    /* the largest number of zones */
-    struct er_piece *pieces; /* the beds parted, for each tape and division */
 };
 
-static struct er_piece *pieces_for(const struct judging *judging, size_t tape, size_t division)
+static struct er_piece *pieces_for(const struct er_parting *parting, size_t tape, size_t division)
 {
-    size_t place = tape * judging->ask->division_count + division;
-    return &judging->pieces[place * judging->division_room];
+    size_t place = tape * parting->ask->division_count + division;
+    return &parting->pieces[place * parting->room];
 }
 
-/* Parting the beds takes longer than judging a design, and few designs differ in it. */
-static enum er_status part_beds(struct judging *judging)
+const struct er_piece *er_parting_of(const struct er_parting *parting,
+                                     const struct er_design *design)
 {
-    const struct er_choose_ask *ask = judging->ask;
+    return pieces_for(parting, design->tape, design->division);
+}
+
+static enum er_status part_beds(struct er_parting *parting)
+{
+    const struct er_choose_ask *ask = parting->ask;
     enum er_status status = ER_OK;
     for (size_t d = 0; d < ask->division_count; d++)
-        judging->division_room =
-            ask->divisions[d] > judging->division_room ? ask->divisions[d] : judging->division_room;
-    judging->pieces = calloc(ask->tape_count * ask->division_count * judging->division_room + 1,
-                             sizeof *judging->pieces);
-    if (!judging->pieces)
+        parting->room = ask->divisions[d] > parting->room ? ask->divisions[d] : parting->room;
+    parting->pieces =
+        calloc(ask->tape_count * ask->division_count * parting->room + 1, sizeof *parting->pieces);
+    if (!parting->pieces)
         return ER_NO_MEMORY;
     for (size_t t = 0; status == ER_OK && t < ask->tape_count; t++)
         for (size_t d = 0; status == ER_OK && d < ask->division_count; d++)
-            status = er_design_part(ask, t, d, pieces_for(judging, t, d));
+            status = er_design_part(ask, t, d, pieces_for(parting, t, d));
     return status;
 }
 
 static void *begin_thread(void *shared)
 {
     (void)shared;
-    return calloc(1, sizeof(struct er_screen));
+    struct er_screen *screen = calloc(1, sizeof *screen);
+    if (screen)
+        screen->all_cautions = true;
+    return screen;
 }
 
 static void end_thread(void *own)
@@ -168,14 +190,14 @@ static enum er_status judge_one(void *shared, void *own, size_t task)
     const struct judging *judging = shared;
     struct er_judged_design *judged = &judging->designs[task];
     struct er_designed designed;
-    judged->design = design_at(judging->ask, task);
-    if (!fits(judging->ask->field, judging->ask->tapes[judged->design.tape])) {
+    const struct er_choose_ask *ask = judging->parting.ask;
+    judged->design = design_at(ask, task);
+    if (!fits(ask->field, ask->tapes[judged->design.tape])) {
         judged->state = ER_DESIGN_UNFIT;
         return ER_OK;
     }
-    const struct er_piece *pieces =
-        pieces_for(judging, judged->design.tape, judged->design.division);
-    enum er_status status = er_design_lay_out(judging->ask, &judged->design, pieces, &designed);
+    enum er_status status = er_design_lay_out(
+        ask, &judged->design, er_parting_of(&judging->parting, &judged->design), &designed);
     if (status == ER_OK)
         status = er_judge_design(own, &designed.field, judged);
     er_designed_release(&designed);
@@ -184,7 +206,7 @@ static enum er_status judge_one(void *shared, void *own, size_t task)
 
 static enum er_status judge_all(struct judging *judging, struct er_choice *choice)
 {
-    const struct er_choose_ask *ask = judging->ask;
+    const struct er_choose_ask *ask = judging->parting.ask;
     /* All designs of a tape go to one thread, so that its rows are learnt but once; where there
      * are too few tapes for that, some are learnt by several. */
     size_t share = choice->total / (2 * ask->threads) + 1;
@@ -211,10 +233,10 @@ static void count_designs(const struct er_judged_design *designs, struct er_choi
         choice->unfit += judged->state == ER_DESIGN_UNFIT;
         if (judged->state != ER_DESIGN_JUDGED)
             continue;
-        choice->held += judged->fails == 0;
+        choice->held += judged->design.fails == 0;
         choice->placeholders = choice->placeholders || judged->placeholders;
         for (size_t code = 0; code < ER_FINDING_COUNT; code++)
-            choice->failed_by[code] += (judged->fails >> code) & 1;
+            choice->failed_by[code] += (judged->design.fails >> code) & 1;
     }
 }
 
@@ -229,32 +251,46 @@ static enum er_status judge_own(const struct er_choose_ask *ask, struct er_choic
         return status;
     take_figures(&own, &result);
     take_cost(&own, ask->field);
+    status = er_design_buy(ask, &result, &own);
     choice->own = own.design;
     choice->placeholders = own.placeholders;
     er_result_release(&result);
-    return ER_OK;
+    return status;
 }
 
-enum er_status er_choose(const struct er_choose_ask *ask, struct er_choice *choice,
-                         struct er_failure *failure)
+/* The answer to an ask whose field has prices, if there are any. */
+static enum er_status choose(const struct er_choose_ask *ask, struct er_choice *choice,
+                             struct er_failure *failure)
 {
-    memset(choice, 0, sizeof *choice);
-    choice->total = design_count(ask);
-    choice->by_cost = ask->field->prices != NULL;
-    struct judging judging = {.ask = ask,
+    struct judging judging = {.parting = {.ask = ask},
                               .designs = calloc(choice->total + 1, sizeof *judging.designs)};
     enum er_status status = judging.designs ? ER_OK : ER_NO_MEMORY;
     if (status == ER_OK)
         status = judge_own(ask, choice, failure);
     if (status == ER_OK)
-        status = part_beds(&judging);
+        status = part_beds(&judging.parting);
     if (status == ER_OK)
         status = judge_all(&judging, choice);
     if (status == ER_OK) {
         count_designs(judging.designs, choice);
-        status = er_rank_designs(ask, judging.designs, choice);
+        status = er_rank_designs(&judging.parting, judging.designs, choice);
     }
-    free(judging.pieces);
+    free(judging.parting.pieces);
     free(judging.designs);
     return status;
+}
+
+enum er_status er_choose(const struct er_choose_ask *ask, struct er_choice *choice,
+                         struct er_failure *failure)
+{
+    const struct er_prices prices = er_prices_over(ask->field->prices, ask->list);
+    struct er_field field = *ask->field;
+    struct er_choose_ask priced = *ask;
+    memset(choice, 0, sizeof *choice);
+    choice->total = design_count(ask);
+    if (ask->list != NULL) {
+        field.prices = &prices;
+        priced.field = &field;
+    }
+    return choose(&priced, choice, failure);
 }

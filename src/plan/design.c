@@ -1,9 +1,32 @@
 /* From a combination to a field. */
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "evenrow/divide.h"
 #include "plan/choose.h"
+
+#define MORE_ZONES 4      /* than the field has, that are tried */
+#define SAME_SPACING 1e-6 /* relative: emitters as far apart as the field's */
+
+bool er_choose_tries_tape(const struct er_field *field, const struct er_tape *tape)
+{
+    for (size_t z = 0; z < field->zone_count; z++)
+        for (size_t g = 0; g < field->zones[z].group_count; g++) {
+            double used = field->zones[z].groups[g].tape->emitter_spacing;
+            if (fabs(tape->emitter_spacing - used) < used * SAME_SPACING)
+                return true;
+        }
+    return false;
+}
+
+size_t er_choose_tries_zones(const struct er_field *field)
+{
+    size_t beds = 0;
+    for (size_t z = 0; z < field->zone_count; z++)
+        beds += er_zone_beds(&field->zones[z]);
+    return field->zone_count + MORE_ZONES < beds ? field->zone_count + MORE_ZONES : beds;
+}
 
 static enum er_status change_groups(struct er_field *field, struct er_zone *zone,
                                     const struct er_tape *tape)

@@ -3,6 +3,7 @@
 #include "report/csv_text.h"
 #include "report/json_build.h"
 #include "report/report.h"
+#include "report/say.h"
 
 static const struct er_json_unit units[] = {{"length", ER_LENGTH},
                                             {"pressure", ER_PRESSURE},
@@ -65,6 +66,7 @@ enum er_status er_report_compare_json(const struct er_comparison *comparison, st
     cJSON *root = er_json_root(&json, NULL);
     er_json_units(&json, er_json_object(&json, root, "units"), units,
                   sizeof units / sizeof units[0]);
+    er_json_text(&json, root, "cost_counts", er_say_what_cost_counts());
     cJSON *plans = er_json_array(&json, root, "plans");
     for (size_t p = 0; p < comparison->count; p++) {
         add_plan(&json, plans, comparison, p);

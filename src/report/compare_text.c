@@ -196,15 +196,17 @@ static void append_notes(const struct page *page)
         er_text_append(&text, "*: differs from plan 1. ");
     }
     er_text_append(&text, "Pressures, EU and flushing are those of the worst place in a plan.");
-    if (priced) {
-        er_text_append(&text, " Costs count tape, pipe, row fittings, valves and regulators");
-        er_text_append(&text, placeholders ? "; some prices among them are the built-in list's, "
-                                             "which are invented."
-                                           : ".");
-    }
     er_text_append(page->out, "\n");
-    er_append_paragraph(page->out, &text);
-    er_text_release(&text);
+    er_finish_paragraph(page->out, &text);
+    if (priced) {
+        er_paragraph(page->out, "", "", er_say_what_cost_counts());
+        er_paragraph(page->out, "", "", "'evenrow buy' lists and prices all of a plan.");
+    }
+    if (placeholders) {
+        er_paragraph(page->out, "", "",
+                     "Prices that a file lacks are placeholders until you have your dealer's "
+                     "quote.");
+    }
 }
 
 /* The plans that have the best of a figure: "plan 2 (wide), 18.2 gpm". */

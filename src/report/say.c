@@ -70,6 +70,14 @@ void er_append_cents(struct er_text *out, const char *currency, double amount)
     append_amount(out, currency, amount, true);
 }
 
+const char *er_say_what_cost_counts(void)
+{
+    return "Cost: tape and pipe by length, a fitting and an end for each row, a valve for each "
+           "zone "
+           "and its regulator. Not in it: waste and whole rolls, headworks, pipe fittings, vents, "
+           "gauges and film.";
+}
+
 void er_table_clock(struct er_table *table, size_t row, size_t column, double seconds)
 {
     struct er_text clock;

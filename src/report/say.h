@@ -19,6 +19,9 @@ void er_append_money(struct er_text *out, const char *currency, double amount);
 /* The same with two decimals, for an amount from zero up: "$1,234.50". */
 void er_append_cents(struct er_text *out, const char *currency, double amount);
 
+/* What er_field_cost counts, as a sentence. */
+const char *er_say_what_cost_counts(void);
+
 /* Writes a table and releases it. */
 void er_table_finish(struct er_table *table, struct er_text *out);
 

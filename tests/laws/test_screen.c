@@ -1,5 +1,6 @@
 /* A plan judged by estimates fails as it fails when every emitter is worked out, unless the
  * estimate itself says that it is too close to call. */
+#include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -35,7 +36,7 @@ static void same_zone(struct law *law, const struct er_zone_result *a,
 static enum law_outcome judged_alike(struct law *law, const struct er_field *field,
                                      struct dice *dice)
 {
-    struct er_screen screen = {0};
+    struct er_screen screen = {.all_cautions = true};
     struct er_result check, estimate;
     struct er_failure failure;
     bool close_call = true;
@@ -52,6 +53,9 @@ static enum law_outcome judged_alike(struct law *law, const struct er_field *fie
             if (fail && !close_call)
                 law_true(law, er_finding_kind((enum er_finding_code)code)->code, alike);
         }
+        if (!close_call)
+            law_true(law, "nothing to find",
+                     (check.finding_count == 0) == (estimate.finding_count == 0));
         bool dry = has_fail(&check, ER_ROW_DRY);
         for (size_t z = 0; z < field->zone_count && !dry; z++)
             same_zone(law, &check.zones[z], &estimate.zones[z]);
@@ -76,8 +80,85 @@ static void estimates_judge_as_checks_do(void **state)
     assert_true(close_calls * 10 < law.fields); /* else the law would say little */
 }
 
+/* Whether these two cautions are all there is. */
+static bool only_last_cautions(const struct er_result *result)
+{
+    size_t last = 0;
+    for (size_t f = 0; f < result->finding_count; f++)
+        last += result->findings[f].code == ER_FLUSH_WEAK ||
+                result->findings[f].code == ER_FILTER_DIRTY;
+    return last == result->finding_count;
+}
+
+static size_t weak, dirty; /* fields whose only findings they were */
+
+/* Limits so wide that in many fields nothing else is found, so that a screening has to look for the
+ * last cautions. */
+static enum law_outcome finds_the_last_cautions(struct law *law, const struct er_field *drawn,
+                                                struct dice *dice)
+{
+    struct er_screen screen = {.all_cautions = true};
+    struct er_field easy = law_variant(drawn);
+    struct er_result check, estimate;
+    struct er_failure failure;
+    bool close_call = true;
+    easy.limits.uniformity = 0.01;
+    easy.limits.flow_variation = 0.999;
+    easy.source.flow_limit = ER_NONE;
+    easy.source.storage = ER_NONE;
+    easy.limits.velocity = 100.0;
+    easy.limits.flush_velocity =
+        fmax(1e-3, dice_between(dice, -2.0, 2.0)); /* half of them flush anyhow */
+    struct er_part filter = {.name = "filter",
+                             .loss = 0.1,
+                             .at_flow = 2e-4,
+                             .holds = ER_NONE,
+                             .min_flow = ER_NONE,
+                             .max_flow = ER_NONE,
+                             .max_pressure = ER_NONE};
+    filter.dirty_loss = dice_between(dice, 0.0, 20.0);
+    easy.headworks = &filter;
+    easy.headworks_count = 1;
+    easy.hours = 1e9;
+    enum law_outcome outcome = LAW_NOT_CONCERNED;
+    if (er_check(&easy, easy.system, &check, &failure) != ER_OK) {
+        er_field_release(&easy);
+        return LAW_REFUSED;
+    }
+    if (er_screen_check(&screen, &easy, easy.system, &estimate, &close_call) == ER_OK) {
+        bool same = (check.finding_count == 0) == (estimate.finding_count == 0);
+        bool one = check.finding_count == 0 || estimate.finding_count == 0 ||
+                   has_fail(&check, estimate.findings[0].code);
+        law_true(law, "the last cautions", close_call || (same && one));
+        if (only_last_cautions(&check)) {
+            weak += has_fail(&check, ER_FLUSH_WEAK);
+            dirty += !has_fail(&check, ER_FLUSH_WEAK) && has_fail(&check, ER_FILTER_DIRTY);
+        }
+        outcome = LAW_HELD_ON;
+        er_result_release(&estimate);
+    }
+    er_result_release(&check);
+    er_screen_release(&screen);
+    er_field_release(&easy);
+    return outcome;
+}
+
+static void estimates_find_the_last_cautions(void **state)
+{
+    struct law law = {
+        .name = "an estimate finds weak flushing and dirty filters",
+        .first_seed = 54000,
+        .wanted = 400,
+    };
+    (void)state;
+    law_sweep(&law, finds_the_last_cautions);
+    print_message("%zu flush weakly, %zu fail with dirty filters\n", weak, dirty);
+    assert_true(weak >= 10 && dirty >= 3); /* else the law would say little */
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(estimates_judge_as_checks_do)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(estimates_judge_as_checks_do),
+                                       cmocka_unit_test(estimates_find_the_last_cautions)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

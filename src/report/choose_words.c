@@ -1,0 +1,57 @@
+#include <string.h>
+
+#include "report/choose_report.h"
+
+const char *er_feed_name(enum er_feed feed)
+{
+    switch (feed) {
+    case ER_FEED_FIRST:
+        return "first";
+    case ER_FEED_LAST:
+        return "last";
+    case ER_FEED_MIDDLE:
+        return "middle";
+    case ER_FEED_AT:
+        break;
+    }
+    return "elsewhere";
+}
+
+/* The first name seen, as long as all others are the same. */
+struct one_name {
+    bool any;
+    const char *name; /* NULL: several, or one without a name */
+};
+
+static void see_name(struct one_name *one, const char *name)
+{
+    const bool same =
+        !one->any || (one->name != NULL && name != NULL && strcmp(one->name, name) == 0);
+    one->name = same ? name : NULL;
+    one->any = true;
+}
+
+static struct er_ranked own_plan(const struct er_field *field, const struct er_design *own)
+{
+    struct one_name tape = {0}, header = {0}, feed = {0};
+    for (size_t z = 0; z < field->zone_count; z++) {
+        const struct er_zone *zone = &field->zones[z];
+        see_name(&feed, er_feed_name(zone->header.feed));
+        for (size_t g = 0; g < zone->group_count; g++)
+            see_name(&tape, zone->groups[g].tape->name);
+        for (size_t p = 0; p < zone->header.piece_count; p++)
+            see_name(&header, zone->header.pieces[p].pipe->name);
+    }
+    return (struct er_ranked){own, tape.name, header.name, feed.name, field->zone_count};
+}
+
+struct er_ranked er_design_ranked(const struct er_choose_ask *ask, const struct er_choice *choice,
+                                  size_t rank)
+{
+    if (rank == 0)
+        return own_plan(ask->field, &choice->own);
+    const struct er_design *design = &choice->best[rank - 1];
+    return (struct er_ranked){
+        design, ask->tapes[design->tape]->name, ask->pipes[design->pipe]->name,
+        er_feed_name(ask->feeds[design->feed]), ask->divisions[design->division]};
+}
