@@ -159,12 +159,30 @@ struct er_soil {
     const char *source;
 };
 
+/* Where the factor comes from that mulch multiplies the crop's use of water by. */
+enum er_mulch_factor {
+    ER_MULCH_FACTOR_NONE,    /* there is none: 1 */
+    ER_MULCH_FACTOR_WATER,   /* "mulch_factor" in the water's keys, of the zone or of the file */
+    ER_MULCH_FACTOR_MULCH,   /* "factor" in the mulch's */
+    ER_MULCH_FACTOR_CROP,    /* under plastic: FAO-56, table 25, for this crop (from memory) */
+    ER_MULCH_FACTOR_AVERAGE, /* the same table's average over crops */
+    ER_MULCH_FACTORS
+};
+
+/* What mulch does to a crop's use of water. */
+struct er_mulch_effect {
+    double factor;
+    enum er_mulch_factor from; /* the first of the above that is given */
+    bool sheds_rain;           /* plastic: no rain counts */
+};
+
 /* When a crop grows, and what the sky takes and gives meanwhile. */
 struct er_season {
     long planting;          /* the day (date.h) on which the first stage begins */
     const char *crop;       /* of the catalogue; NULL: not told */
     double stage_days[4];   /* initial, development, mid-season, late season; whole days */
     double kc[3];           /* crop coefficient: initial, mid-season, at the end */
+    bool own_kc;            /* it was given, and is not the catalogue's for `crop` */
     double mulch_factor;    /* what the water's keys say of mulch, or NAN */
     double eto[ER_MONTHS];  /* m/day, reference evapotranspiration, monthly means; all NAN: none */
     double rain[ER_MONTHS]; /* m in the month; all NAN: none */
@@ -193,16 +211,19 @@ struct er_weather {
 };
 
 struct er_water {
-    enum er_need_kind need_kind; /* ER_NEED_NONE: no run time is worked out */
-    double need;                 /* m/day, or m3/m a day; eto x kc x mulch factor already made up */
-    bool area_is_bed;            /* the depth covers bed length x bed_width, not x spacing */
-    double efficiency;           /* fraction; NAN: the smaller of 0.9 and the zone's uniformity */
-    double leaching;             /* fraction */
-    double every;                /* days between irrigations */
-    const struct er_soil *soil;  /* NULL: none */
-    double root_depth;           /* m */
-    double allowed_depletion;    /* fraction */
-    double wetted_width;         /* m; NAN: each bed's bed_width */
+    enum er_need_kind need_kind;  /* ER_NEED_NONE: no run time is worked out */
+    double need;                  /* m/day, or m3/m a day */
+    bool need_from_eto;           /* need is eto x kc x mulch.factor, and not given as it is */
+    double eto, kc;               /* m/day, and a number; only where need comes from them */
+    struct er_mulch_effect mulch; /* likewise */
+    bool area_is_bed;             /* the depth covers bed length x bed_width, not x spacing */
+    double efficiency;            /* fraction; NAN: the smaller of 0.9 and the zone's uniformity */
+    double leaching;              /* fraction */
+    double every;                 /* days between irrigations */
+    const struct er_soil *soil;   /* NULL: none */
+    double root_depth;            /* m */
+    double allowed_depletion;     /* fraction */
+    double wetted_width;          /* m; NAN: each bed's bed_width */
     const struct er_season *season; /* NULL: none is told */
 };
 
@@ -389,6 +410,8 @@ struct er_field {
     const struct er_prices *prices;   /* NULL: costs are not asked for */
     size_t assumption_count;
     const struct er_assumption *assumptions;
+    size_t notice_count;
+    const char *const *notices; /* of keys that do nothing: the pointer, and why */
     size_t own_pipe_count, own_tape_count; /* what the file defines by name, used or not */
     const struct er_pipe *own_pipes;
     const struct er_tape *own_tapes;

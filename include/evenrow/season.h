@@ -45,25 +45,13 @@ double er_monthly_mean(const double means[ER_MONTHS], long date);
 /* The share of a monthly total that falls to a day, when it is spread evenly. */
 double er_monthly_share(const double totals[ER_MONTHS], long date);
 
-/* Where the factor comes from that mulch multiplies the crop's use of water by. */
-enum er_mulch_factor {
-    ER_MULCH_FACTOR_NONE,    /* there is none: 1 */
-    ER_MULCH_FACTOR_WATER,   /* "mulch_factor" in the water's keys, of the zone or of the file */
-    ER_MULCH_FACTOR_MULCH,   /* "factor" in the mulch's */
-    ER_MULCH_FACTOR_CROP,    /* under plastic: FAO-56, table 25, for this crop (from memory) */
-    ER_MULCH_FACTOR_AVERAGE, /* the same table's average over crops */
-    ER_MULCH_FACTORS
-};
-
-struct er_mulch_effect {
-    double factor;
-    enum er_mulch_factor from; /* the first of the above that is given */
-    bool sheds_rain;           /* plastic: no rain counts */
-};
-
-/* What mulch (NULL: none is told) does to a season. */
-struct er_mulch_effect er_mulch_effect_of(const struct er_mulch *mulch,
-                                          const struct er_season *season);
+/* What mulch does to a crop's use of water: the one rule for every command. `mulch`: NULL, none is
+ * told. `given`: the water's mulch_factor, or NAN. It counts before the mulch's own factor, and
+ * either multiplies any crop coefficient. Without both, the table of FAO-56 multiplies only a
+ * coefficient of the catalogue, under plastic; one that a grower gives may be for mulched beds
+ * already. `crop`: whose coefficient it is; NULL: it was given. */
+struct er_mulch_effect er_mulch_effect_of(const struct er_mulch *mulch, double given,
+                                          const char *crop);
 
 /* Rain in the root zone. Our simplification: rain first covers the need of its day; what is left
  * stays for the days after, up to `holds`, and the rest is lost. */

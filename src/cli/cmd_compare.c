@@ -313,6 +313,7 @@ static int tell_plans(const struct comparing *work, bool *told)
     er_text_init(&lines);
     for (size_t p = 0; p < work->count; p++) {
         int one = work->plans[p].status;
+        er_append_notices(&lines, label_of(&work->plans[p]), &work->plans[p].field);
         if (one != 0) {
             append_faults(work, p, &lines);
         } else if (work->plans[p].result.verdict == ER_FAILS) {

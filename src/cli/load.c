@@ -69,6 +69,23 @@ static int tell(enum er_status status, const struct er_problems *problems)
     return status == ER_BAD_INPUT ? er_message_problems(problems) : er_message_no_memory();
 }
 
+void er_append_notices(struct er_text *lines, const char *label, const struct er_field *field)
+{
+    for (size_t i = 0; i < field->notice_count; i++) {
+        er_message_append(lines, "%s: %s", label, field->notices[i]);
+    }
+}
+
+static int tell_notices(const struct er_command_line *line, const struct er_field *field)
+{
+    struct er_text lines;
+    er_text_init(&lines);
+    er_append_notices(&lines, er_file_label(line->operands[0]), field);
+    int status = er_message_write(0, &lines);
+    er_text_release(&lines);
+    return status;
+}
+
 /* Opens the document, changes it and reads the field from it. The caller releases both. */
 static int read_field(const struct er_command_line *line, const struct er_text *text,
                       struct er_document **document, struct er_field *field,
@@ -83,7 +100,8 @@ static int read_field(const struct er_command_line *line, const struct er_text *
     if (exit_status == 0 && status == ER_OK) {
         status = er_field_read(*document, field, problems);
     }
-    return exit_status != 0 ? exit_status : tell(status, problems);
+    exit_status = exit_status != 0 ? exit_status : tell(status, problems);
+    return exit_status != 0 ? exit_status : tell_notices(line, field);
 }
 
 int er_load_document(const struct er_command_line *line, struct er_document **document,

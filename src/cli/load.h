@@ -2,6 +2,7 @@
 #ifndef ER_CLI_LOAD_H
 #define ER_CLI_LOAD_H
 
+#include "base/text.h"
 #include "cli/options.h"
 #include "evenrow/check.h"
 #include "evenrow/reading.h"
@@ -15,6 +16,9 @@ int er_load_field(const struct er_command_line *line, struct er_field *field);
  * releases both, whatever comes back. */
 int er_load_document(const struct er_command_line *line, struct er_document **document,
                      struct er_field *field);
+
+/* Appends a line for each key of the field that does nothing; `label` is its name for messages. */
+void er_append_notices(struct er_text *lines, const char *label, const struct er_field *field);
 
 /* The exit status for what a solving ended with, after its message; 0 for ER_OK. */
 int er_solving_status(const char *label, enum er_status status, const struct er_failure *failure);

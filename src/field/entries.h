@@ -144,6 +144,13 @@ void er_water_complete(struct er_reader *reader, const struct er_place *place, c
 void er_season_complete(struct er_reader *reader, const struct er_place *place, const char *zone,
                         struct er_water_entry *entry, const struct er_crop *crop);
 
+/* assume_water.c: takes down what was put into the zones' water that nobody gave; and which mulch
+ * factors do nothing, because the need beside them is taken as it is. */
+void er_field_assume_water(struct er_reader *reader, const struct er_place *root,
+                           const struct er_field *field);
+void er_field_notice_factors(struct er_reader *reader, const struct er_place *root,
+                             struct er_field *field);
+
 /* keys_water.c: puts what the zone at `place` does not give itself into its water. */
 void er_water_inherit(const struct er_place *place, struct er_water_entry *entry,
                       const struct er_water_entry *from);

@@ -100,6 +100,11 @@ static const struct er_key field_keys[] = {
      .object = &er_section_object,
      .offset = IN_FIELD(field.mainline),
      .second_offset = IN_FIELD(field.section_count)},
+    {.name = "mulch",
+     .about = "what covers the beds",
+     .kind = ER_KEY_NEW_OBJECT,
+     .object = &er_mulch_object,
+     .offset = IN_FIELD(field.mulch)},
     {.name = "water",
      .about = "what the crop needs and when water may run",
      .kind = ER_KEY_OBJECT,
@@ -128,11 +133,6 @@ static const struct er_key field_keys[] = {
      .kind = ER_KEY_OBJECT,
      .object = &limits_object,
      .offset = IN_FIELD(field.limits)},
-    {.name = "mulch",
-     .about = "what covers the beds",
-     .kind = ER_KEY_NEW_OBJECT,
-     .object = &er_mulch_object,
-     .offset = IN_FIELD(field.mulch)},
     {.name = "weather",
      .about = "what was measured of the weather, for \"season\"",
      .kind = ER_KEY_NEW_OBJECT,
@@ -191,34 +191,6 @@ static void make_single_sets(struct er_reader *reader, struct er_field *field)
     field->set_count = field->zone_count;
 }
 
-/* Defaults of the water that move some zone's answer: told once at the top level's water, or
- * at each zone's where only zones have any. */
-static void assume_water(struct er_reader *reader, const struct er_place *root,
-                         const struct er_field *field, const char *key, bool needs_soil)
-{
-    const struct er_place farm = er_place_key(root, "water");
-    const struct er_place zones = er_place_key(root, "zones");
-    size_t index = 0;
-    const cJSON *item = NULL;
-    cJSON_ArrayForEach(item, zones.node)
-    {
-        const struct er_place zone = {.parent = &zones, .index = index, .node = item};
-        index++;
-        const struct er_water *water = &field->zones[zone.index].water;
-        const struct er_place own = er_place_key(&zone, "water");
-        const bool matters =
-            water->need_kind != ER_NEED_NONE && (water->soil != NULL || !needs_soil);
-        if (!matters || er_place_has(&own, key)) {
-            continue;
-        }
-        if (farm.node != NULL) {
-            er_reader_assume(reader, &farm, &er_water_object, key, NULL);
-            return;
-        }
-        er_reader_assume(reader, &own, &er_water_object, key, NULL);
-    }
-}
-
 static void finish_field(struct er_reader *reader, const struct er_place *place, void *entry,
                          const void *kept)
 {
@@ -242,13 +214,8 @@ static void finish_field(struct er_reader *reader, const struct er_place *place,
     if (!field->has_water && !has_season && !er_place_has(place, "water")) {
         field->hours = (double)NAN;
     }
-    assume_water(reader, place, field, "efficiency", false);
-    if (field->has_water) {
-        const struct er_place water = er_place_key(place, "water");
-        er_reader_assume(reader, &water, &er_farm_water_object, "hours", NULL);
-    }
-    assume_water(reader, place, field, "root_depth", true);
-    assume_water(reader, place, field, "allowed_depletion", true);
+    er_field_assume_water(reader, place, field);
+    er_field_notice_factors(reader, place, field);
 }
 
 /* Whether each zone runs alone, in the order of the file. */

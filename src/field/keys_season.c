@@ -207,6 +207,7 @@ void er_season_complete(struct er_reader *reader, const struct er_place *place, 
     if (!stands_there(&completing, "stages")) {
         complete_stages(&completing, season);
     }
+    season->own_kc = er_given(season->kc[0]);
     if (!stands_there(&completing, "kc")) {
         complete_kc(&completing, season);
     }

@@ -1,4 +1,5 @@
 /* What the crop needs, and when water may run. */
+#include "evenrow/season.h"
 #include "field/entries.h"
 #include "field/writer.h"
 
@@ -41,7 +42,8 @@ static const struct er_key water_keys[] = {
      .words = stages,
      .offset = IN_WATER(stage)},
     {.name = "mulch_factor",
-     .about = "multiplies eto x kc (1); plastic mulch lowers it",
+     .about = "multiplies eto x kc, of the season too; without it \"mulch\" says: its factor, or "
+              "under plastic the catalogue's, which multiplies only a kc of the catalogue",
      .kind = ER_KEY_NUMBER,
      .range = ER_ABOVE_ZERO,
      .offset = IN_WATER(mulch_factor)},
@@ -289,9 +291,13 @@ static void complete_need(struct er_reader *reader, const struct er_place *place
         water->need_kind = ER_NEED_PER_LENGTH;
         water->need = entry->need_per_length;
     } else if (er_given(entry->eto)) {
-        const double mulch = er_given(entry->mulch_factor) ? entry->mulch_factor : 1.0;
         water->need_kind = ER_NEED_DEPTH;
-        water->need = entry->eto * find_kc(reader, place, zone, entry, crop) * mulch;
+        water->need_from_eto = true;
+        water->eto = entry->eto;
+        water->kc = find_kc(reader, place, zone, entry, crop);
+        water->mulch = er_mulch_effect_of(reader->field->field.mulch, entry->mulch_factor,
+                                          crop == NULL ? NULL : crop->name);
+        water->need = water->eto * water->kc * water->mulch.factor;
     } else if (has_kc) {
         tell_missing(reader, place, zone, "eto",
                      "a crop coefficient needs \"eto\", the reference evapotranspiration per day");
@@ -317,6 +323,7 @@ void er_water_complete(struct er_reader *reader, const struct er_place *place, c
     const struct er_crop *crop = find_crop(reader, place, entry);
     water->need_kind = ER_NEED_NONE;
     water->need = (double)NAN;
+    water->need_from_eto = false;
     water->area_is_bed = entry->area == 1;
     complete_need(reader, place, zone, entry, crop);
     er_season_complete(reader, place, zone, entry, crop);

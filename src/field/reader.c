@@ -146,29 +146,52 @@ static struct er_assumption *new_assumption(struct er_reader *reader)
     return &reader->assumptions[reader->assumption_count++];
 }
 
-void er_reader_assume(struct er_reader *reader, const struct er_place *place,
-                      const struct er_object *object, const char *key, const void *of)
+const char *er_reader_pointer(struct er_reader *reader, const struct er_place *place)
 {
-    if (reader->is_catalogue || er_place_has(place, key)) {
+    const char *pointer = pointer_of(&reader->arena, place);
+    reader->out_of_memory = reader->out_of_memory || pointer == NULL;
+    return pointer == NULL ? "" : pointer;
+}
+
+/* `of`: the tape or pipe it belongs to. */
+static void assume(struct er_reader *reader, const struct er_place *place, const struct er_key *key,
+                   double value, const char *text, const void *of)
+{
+    if (reader->is_catalogue || er_place_has(place, key->name)) {
         return;
     }
-    const struct er_place missing = er_place_key(place, key);
-    const struct er_key *described = er_object_key(object, key);
-    const char *pointer = pointer_of(&reader->arena, &missing);
+    const struct er_place missing = er_place_key(place, key->name);
     struct er_assumption *assumption = new_assumption(reader);
-    if (pointer == NULL || assumption == NULL) {
+    if (assumption == NULL) {
         reader->out_of_memory = true;
         return;
     }
+    const bool is_quantity = key->kind == ER_KEY_QUANTITY;
+    *assumption = (struct er_assumption){
+        .pointer = er_reader_pointer(reader, &missing),
+        .value = value,
+        .quantity = is_quantity ? key->quantity : ER_QUANTITY_COUNT,
+        .unit = is_quantity ? NULL : (key->kind == ER_KEY_PERCENT ? "percent" : ""),
+        .text = text,
+        .of = of};
+}
+
+void er_reader_assume(struct er_reader *reader, const struct er_place *place,
+                      const struct er_object *object, const char *key, const void *of)
+{
+    const struct er_key *described = er_object_key(object, key);
     const double value = described->fallback[reader->system];
     const bool is_quantity = described->kind == ER_KEY_QUANTITY;
-    *assumption = (struct er_assumption){
-        .pointer = pointer,
-        .value = is_quantity ? er_to_si(described->quantity, reader->system, value) : value,
-        .quantity = is_quantity ? described->quantity : ER_QUANTITY_COUNT,
-        .unit = is_quantity ? NULL : (described->kind == ER_KEY_PERCENT ? "percent" : ""),
-        .text = described->assumed,
-        .of = of};
+    assume(reader, place, described,
+           is_quantity ? er_to_si(described->quantity, reader->system, value) : value,
+           described->assumed, of);
+}
+
+void er_reader_assume_value(struct er_reader *reader, const struct er_place *place,
+                            const struct er_object *object, const char *key, double value,
+                            const char *text)
+{
+    assume(reader, place, er_object_key(object, key), value, text, NULL);
 }
 
 /* The system is wanted before anything else can be read; that it is missing or wrong is

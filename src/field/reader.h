@@ -65,9 +65,17 @@ void er_reader_problem(struct er_reader *reader, const struct er_place *place, e
 /* `text` as a message shows it: long ones are cut. Lives until the problems are told. */
 const char *er_reader_quote(struct er_reader *reader, const char *text);
 
+/* The JSON Pointer of a place, kept with the field; "" if memory ran out. */
+const char *er_reader_pointer(struct er_reader *reader, const struct er_place *place);
+
 /* Takes down that `key` of `object` at `place` has its default, if it is left out. */
 void er_reader_assume(struct er_reader *reader, const struct er_place *place,
                       const struct er_object *object, const char *key, const void *of);
+
+/* The same of a value (SI, percent or a plain number) that is no fixed default. */
+void er_reader_assume_value(struct er_reader *reader, const struct er_place *place,
+                            const struct er_object *object, const char *key, double value,
+                            const char *text);
 
 /* read_value.c: figures and words */
 

@@ -66,7 +66,8 @@ static void begin_zone(struct planning *planning, size_t z)
     struct er_season_zone *of = &plan->zones[z];
     struct growing *growing = &planning->growing[z];
     of->season = zone->water.season;
-    of->mulch = er_mulch_effect_of(plan->field->mulch, of->season);
+    of->mulch = er_mulch_effect_of(plan->field->mulch, of->season->mulch_factor,
+                                   of->season->own_kc ? NULL : of->season->crop);
     of->first = of->season->planting;
     of->last = of->first + er_season_days(of->season) - 1;
     growing->ground = er_zone_ground_measure(zone);

@@ -192,6 +192,7 @@ static void explain_week(const struct shown *shown, const struct er_zone_week *w
     zone.efficiency = shown->plan->zones[shown->zone].efficiency;
     water.need_kind = ER_NEED_DEPTH;
     water.need = week->net / days;
+    water.need_from_eto = false;
     append_heading(shown, "The week from ", shown->plan->weeks[shown->week].first, ", zone ",
                    shown->plan->field->zones[shown->zone].name);
     er_board_note(board, "All its days' uses, less the rain that counts, a day.");

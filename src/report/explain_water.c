@@ -31,6 +31,21 @@ static void put_factors(struct er_board *board, const struct er_zone_result *zon
     er_board_number(board, "R", water->leaching, "", "share for leaching");
 }
 
+/* The need of a day, where it was not given as it is. */
+static void explain_need(struct er_board *board, const struct er_water *water)
+{
+    if (!water->need_from_eto) {
+        return;
+    }
+    er_board_formula(board, "d", "ETo * Kc * M");
+    er_board_quantity(board, "ETo", ER_DEPTH_PER_DAY, water->eto, "");
+    er_board_number(board, "Kc", water->kc, "", "crop coefficient");
+    er_board_number(board, "M", water->mulch.factor, "", "factor of the mulch; 1: none");
+    double need = own(board, ER_DEPTH_PER_DAY, water->need);
+    (void)er_board_result(board, "d", need, need, er_unit_name(ER_DEPTH_PER_DAY, board->system),
+                          "the need");
+}
+
 /* The volume of one irrigation, from a depth over an area. */
 static void explain_depth(struct er_board *board, const struct er_zone_result *zone,
                           const struct er_water *water)
@@ -39,6 +54,7 @@ static void explain_depth(struct er_board *board, const struct er_zone_result *z
     double area = water->area_is_bed ? zone->bed_area : zone->area;
     double volume_of_one =
         er_to_si(ER_DEPTH, board->system, 1.0) * er_to_si(ER_AREA, board->system, 1.0);
+    explain_need(board, water);
     er_board_formula(board, "D", "d * T / (E * (1 - R))");
     er_board_quantity(board, "d", ER_DEPTH_PER_DAY, water->need, "the need");
     put_factors(board, zone, water);

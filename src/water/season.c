@@ -88,24 +88,24 @@ static const struct {
 
 static struct er_mulch_effect plastic_by_table(const char *crop)
 {
-    for (size_t i = 0; crop != NULL && i < sizeof under_plastic / sizeof under_plastic[0]; i++) {
+    for (size_t i = 0; i < sizeof under_plastic / sizeof under_plastic[0]; i++) {
         if (strcmp(under_plastic[i].crop, crop) == 0)
             return (struct er_mulch_effect){under_plastic[i].factor, ER_MULCH_FACTOR_CROP, true};
     }
     return (struct er_mulch_effect){UNDER_PLASTIC_ON_AVERAGE, ER_MULCH_FACTOR_AVERAGE, true};
 }
 
-struct er_mulch_effect er_mulch_effect_of(const struct er_mulch *mulch,
-                                          const struct er_season *season)
+struct er_mulch_effect er_mulch_effect_of(const struct er_mulch *mulch, double given,
+                                          const char *crop)
 {
     bool plastic = mulch != NULL && mulch->kind == ER_MULCH_PLASTIC;
-    if (er_given(season->mulch_factor))
-        return (struct er_mulch_effect){season->mulch_factor, ER_MULCH_FACTOR_WATER, plastic};
+    if (er_given(given))
+        return (struct er_mulch_effect){given, ER_MULCH_FACTOR_WATER, plastic};
     if (mulch != NULL && er_given(mulch->factor))
         return (struct er_mulch_effect){mulch->factor, ER_MULCH_FACTOR_MULCH, plastic};
-    if (plastic)
-        return plastic_by_table(season->crop);
-    return (struct er_mulch_effect){1.0, ER_MULCH_FACTOR_NONE, false};
+    if (plastic && crop != NULL)
+        return plastic_by_table(crop);
+    return (struct er_mulch_effect){1.0, ER_MULCH_FACTOR_NONE, plastic};
 }
 
 double er_rain_covers(struct er_rain_store *store, double rain, double need)

@@ -192,9 +192,8 @@ static double coefficient(const struct published_row *row, const char *figure)
 static double under_plastic(const struct published_row *row, const char *figure)
 {
     const struct er_mulch mulch = {.kind = ER_MULCH_PLASTIC, .factor = ER_NONE};
-    const struct er_season season = {.crop = row_text(row, "crop"), .mulch_factor = ER_NONE};
     (void)figure;
-    return 100.0 * (1.0 - er_mulch_effect_of(&mulch, &season).factor);
+    return 100.0 * (1.0 - er_mulch_effect_of(&mulch, ER_NONE, row_text(row, "crop")).factor);
 }
 
 int main(void)

@@ -76,35 +76,37 @@ static void test_monthly_shares(void **state)
     assert_near(sum, 2.0);
 }
 
-/* The water's own factor counts before the mulch's, that before the table's. */
+/* The water's own factor counts before the mulch's, either for any coefficient; the table's only
+ * for one of the catalogue. */
 static void test_mulch(void **state)
 {
     (void)state;
-    struct er_mulch mulch = {.kind = ER_MULCH_PLASTIC, .factor = ER_NONE};
-    struct er_season season = {.crop = "tomato", .mulch_factor = ER_NONE};
-    struct er_mulch_effect effect = er_mulch_effect_of(NULL, &season);
-    assert_near(effect.factor, 1.0);
-    assert_int_equal(effect.from, ER_MULCH_FACTOR_NONE);
-    assert_false(effect.sheds_rain);
-    effect = er_mulch_effect_of(&mulch, &season);
-    assert_int_equal(effect.from, ER_MULCH_FACTOR_CROP);
-    assert_true(effect.sheds_rain);
-    season.crop = NULL;
-    assert_int_equal(er_mulch_effect_of(&mulch, &season).from, ER_MULCH_FACTOR_AVERAGE);
-    mulch.factor = 0.7;
-    effect = er_mulch_effect_of(&mulch, &season);
-    assert_near(effect.factor, 0.7);
-    assert_int_equal(effect.from, ER_MULCH_FACTOR_MULCH);
-    season.mulch_factor = 1.0;
-    effect = er_mulch_effect_of(&mulch, &season);
-    assert_near(effect.factor, 1.0);
-    assert_int_equal(effect.from, ER_MULCH_FACTOR_WATER);
-    assert_true(effect.sheds_rain);
-    mulch = (struct er_mulch){.kind = ER_MULCH_ORGANIC, .factor = ER_NONE};
-    season.mulch_factor = ER_NONE;
-    effect = er_mulch_effect_of(&mulch, &season);
-    assert_near(effect.factor, 1.0);
-    assert_false(effect.sheds_rain);
+    const struct er_mulch bare = {.kind = ER_MULCH_PLASTIC, .factor = ER_NONE};
+    const struct er_mulch factor = {.kind = ER_MULCH_PLASTIC, .factor = 0.7};
+    const struct er_mulch straw = {.kind = ER_MULCH_ORGANIC, .factor = ER_NONE};
+    const struct {
+        const struct er_mulch *mulch;
+        double given;
+        const char *crop; /* NULL: the coefficient was given */
+        struct er_mulch_effect wanted;
+    } cases[] = {
+        {NULL, ER_NONE, "tomato", {1.0, ER_MULCH_FACTOR_NONE, false}},
+        {&straw, ER_NONE, "tomato", {1.0, ER_MULCH_FACTOR_NONE, false}},
+        {&bare, ER_NONE, "tomato", {0.65, ER_MULCH_FACTOR_CROP, true}},
+        {&bare, ER_NONE, "cabbage", {0.8, ER_MULCH_FACTOR_AVERAGE, true}},
+        {&bare, ER_NONE, NULL, {1.0, ER_MULCH_FACTOR_NONE, true}},
+        {&factor, ER_NONE, "tomato", {0.7, ER_MULCH_FACTOR_MULCH, true}},
+        {&factor, ER_NONE, NULL, {0.7, ER_MULCH_FACTOR_MULCH, true}},
+        {&factor, 1.0, "tomato", {1.0, ER_MULCH_FACTOR_WATER, true}},
+        {NULL, 0.9, NULL, {0.9, ER_MULCH_FACTOR_WATER, false}},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct er_mulch_effect effect =
+            er_mulch_effect_of(cases[i].mulch, cases[i].given, cases[i].crop);
+        assert_near(effect.factor, cases[i].wanted.factor);
+        assert_int_equal(effect.from, cases[i].wanted.from);
+        assert_int_equal(effect.sheds_rain, cases[i].wanted.sheds_rain);
+    }
 }
 
 static void test_rain(void **state)
@@ -317,7 +319,7 @@ static void test_rain_and_mulch(void **state)
     char *plastic = changed(rain, "organic", "plastic");
     make_good(plastic, &planned);
     assert_near(er_season_zone_week(&planned.plan, 0, 0)->rain, 0.0);
-    assert_near(er_season_zone_week(&planned.plan, 0, 0)->run_time, 5.0 * 3600.0 * 0.8);
+    assert_near(er_season_zone_week(&planned.plan, 0, 0)->run_time, 5.0 * 3600.0);
     release(&planned);
     free(plastic);
 }
