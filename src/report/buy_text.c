@@ -272,8 +272,9 @@ static void append_install_note(const struct page *page)
         "Flush mainline, then headers, then tape, each until it runs clear, before you close its "
         "ends.",
         "Test every pipe under pressure, and look for leaks, before it is covered.",
-        "Wait 7 to 10 days before planting, for the soil to warm and settle. After fumigation the "
-        "label rules how long.",
+        "Finish the beds a week to ten days before you plant, so that they firm up and warm. If "
+        "you "
+        "fumigate, plant no sooner than the label allows.",
     };
     append_list_of(page, "How to lay it (common practice, no source)", steps,
                    sizeof steps / sizeof steps[0]);

@@ -190,7 +190,7 @@ int main(void)
         {"bed feet per acre", 5, feet_per_acre},
         {"acres under a roll of film", 1, acres_of_film},
         {"flow of so much tape", 1, flow_of_tape},
-        {"hours a day in a mid-Atlantic summer", 5, hours_a_day},
+        {"hours a day for half a gallon a minute", 5, hours_a_day},
         {"application efficiency", 1, efficiency},
         {"minutes for a depth", 1, minutes},
     };
