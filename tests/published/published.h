@@ -3,9 +3,11 @@
  * A data file is one JSON object: "about", its heading in the report (trust/trust.h); "groups";
  * and "left_out" for what the source prints but no test may use, with the reason. A group is
  *     "group"      its name
- *     "kind"       "printed": read in the source or in a copy of it; "from memory": known to the
- *                  trade, not looked up again; "computed": worked out apart from this project;
- *                  "common practice": a rule of thumb of the trade that has no source
+ *     "kind"       "printed": read in the source that is named; "printed (copy)": read in a copy, a
+ *                  transcription or a quotation of it; "print, unnamed": read in print whose author
+ *                  was not noted; "recalculated": worked by a formula that the source prints; "from
+ *                  memory": known to the trade, not looked up again; "computed": worked out apart
+ *                  from this project; "common practice": a rule of thumb that has no source
  *     "source"     author or agency, title, number, year, table
  *     "unit"       of the expected figures
  *     "tolerance"  {"relative": share of the expected figure} or {"absolute": in the unit}

@@ -208,7 +208,7 @@ int main(void)
         {"net long-wave radiation", 1, longwave},
         {"wind at 2 m", 1, wind},
         {"solar radiation from temperatures", 1, of_temperatures},
-        {"Bangkok in April, from figures as printed", 1, from_figures},
+        {"Bangkok in April, from the figures before", 1, from_figures},
         {"Bangkok in April, steps", 5, steps},
         {"Lyon in July, wind known", 1, with_wind},
         {"Lyon in July, by Hargreaves", 1, by_temperatures},

@@ -186,7 +186,7 @@ int main(void)
         {"gallons in an acre-foot", 1, gallons_in_unit},
         {"flow of an acre-inch in an hour", 1, gpm_for_depth},
         {"gallons on a square foot", 1, gallons_on_area},
-        {"bed feet per acre, printed", 2, feet_per_acre},
+        {"bed feet per acre, as quoted", 2, feet_per_acre},
         {"bed feet per acre", 5, feet_per_acre},
         {"acres under a roll of film", 1, acres_of_film},
         {"flow of so much tape", 1, flow_of_tape},

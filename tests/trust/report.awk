@@ -106,9 +106,10 @@ function print_whole(    s, c) {
     print_underlined("How far the program's figures are off")
     print checks " checks, " out + 0 " out of tolerance."
     print ""
-    print_wrapped("Under each heading the sources, and what kind each is: read in print, known " \
-        "from memory, computed apart from the program, common practice without a source, or a " \
-        "law that any field must follow. \"off\" is the largest deviation, \"allowed\" the " \
+    print_wrapped("Under each heading the sources, and what kind each is: read in print (in the " \
+        "source, in a copy of it, or where no author was noted), recalculated by a printed " \
+        "formula, known from memory, computed apart from the program, common practice without " \
+        "a source, or a law that any field must follow. \"off\" is the largest deviation, \"allowed\" the " \
         "tolerance; %: of the expected figure; points: of a figure that is itself in percent.")
     printf "\n  %-43s%7s%9s%9s\n", "check", "figures", "off", "allowed"
     for (s = 1; s <= subject_count; s++) {

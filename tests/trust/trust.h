@@ -11,7 +11,7 @@ struct trust_check {
     const char *set;     /* the tests' folder: "published", "reference", "laws" */
     const char *subject; /* what the checks of one heading are about: "Water in the soil" */
     const char *name;    /* of this check, 44 letters at most */
-    const char *kind;    /* "printed", "from memory", "computed", "common practice", "law" */
+    const char *kind;    /* as published.h lists them, or "law" */
     const char *source;  /* author or agency, title, number, year, table; or how it was computed */
     const char *unit;    /* of deviation and tolerance; NULL: shares of the expected figure */
     size_t rows;         /* figures compared */
