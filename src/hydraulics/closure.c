@@ -53,6 +53,15 @@ enum er_status er_close(const struct er_closure *closure, double *x, double *res
     return ER_NOT_CLOSED;
 }
 
+bool er_close_straddles(const struct er_closure *closure, double x)
+{
+    double slope;
+    bool above = closure->function(closure->context, x, &slope) > closure->wanted;
+    double neighbour = nextafter(x, above ? -ER_ENDLESS : ER_ENDLESS);
+    double beside = closure->function(closure->context, neighbour, &slope);
+    return above ? beside <= closure->wanted : beside > closure->wanted;
+}
+
 double er_pressure_tolerance(double relative, double pressure, double dry_pressure)
 {
     double scale = fmax(1.0, fabs(pressure));

@@ -6,6 +6,8 @@
 #ifndef ER_HYDRAULICS_CLOSURE_H
 #define ER_HYDRAULICS_CLOSURE_H
 
+#include <stdbool.h>
+
 #include "evenrow/status.h"
 
 /* The function's value at x and its derivative there; INFINITY where it is too large to tell. */
@@ -25,6 +27,10 @@ struct er_closure {
  * shrunk to neighbouring numbers and the value still differs: ER_NOT_CLOSED, with the
  * nearer x. *residual, where not NULL, is the difference. */
 enum er_status er_close(const struct er_closure *closure, double *x, double *residual);
+
+/* Whether the function passes what is wanted between `x` and a neighbouring number: where it jumps
+ * there, no answer is nearer than x. The last call is not made at x. */
+bool er_close_straddles(const struct er_closure *closure, double x);
 
 /* `relative` of what `pressure` stands above `dry_pressure`, but of no more than the larger of
  * it and 1 m: a source that gives a trickle leaves a zone micrometres of water, and its flow

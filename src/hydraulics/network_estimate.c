@@ -1,7 +1,10 @@
 /* A set solved by what its responses are known to give: no walk for each outlet. */
+#include <math.h>
+
 #include "hydraulics/network.h"
 
 #define PASSES_MAX 40
+#define BALANCED 1e-9 /* of the feed pressure */
 
 /* Studies the responses at the outlets' inlet pressures. *learnt is set if one has changed. */
 static enum er_status study_outlets(struct er_network *network, bool *learnt)
@@ -30,6 +33,19 @@ static void read_emitter_pressures(struct er_network *network)
     }
 }
 
+/* Whether the balance has closed: a source that falls off a cliff leaves a gap. */
+static bool is_balanced(const struct er_network *network)
+{
+    for (size_t z = 0; z < network->zone_count; z++) {
+        const struct er_zone_network *zone = &network->zones[z];
+        double scale = fmax(1.0, fabs(zone->inlet_pressure));
+        if (!(fabs(zone->inlet_pressure - zone->way.left) <= BALANCED * scale)) {
+            return false;
+        }
+    }
+    return true;
+}
+
 enum er_status er_network_estimate(struct er_network *network, bool dirty)
 {
     network->dirty = dirty;
@@ -42,5 +58,5 @@ enum er_status er_network_estimate(struct er_network *network, bool dirty)
             return status;
     }
     read_emitter_pressures(network);
-    return learnt ? ER_NOT_CLOSED : ER_OK;
+    return learnt || !is_balanced(network) ? ER_NOT_CLOSED : ER_OK;
 }

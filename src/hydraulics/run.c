@@ -527,7 +527,7 @@ static struct walk walk_open(const struct walker *walker, double end_flow)
     double rise = er_ground_elevation(&run->ground, run->length) - emitter_elevation(run, end);
     struct walk walk = {.flow = end_flow, .flow_slope = 1.0};
     pass_pipe(&walk, walker->gradient * (run->length - last_at), rise);
-    walk_to_inlet(walker, end, CEILING_OF_SEARCH, &walk, NULL, NULL);
+    walk_to_inlet(walker, end, ER_ENDLESS, &walk, NULL, NULL);
     return walk;
 }
 
@@ -550,7 +550,7 @@ enum er_status er_run_flush(const struct er_run *run, double inlet_pressure, dou
 {
     struct walker walker = walker_make(run);
     double slope;
-    if (!(flushed_inlet_pressure(&walker, 0.0, &slope) < inlet_pressure)) {
+    if (flushed_inlet_pressure(&walker, 0.0, &slope) >= inlet_pressure) {
         *end_flow = 0.0;
         return ER_OK;
     }
@@ -567,9 +567,12 @@ enum er_status er_run_flush(const struct er_run *run, double inlet_pressure, dou
                                  .tolerance = FLUSH_TOLERANCE * fmax(1.0, fabs(inlet_pressure))};
     if (er_close(&closure, end_flow, NULL) == ER_OK)
         return ER_OK;
-    /* The inlet's pressure jumps there, where an emitter passes zero; but the bracket has
-     * shrunk to neighbouring numbers, so the flow is known to its last digit all the same. */
-    if (*end_flow < NO_FLOW)
+    /* The inlet's pressure may jump, where an emitter passes zero: between nothing and next to
+     * nothing, or between neighbouring numbers, and the flow is known to its last digit all the
+     * same. */
+    if (*end_flow < NO_FLOW && flushed_inlet_pressure(&walker, NO_FLOW, &slope) > inlet_pressure) {
         *end_flow = 0.0;
-    return ER_OK;
+        return ER_OK;
+    }
+    return er_close_straddles(&closure, *end_flow) ? ER_OK : ER_NOT_CLOSED;
 }

@@ -81,7 +81,7 @@ static void draw_numbers(struct er_plan_drawing *drawing, size_t zone)
 static void draw_arrow(struct er_svg *svg, double x, double y, double slope, const char *text)
 {
     const bool level = fabs(slope) < LEVEL;
-    double width = er_svg_text_width(text, &er_small_letters) + (level ? 0.0 : ARROW + 6.0);
+    double width = er_svg_text_width(svg, text, &er_small_letters) + (level ? 0.0 : ARROW + 6.0);
     struct er_box box = {x - 0.5 * width - 3.0, y - 9.0, x + 0.5 * width + 3.0, y + 9.0};
     if (!er_svg_is_free(svg, &box)) {
         return;

@@ -183,10 +183,11 @@ static double visible_width(const char *text, const struct er_lettering *how)
     return ems * how->size * (how->bold ? 1.12 : 1.0);
 }
 
-double er_svg_text_width(const char *text, const struct er_lettering *how)
+double er_svg_text_width(struct er_svg *svg, const char *text, const struct er_lettering *how)
 {
     struct er_text shown;
     double width = make_visible(&shown, text) ? visible_width(er_text_string(&shown), how) : 0.0;
+    svg->out->out_of_memory = svg->out->out_of_memory || shown.out_of_memory;
     er_text_release(&shown);
     return width;
 }
@@ -202,9 +203,10 @@ static struct er_box box_of(double x, double y, double width, const struct er_le
     return (struct er_box){left, y - ABOVE * how->size, left + width, y + BELOW * how->size};
 }
 
-struct er_box er_svg_text_box(double x, double y, const char *text, const struct er_lettering *how)
+struct er_box er_svg_text_box(struct er_svg *svg, double x, double y, const char *text,
+                              const struct er_lettering *how)
 {
-    return box_of(x, y, er_svg_text_width(text, how), how);
+    return box_of(x, y, er_svg_text_width(svg, text, how), how);
 }
 
 /* Draws a text whose characters are all visible. */

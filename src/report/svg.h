@@ -64,10 +64,11 @@ void er_svg_path_end(struct er_svg *svg, bool closed);
 void er_svg_arrow(struct er_svg *svg, double x1, double y1, double x2, double y2);
 
 /* Width (px) that `text` takes at most. Control characters count as they are shown. */
-double er_svg_text_width(const char *text, const struct er_lettering *how);
+double er_svg_text_width(struct er_svg *svg, const char *text, const struct er_lettering *how);
 
 /* What a label with its baseline's anchor at x, y would cover. */
-struct er_box er_svg_text_box(double x, double y, const char *text, const struct er_lettering *how);
+struct er_box er_svg_text_box(struct er_svg *svg, double x, double y, const char *text,
+                              const struct er_lettering *how);
 
 /* Draws a label if its place is free. */
 bool er_svg_label(struct er_svg *svg, double x, double y, const char *text,

@@ -12,7 +12,8 @@
  * A run is good when it ends
  *   - with status 3, nothing on standard output and one line on standard error that
  *     speaks of memory; or
- *   - exactly as the undisturbed run does (libc could do without that allocation);
+ *   - exactly as the undisturbed run does, the files it writes too (libc could do without that
+ *     allocation);
  * and, either way, every block has been freed.
  *
  * Environment:
@@ -128,6 +129,8 @@ void free(void *block)
 struct outcome {
     int status; /* as waitpid gives it */
     int output, errors;
+    int files; /* what its files hold, one after the other */
+    size_t file_count;
     struct ledger ledger;
 };
 
@@ -174,8 +177,25 @@ __attribute__((destructor)) static void end_child(void)
     armed = false;
 }
 
-/* Counts the files in the folder for output, and removes them if asked. */
-static size_t files_in_folder(bool clear)
+/* Appends what a file of the folder holds. */
+static void append_file(int folder, const char *name, int to)
+{
+    char bytes[4096];
+    ssize_t got;
+    int file = openat(folder, name, O_RDONLY);
+    if (file < 0)
+        complain(name);
+    while ((got = read(file, bytes, sizeof bytes)) > 0)
+        if (write(to, bytes, (size_t)got) != got)
+            complain(name);
+    if (got < 0)
+        complain(name);
+    close(file);
+}
+
+/* Counts the files in the folder for output; keeps what they hold in `copy`, and without one
+ * removes them. */
+static size_t files_in_folder(const int *copy)
 {
     const char *name = getenv("EVENROW_FAIL_FOLDER");
     DIR *folder = name ? opendir(name) : NULL;
@@ -186,7 +206,9 @@ static size_t files_in_folder(bool clear)
         if (strcmp(entry->d_name, ".") == 0 || strcmp(entry->d_name, "..") == 0)
             continue;
         count++;
-        if (clear && unlinkat(dirfd(folder), entry->d_name, 0) != 0)
+        if (copy)
+            append_file(dirfd(folder), entry->d_name, *copy);
+        else if (unlinkat(dirfd(folder), entry->d_name, 0) != 0)
             complain(entry->d_name);
     }
     closedir(folder);
@@ -197,10 +219,11 @@ static size_t files_in_folder(bool clear)
  * which has to go on to main. */
 static bool run(unsigned long failing, bool sticky, struct outcome *outcome)
 {
-    files_in_folder(true);
+    files_in_folder(NULL);
     memset(ledger, 0, sizeof *ledger);
     outcome->output = empty_file("output");
     outcome->errors = empty_file("errors");
+    outcome->files = empty_file("files");
     pid_t child = fork();
     if (child < 0)
         complain("fork");
@@ -211,6 +234,7 @@ static bool run(unsigned long failing, bool sticky, struct outcome *outcome)
     if (waitpid(child, &outcome->status, 0) != child)
         complain("waitpid");
     outcome->ledger = *ledger;
+    outcome->file_count = files_in_folder(&outcome->files);
     return false;
 }
 
@@ -218,6 +242,7 @@ static void forget(struct outcome *outcome)
 {
     close(outcome->output);
     close(outcome->errors);
+    close(outcome->files);
 }
 
 static size_t size_of(int file)
@@ -267,14 +292,16 @@ static const char *fault(const struct outcome *outcome, const struct outcome *un
     if (WEXITSTATUS(outcome->status) != NO_MEMORY_STATUS) {
         bool same = outcome->status == undisturbed->status &&
                     same_text(outcome->output, undisturbed->output) &&
-                    same_text(outcome->errors, undisturbed->errors);
-        return same ? NULL : "its status or its output is another than without the failure";
+                    same_text(outcome->errors, undisturbed->errors) &&
+                    outcome->file_count == undisturbed->file_count &&
+                    same_text(outcome->files, undisturbed->files);
+        return same ? NULL : "its status, output or file is another than without the failure";
     }
     if (size_of(outcome->output) != 0)
         return "status 3, but something on standard output";
     if (!clean_message(outcome->errors))
         return "status 3, but not one clean line about memory";
-    return files_in_folder(false) == 0 ? NULL : "status 3, but a file was left behind";
+    return outcome->file_count == 0 ? NULL : "status 3, but a file was left behind";
 }
 
 /* Written without a stream: a child would inherit what the stream still holds. */
@@ -360,6 +387,6 @@ __attribute__((constructor)) static void take_over(void)
     dprintf(STDOUT_FILENO,
             "%lu runs ended with status %d, %lu did without the allocation, %lu were wrong\n",
             tally.clean, NO_MEMORY_STATUS, tally.harmless, tally.faults);
-    files_in_folder(true);
+    files_in_folder(NULL);
     _exit(tally.faults == 0 && tally.clean > 0 ? EXIT_SUCCESS : EXIT_FAILURE);
 }

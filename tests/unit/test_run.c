@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "evenrow/hydraulics.h"
+#include "hydraulics/closure.h"
 #include "trial.h"
 
 #define TOLERANCE 1e-11
@@ -382,16 +383,59 @@ static void test_flush_out_of_reach(void **state)
     assert_true(end_flow >= 0.0 && end_flow < 1e-9);
 }
 
+/* A search that ended with no answer is not taken for one: there is no flow for a pressure that is
+ * no number; and for one beyond any pump's the flow is still that of the bare pipe. */
+static void test_flush_without_answer(void **state)
+{
+    (void)state;
+    struct er_tape tape = tape_of(0.5);
+    struct er_ground level = {.slope = 0.0};
+    struct er_run run = er_run_make(&tape, 60.0, &level);
+    double end_flow = 0.0;
+    assert_int_equal(er_run_flush(&run, ER_NONE, &end_flow), ER_NOT_CLOSED);
+    tape.emitter_flow = 1e-20;
+    assert_int_equal(er_run_flush(&run, 3e9, &end_flow), ER_OK);
+    assert_close(end_flow, pow(3e9 / loss(1.0, 60.0, &tape), 1.0 / 1.852), 1e-9);
+}
+
+/* A step from 0 to 1 just above `context`'s number; it passes what lies between there alone. */
+static double step_above(void *context, double x, double *slope)
+{
+    *slope = 0.0;
+    return x > *(double *)context ? 1.0 : 0.0;
+}
+
+static void test_straddles(void **state)
+{
+    (void)state;
+    double edge = 3.0;
+    struct er_closure closure = {.function = step_above, .context = &edge, .wanted = 0.5};
+    assert_true(er_close_straddles(&closure, 3.0));
+    assert_true(er_close_straddles(&closure, nextafter(3.0, 4.0)));
+    assert_false(er_close_straddles(&closure, 3.0 + 1e-12));
+    assert_false(er_close_straddles(&closure, 3.0 - 1e-12));
+    assert_false(er_close_straddles(&closure, ER_NONE));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_one_emitter),       cmocka_unit_test(test_two_emitters),
-        cmocka_unit_test(test_dip_and_rise),      cmocka_unit_test(test_far_end_dry),
-        cmocka_unit_test(test_last_wet),          cmocka_unit_test(test_dry_run),
-        cmocka_unit_test(test_very_long),         cmocka_unit_test(test_long_fall),
-        cmocka_unit_test(test_solve_undoes_walk), cmocka_unit_test(test_slopes),
-        cmocka_unit_test(test_ceiling),           cmocka_unit_test(test_flush_bare_pipe),
-        cmocka_unit_test(test_flush_one_emitter), cmocka_unit_test(test_flush_out_of_reach),
+        cmocka_unit_test(test_one_emitter),
+        cmocka_unit_test(test_two_emitters),
+        cmocka_unit_test(test_dip_and_rise),
+        cmocka_unit_test(test_far_end_dry),
+        cmocka_unit_test(test_last_wet),
+        cmocka_unit_test(test_dry_run),
+        cmocka_unit_test(test_very_long),
+        cmocka_unit_test(test_long_fall),
+        cmocka_unit_test(test_solve_undoes_walk),
+        cmocka_unit_test(test_slopes),
+        cmocka_unit_test(test_ceiling),
+        cmocka_unit_test(test_flush_bare_pipe),
+        cmocka_unit_test(test_flush_one_emitter),
+        cmocka_unit_test(test_flush_out_of_reach),
+        cmocka_unit_test(test_flush_without_answer),
+        cmocka_unit_test(test_straddles),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

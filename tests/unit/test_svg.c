@@ -86,7 +86,7 @@ static void labels_keep_off_one_another(void **state)
     picture_open(&picture, "x");
     assert_true(er_svg_label(&picture.svg, 50.0, 100.0, "first", &plain));
     assert_false(er_svg_label(&picture.svg, 52.0, 104.0, "second", &plain));
-    struct er_box first = er_svg_text_box(50.0, 100.0, "first", &plain);
+    struct er_box first = er_svg_text_box(&picture.svg, 50.0, 100.0, "first", &plain);
     /* Box on box, edge to edge, is no overlap. */
     assert_true(er_svg_label(&picture.svg, first.right, 100.0, "third", &plain));
     assert_true(
@@ -170,14 +170,19 @@ static void widths_are_on_the_wide_side(void **state)
                  {"0", 0.636}, {" ", 0.318}, {"i", 0.278}, {"%", 0.950}, {".", 0.318},
                  {"f", 0.352}, {"r", 0.411}, {"w", 0.818}, {"Q", 0.787}, {"H", 0.752}};
     (void)state;
+    struct picture picture;
+    picture_open(&picture, "x");
+    struct er_svg *svg = &picture.svg;
     for (size_t i = 0; i < sizeof known / sizeof known[0]; i++) {
-        double width = er_svg_text_width(known[i].letter, &plain);
+        double width = er_svg_text_width(svg, known[i].letter, &plain);
         assert_true(width >= 10.0 * known[i].width);
         assert_true(width <= 16.0 * known[i].width);
-        assert_true(er_svg_text_width(known[i].letter, &bold) > width);
+        assert_true(er_svg_text_width(svg, known[i].letter, &bold) > width);
     }
-    assert_true(fabs(er_svg_text_width("\x07", &plain) - er_svg_text_width("\\x07", &plain)) <
-                1e-9);
+    double control = er_svg_text_width(svg, "\x07", &plain);
+    assert_true(fabs(control - er_svg_text_width(svg, "\\x07", &plain)) < 1e-9);
+    (void)picture_end(&picture);
+    er_text_release(&picture.out);
 }
 
 static void steps_are_round(void **state)
