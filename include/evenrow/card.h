@@ -26,17 +26,24 @@ struct er_zone_readings {
     struct er_bed_readings first, last;
 };
 
+/* Why no more ends can be open at once: there are no more; nobody is there to tend them; or one
+ * more would, somewhere along the header, take more than the source may give, or its curve;
+ * pass the velocity that pipes are held to; leave an end too slow. */
+enum er_flush_limit { ER_FLUSH_ALL, ER_FLUSH_CREW, ER_FLUSH_SOURCE, ER_FLUSH_PIPES, ER_FLUSH_ENDS };
+
+#define ER_ENDS_A_PERSON 5 /* open ends that one person tends: common practice, no source */
+
 /* How many tape ends of a zone can be open at once.
  *
- * The zone runs alone, with clean filters and its emitters running. Ends of neighbouring tapes
- * are open: those of the first beds, of the last, or about the bed that is the hardest to flush;
- * that many can be open in each of these places. */
+ * The zone runs alone, with clean filters and its emitters running. Ends of neighboring tapes are
+ * open, bed by bed or along one side of the header: that many can be open wherever the first of
+ * them is. */
 struct er_flushing {
-    size_t ends;        /* all of the zone */
-    size_t at_once;     /* 0: not even one end gets the velocity that is wanted */
-    double velocity;    /* m/s, the weakest with so many open (with one, where at_once is 0) */
-    double flow;        /* m3/s, of the zone with so many open; likewise, the largest */
-    bool source_limits; /* one more would take more than the source may give, or its curve */
+    size_t ends;     /* all of the zone */
+    size_t at_once;  /* 0: not even one */
+    double velocity; /* m/s, the weakest end with so many open (with one, where at_once is 0) */
+    double flow;     /* m3/s, of the zone with so many open; likewise, the largest */
+    enum er_flush_limit limit;
 };
 
 struct er_card_zone {
@@ -59,13 +66,15 @@ struct er_card_set {
 
 struct er_card {
     struct er_arena arena;
+    size_t people;                  /* who flush */
     const struct er_result *result; /* must outlive the card */
     struct er_card_set *sets;       /* one for each of the field's sets */
 };
 
-/* Solves each set of a checked field once more, filters clean and dirty, and each zone with tape
- * ends open. ER_OK; ER_NO_MEMORY; ER_NOT_CLOSED with *failure filled. The caller releases *card. */
-enum er_status er_card_make(const struct er_result *result, struct er_card *card,
+/* Solves each set of a checked field once more, filters clean and dirty, and each zone with as many
+ * tape ends open as `people` can tend. ER_OK; ER_NO_MEMORY; ER_NOT_CLOSED with *failure filled.
+ * The caller releases *card. */
+enum er_status er_card_make(const struct er_result *result, size_t people, struct er_card *card,
                             struct er_failure *failure);
 
 void er_card_release(struct er_card *card);

@@ -2,19 +2,29 @@
 
 #include "cli/commands.h"
 #include "cli/files.h"
+#include "cli/flags.h"
 #include "cli/load.h"
 #include "cli/message.h"
 #include "report/card_report.h"
+
+#define MOST_PEOPLE 1000
 
 /* Makes the card of a checked field. 0, or an exit status after a message. */
 static int make_report(const struct er_command_line *line, const struct er_result *result,
                        struct er_text *out)
 {
+    struct er_flags flags;
+    er_flags_begin(&flags, line, result->speaks);
+    size_t people = er_flag_count(&flags, ER_OPTION_HANDS, MOST_PEOPLE);
+    int exit_status = er_flags_end(&flags);
+    if (exit_status != 0) {
+        return exit_status;
+    }
     const char *format = er_option_value(line, ER_OPTION_CARD_FORMAT);
     struct er_card card = {0};
     struct er_failure failure = {0};
-    enum er_status status = er_card_make(result, &card, &failure);
-    int exit_status = er_solving_status(er_file_label(line->operands[0]), status, &failure);
+    enum er_status status = er_card_make(result, people, &card, &failure);
+    exit_status = er_solving_status(er_file_label(line->operands[0]), status, &failure);
     if (exit_status != 0) {
         return exit_status;
     }

@@ -35,6 +35,7 @@ enum {
 enum er_option_id {
     ER_OPTION_FORMAT,
     ER_OPTION_CARD_FORMAT,
+    ER_OPTION_HANDS,
     ER_OPTION_OUTPUT,
     ER_OPTION_OUTPUT_FIELD, /* beside the report on standard output */
     ER_OPTION_FORCE,

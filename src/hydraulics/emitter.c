@@ -27,3 +27,12 @@ double er_emitter_flow(const struct er_tape *tape, double pressure, double *slop
     double ignored;
     return er_emitter_law(&emitter, pressure, slope ? slope : &ignored);
 }
+
+struct er_run er_run_make(const struct er_tape *tape, double length, const struct er_ground *ground)
+{
+    return (struct er_run){.tape = tape,
+                           .emitters = er_tape_emitters(tape, length),
+                           .first_reach = 0.5 * tape->emitter_spacing,
+                           .length = length,
+                           .ground = *ground};
+}

@@ -82,6 +82,8 @@ static double node_take(const struct er_network *network, struct er_zone_network
     for (size_t o = 0; o < node->outlet_count; o++) {
         struct er_outlet *outlet = &zone->outlets[node->first_outlet + o];
         double outlet_slope;
+        if (!(outlet->tapes > 0.0))
+            continue;
         if (outlet->connector) {
             outlet->flow = connected_flow(network, outlet, node->pressure, &outlet_slope);
         } else {

@@ -15,7 +15,8 @@
 struct er_outlet {
     size_t response;
     const struct er_part *connector; /* NULL: none */
-    double tapes;
+    double tapes;                    /* 0: none at the moment */
+    double length;                   /* m */
     const struct er_bed_group *group;
     size_t bed; /* position along the header, from 0 */
     bool second_side;

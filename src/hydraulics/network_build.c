@@ -35,15 +35,18 @@ static enum er_status add_outlet(struct builder *builder, struct er_node *node,
                                  bool second_side)
 {
     const struct er_ground *ground = second_side ? &group->other_ground : &group->ground;
-    struct er_run run = er_run_make(group->tape, er_bed_length(group, index, second_side), ground);
+    double length = er_bed_length(group, index, second_side);
+    struct er_run run = er_run_make(group->tape, length, ground);
     struct er_zone_network *zone = builder->zone;
     struct er_outlet *outlet = &zone->outlets[zone->outlet_count++];
-    enum er_status status = er_response_pool_find(builder->network->pool, &run, &outlet->response);
+    enum er_status status =
+        er_response_pool_find(builder->network->pool, &run, false, &outlet->response);
     if (status != ER_OK)
         return status;
     builder->network->pool->responses[outlet->response].users++;
     outlet->connector = group->tape->connector;
     outlet->tapes = (double)group->tapes;
+    outlet->length = length;
     outlet->group = group;
     outlet->bed = bed;
     outlet->second_side = second_side;

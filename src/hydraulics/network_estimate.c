@@ -14,8 +14,9 @@ static enum er_status study_outlets(struct er_network *network, bool *learnt)
         const struct er_zone_network *zone = &network->zones[z];
         for (size_t o = 0; status == ER_OK && o < zone->outlet_count; o++) {
             const struct er_outlet *outlet = &zone->outlets[o];
-            status = er_response_study(&network->pool->responses[outlet->response],
-                                       outlet->inlet_pressure, learnt);
+            if (outlet->tapes > 0.0)
+                status = er_response_study(&network->pool->responses[outlet->response],
+                                           outlet->inlet_pressure, learnt);
         }
     }
     return status;

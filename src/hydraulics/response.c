@@ -20,8 +20,40 @@ static double nominal_pressure(const struct er_tape *tape)
     return er_given(tape->at_pressure) ? tape->at_pressure : tape->holds_from;
 }
 
+static struct er_sample sample_of(const struct er_run *run, const struct er_run_state *state)
+{
+    return (struct er_sample){.inlet_pressure = state->inlet_pressure,
+                              .flow = state->inlet_flow,
+                              .flow_slope = state->flow_slope,
+                              .far_pressure = er_run_far_end_pressure(run, state),
+                              .far_slope = state->far_slope};
+}
+
+static enum er_status walk_opened(const struct er_run *run, double inlet_pressure,
+                                  struct er_sample *sample)
+{
+    struct er_run_state state = {0};
+    enum er_status status = er_run_solve_open(run, inlet_pressure, &state);
+    *sample = sample_of(run, &state);
+    return status;
+}
+
+static struct er_sample *insert(struct er_response *response, const struct er_sample *sample);
+
+static enum er_status begin_opened(struct er_response *response)
+{
+    double nominal = fmax(response->dry_pressure, 0.0) + nominal_pressure(response->run.tape);
+    struct er_sample sample;
+    enum er_status status = walk_opened(&response->run, nominal, &sample);
+    if (status != ER_OK)
+        return status;
+    return insert(response, &sample) ? ER_OK : ER_NO_MEMORY;
+}
+
 enum er_status er_response_begin(struct er_response *response)
 {
+    if (response->open_end)
+        return begin_opened(response);
     const struct er_run *run = &response->run;
     double nominal = nominal_pressure(run->tape);
     double ceiling = FIRST_WALK_CEILING * (fmax(response->dry_pressure, 0.0) + nominal);
@@ -157,15 +189,6 @@ static struct er_sample *insert(struct er_response *response, const struct er_sa
     return &response->samples[place];
 }
 
-static struct er_sample sample_of(const struct er_run *run, const struct er_run_state *state)
-{
-    return (struct er_sample){.inlet_pressure = state->inlet_pressure,
-                              .flow = state->inlet_flow,
-                              .flow_slope = state->flow_slope,
-                              .far_pressure = er_run_far_end_pressure(run, state),
-                              .far_slope = state->far_slope};
-}
-
 enum er_status er_response_learn(struct er_response *response, const struct er_run_state *state)
 {
     struct er_sample sample = sample_of(&response->run, state);
@@ -208,10 +231,12 @@ static bool near(double read, double walked, double share, double least)
 static bool agrees(const struct er_response *response, const struct er_sample *walked)
 {
     const struct er_run_extremes *extremes = &walked->extremes;
-    bool dry = !(extremes->lowest.value > 0.0);
-    double share = dry ? ER_STUDIED_DRY : ER_STUDIED;
     double slope;
     double flow = er_response_flow(response, walked->inlet_pressure, &slope);
+    if (response->open_end)
+        return near(flow, walked->flow, ER_STUDIED, 0.0);
+    bool dry = !(extremes->lowest.value > 0.0);
+    double share = dry ? ER_STUDIED_DRY : ER_STUDIED;
     struct er_range read = er_response_emitter_pressure(response, walked->inlet_pressure);
     bool lowest = dry ? read.min <= 0.0 : near(read.min, extremes->lowest.value, share, 1.0);
     return lowest && near(flow, walked->flow, share, 0.0) &&
@@ -223,6 +248,8 @@ static bool agrees(const struct er_response *response, const struct er_sample *w
 static enum er_status walk_near(const struct er_response *response, double inlet_pressure,
                                 struct er_range bounds, struct er_sample *sample)
 {
+    if (response->open_end)
+        return walk_opened(&response->run, inlet_pressure, sample);
     struct er_run_state guess = er_response_guess(response, inlet_pressure);
     struct er_run_extremes extremes;
     struct er_run_state state = er_run_walk_extremes(&response->run, guess.far_pressure, &extremes);
@@ -301,7 +328,7 @@ enum er_status er_response_study(struct er_response *response, double inlet_pres
             from->known_after = true; /* a corner; there is nothing between any more */
             return ER_OK;
         }
-        if (response->count == 1 && !(from->extremes.highest.value > 0.0))
+        if (response->count == 1 && !response->open_end && !(from->extremes.highest.value > 0.0))
             status = study_first(response);
         if (status == ER_OK)
             status = between ? study_between(response, from)

@@ -21,6 +21,7 @@ struct er_sample {
 
 struct er_response {
     struct er_run run;
+    bool open_end; /* the far end is open to the air: far pressures and extremes say nothing */
     double dry_pressure; /* at or below it nothing flows */
     size_t users;        /* runs of tape that share it */
     size_t count, capacity;

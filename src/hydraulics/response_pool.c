@@ -1,5 +1,6 @@
 #include "hydraulics/response_pool.h"
 
+#include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
@@ -25,10 +26,20 @@ static size_t hash_run(const struct er_run *run)
     return (size_t)(mixed ^ mixed >> 29);
 }
 
-static size_t find_slot(const struct er_response_pool *pool, const struct er_run *run)
+/* What lies beyond the last emitter counts where the end is open. */
+static bool answers(const struct er_response *response, const struct er_run *run, bool open_end)
+{
+    double longer = run->length - response->run.length;
+    return response->open_end == open_end && same_run(&response->run, run) &&
+           !(open_end && (longer < 0.0 || longer > 0.0));
+}
+
+static size_t find_slot(const struct er_response_pool *pool, const struct er_run *run,
+                        bool open_end)
 {
     size_t slot = hash_run(run) % pool->table_size;
-    while (pool->table[slot] != 0 && !same_run(&pool->responses[pool->table[slot] - 1].run, run))
+    while (pool->table[slot] != 0 &&
+           !answers(&pool->responses[pool->table[slot] - 1], run, open_end))
         slot = (slot + 1) % pool->table_size;
     return slot;
 }
@@ -50,19 +61,24 @@ static enum er_status grow(struct er_response_pool *pool)
     pool->responses = responses;
     pool->capacity = capacity;
     for (size_t r = 0; r < pool->count; r++)
-        pool->table[find_slot(pool, &responses[r].run)] = r + 1;
+        pool->table[find_slot(pool, &responses[r].run, responses[r].open_end)] = r + 1;
     return ER_OK;
 }
 
 enum er_status er_response_pool_find(struct er_response_pool *pool, const struct er_run *run,
-                                     size_t *place)
+                                     bool open_end, size_t *place)
 {
     if (pool->count == pool->capacity && grow(pool) != ER_OK)
         return ER_NO_MEMORY;
-    size_t slot = find_slot(pool, run);
+    size_t slot = find_slot(pool, run, open_end);
     if (pool->table[slot] == 0) {
         struct er_response *response = &pool->responses[pool->count];
-        *response = (struct er_response){.run = *run, .dry_pressure = er_run_dry_pressure(run)};
+        *response = (struct er_response){
+            .run = *run, .open_end = open_end, .dry_pressure = er_run_dry_pressure(run)};
+        if (open_end) {
+            double end = er_ground_elevation(&run->ground, run->length);
+            response->dry_pressure = fmin(response->dry_pressure, end);
+        }
         enum er_status status = er_response_begin(response);
         if (status != ER_OK) {
             er_response_release(response);

@@ -16,10 +16,10 @@ struct er_response_pool {
     size_t table_size;
 };
 
-/* Sets *place to the place of the response of runs like `run`, made new if there is none.
- * ER_OK, or what er_response_begin ends with. */
+/* Sets *place to the place of the response of runs like `run`, their far ends closed or open, made
+ * new if there is none. ER_OK, or what er_response_begin ends with. */
 enum er_status er_response_pool_find(struct er_response_pool *pool, const struct er_run *run,
-                                     size_t *place);
+                                     bool open_end, size_t *place);
 
 /* Safe on a zeroed pool, which is an empty one. */
 void er_response_pool_release(struct er_response_pool *pool);

@@ -47,15 +47,6 @@ static struct walker walker_make(const struct er_run *run)
     return walker;
 }
 
-struct er_run er_run_make(const struct er_tape *tape, double length, const struct er_ground *ground)
-{
-    return (struct er_run){.tape = tape,
-                           .emitters = er_tape_emitters(tape, length),
-                           .first_reach = 0.5 * tape->emitter_spacing,
-                           .length = length,
-                           .ground = *ground};
-}
-
 static double emitter_elevation(const struct er_run *run, size_t emitter)
 {
     double distance = run->first_reach + (double)emitter * run->tape->emitter_spacing;
@@ -518,8 +509,8 @@ struct er_run_state er_run_walk_extremes(const struct er_run *run, double far_pr
     return state_after(&walker, &walk, from.last_wet, far_pressure);
 }
 
-/* The walk to the inlet of a run whose open end gives `end_flow`; slopes are by that flow. */
-static struct walk walk_open(const struct walker *walker, double end_flow)
+/* To the last emitter of a run whose open end gives `end_flow`; slopes are by that flow. */
+static struct walk walk_from_end(const struct walker *walker, double end_flow)
 {
     const struct er_run *run = walker->run;
     size_t end = run->emitters - 1;
@@ -527,23 +518,30 @@ static struct walk walk_open(const struct walker *walker, double end_flow)
     double rise = er_ground_elevation(&run->ground, run->length) - emitter_elevation(run, end);
     struct walk walk = {.flow = end_flow, .flow_slope = 1.0};
     pass_pipe(&walk, walker->gradient * (run->length - last_at), rise);
-    walk_to_inlet(walker, end, ER_ENDLESS, &walk, NULL, NULL);
     return walk;
+}
+
+/* The same to the inlet. */
+static struct er_run_state walk_open(const struct walker *walker, double end_flow)
+{
+    size_t end = walker->run->emitters - 1;
+    struct walk walk = walk_from_end(walker, end_flow);
+    walk_to_inlet(walker, end, ER_ENDLESS, &walk, NULL, NULL);
+    return state_after(walker, &walk, end, 0.0);
 }
 
 struct er_run_state er_run_walk_open(const struct er_run *run, double end_flow)
 {
     const struct walker walker = walker_make(run);
-    struct walk walk = walk_open(&walker, end_flow);
-    return state_after(&walker, &walk, run->emitters - 1, 0.0);
+    return walk_open(&walker, end_flow);
 }
 
 /* The inlet pressure of a run whose open end gives `end_flow`. */
 static double flushed_inlet_pressure(void *context, double end_flow, double *slope)
 {
-    struct walk walk = walk_open(context, end_flow);
-    *slope = walk.pressure_slope;
-    return walk.pressure;
+    struct er_run_state state = walk_open(context, end_flow);
+    *slope = 1.0 / state.far_slope;
+    return state.inlet_pressure;
 }
 
 enum er_status er_run_flush(const struct er_run *run, double inlet_pressure, double *end_flow)
@@ -554,8 +552,7 @@ enum er_status er_run_flush(const struct er_run *run, double inlet_pressure, dou
         *end_flow = 0.0;
         return ER_OK;
     }
-    /* With the emitters shut, friction alone would let this much through; with them running,
-     * less. */
+    /* With the emitters shut so much would come through; with them running, less. */
     double fall = inlet_pressure - er_ground_elevation(&run->ground, run->length);
     double most = pow(fall / (walker.gradient * run->length), 1.0 / ER_FRICTION_EXPONENT);
     struct er_closure closure = {.function = flushed_inlet_pressure,
@@ -575,4 +572,27 @@ enum er_status er_run_flush(const struct er_run *run, double inlet_pressure, dou
         return ER_OK;
     }
     return er_close_straddles(&closure, *end_flow) ? ER_OK : ER_NOT_CLOSED;
+}
+
+enum er_status er_run_solve_open(const struct er_run *run, double inlet_pressure,
+                                 struct er_run_state *state)
+{
+    double end_flow = 0.0;
+    double tolerance = FLUSH_TOLERANCE * fmax(1.0, fabs(inlet_pressure));
+    enum er_status status = er_run_flush(run, inlet_pressure, &end_flow);
+    if (status != ER_OK || !(end_flow > 0.0))
+        return status != ER_OK ? status : er_run_solve(run, inlet_pressure, FLUSH_TOLERANCE, state);
+    *state = er_run_walk_open(run, end_flow);
+    if (fabs(state->inlet_pressure - inlet_pressure) <= tolerance)
+        return ER_OK;
+    bool above = state->inlet_pressure > inlet_pressure;
+    struct walker walker = walker_make(run);
+    struct search search = {.walker = &walker, .ceiling = ER_ENDLESS, .state = *state};
+    const struct er_closure closure = {.wanted = inlet_pressure, .tolerance = tolerance};
+    status = solve_by_restarts(
+        &search, &closure, run->emitters - 1,
+        walk_from_end(&walker, above ? nextafter(end_flow, 0.0) : end_flow),
+        walk_from_end(&walker, above ? end_flow : nextafter(end_flow, ER_ENDLESS)));
+    *state = search.state;
+    return status;
 }

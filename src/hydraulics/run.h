@@ -29,4 +29,9 @@ struct er_run_state er_run_walk_extremes(const struct er_run *run, double far_pr
  * walk. */
 struct er_run_state er_run_walk_open(const struct er_run *run, double end_flow);
 
+/* The same for an inlet pressure, as er_run_solve; where water does not get to the end, the run is
+ * one whose end is closed. */
+enum er_status er_run_solve_open(const struct er_run *run, double inlet_pressure,
+                                 struct er_run_state *state);
+
 #endif

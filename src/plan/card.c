@@ -97,7 +97,8 @@ static enum er_status make_set(struct er_card *card, size_t s, struct er_failure
     enum er_status status = solve_set(card, s, failure);
     for (size_t z = 0; status == ER_OK && z < count; z++) {
         set->zones[z].zone = field->sets[s].zones[z];
-        status = er_flushing_find(field, set->zones[z].zone, &set->zones[z].flushing, failure);
+        status = er_flushing_find(field, set->zones[z].zone, ER_ENDS_A_PERSON * card->people,
+                                  &set->zones[z].flushing, failure);
     }
     if (status == ER_NOT_CLOSED) {
         snprintf(failure->what, sizeof failure->what, "set %zu", s + 1);
@@ -105,10 +106,10 @@ static enum er_status make_set(struct er_card *card, size_t s, struct er_failure
     return status;
 }
 
-enum er_status er_card_make(const struct er_result *result, struct er_card *card,
+enum er_status er_card_make(const struct er_result *result, size_t people, struct er_card *card,
                             struct er_failure *failure)
 {
-    *card = (struct er_card){.result = result};
+    *card = (struct er_card){.people = people, .result = result};
     card->sets = er_arena_array(&card->arena, result->field->set_count, sizeof *card->sets);
     enum er_status status = card->sets != NULL ? ER_OK : ER_NO_MEMORY;
     for (size_t s = 0; status == ER_OK && s < result->field->set_count; s++) {

@@ -1,165 +1,86 @@
 /* How many tape ends may be open at once.
  *
- * A tape with its end open takes more than a closed one at the same pressure. What it takes is
- * walked from its end for a row of end flows, and kept as a response like those of the closed
- * tapes; the zone is then balanced with that response in the place of the closed one wherever
- * an end is open. More open ends lower every pressure, so the largest number that does is found
- * by doubling and halving. */
+ * A tape with its end open takes more than a closed one at the same pressure, so it has a response
+ * of its own. Each outlet of the zone becomes two: its closed tapes, and those that are open; how
+ * many tapes count to either is all that changes from one window of open ends to the next. A
+ * number of ends will do when every window of so many neighbouring ends does, wherever on the
+ * header it lies. More open ends lower every pressure and take more, so the largest number is
+ * found by halving. */
 #include "plan/flushing.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 #include "evenrow/hydraulics.h"
 #include "hydraulics/network.h"
 
-#define WALKS 64        /* of an open tape, from hardly a flow to the most */
-#define ROUNDING 1e-9   /* of a limit */
-#define BALANCED 1e-9   /* of the feed pressure */
-#define REACH_OVER 1.05 /* of the highest pressure, up to which open tapes are walked */
+#define ROUNDING 1e-9 /* of a limit */
 
-/* A response for outlets of which some tapes are open. */
-struct opened {
-    size_t closed; /* the response of its closed tapes */
-    double open, tapes;
-};
+/* The ends among which a window lies: of both sides, bed by bed, or along one side. */
+enum lane { BOTH_SIDES, FIRST_SIDE, SECOND_SIDE, LANES };
 
 struct flusher {
     const struct er_field *field;
-    struct er_network network; /* of the zone alone */
-    struct er_zone_network *zone;
-    struct er_response_pool pool; /* the closed tapes' responses, then the opened ones' */
-    size_t closed_count;
-    struct opened *opened; /* one for each response behind the closed ones */
-    size_t *closed;        /* each outlet's response with all its tapes closed */
-    double highest;        /* pressure at any tape's inlet */
-    size_t ends;
-    size_t hardest; /* the outlet that is flushed the worst, opened alone */
-    bool dry;       /* water does not get to the end of a tape that is to be opened */
-    enum er_status status;
+    struct er_network network;    /* of the zone alone */
+    struct er_zone_network *zone; /* outlet 2 i: closed tapes; 2 i + 1: the same ones, open */
+    double *tapes;                /* all tapes of outlets 2 i and 2 i + 1 */
+    double *lowest; /* of each open response: the lowest inlet pressure of an open tape */
+    size_t ends[LANES];
 };
 
-/* How some open ends do. */
+/* How the windows of one number of ends do, each figure the worst of them all. */
 struct trial {
-    double velocity, flow;
-    bool flushes, source_keeps_up;
+    double velocity; /* of an end */
+    double flow;
+    bool ends_flush, pipes_bear, source_gives;
 };
 
-/* What the end gives when `pressure` stands at the inlet. */
-static double end_flow_at(const struct er_run *run, double pressure)
+static bool does(const struct trial *trial)
 {
-    double flow = 0.0;
-    (void)er_run_flush(run, pressure, &flow);
-    return flow;
+    return trial->ends_flush && trial->pipes_bear && trial->source_gives;
 }
 
-/* Makes room for one more response. */
-static bool make_room(struct flusher *flusher)
+static bool in_lane(const struct er_outlet *outlet, enum lane lane)
 {
-    size_t count = flusher->pool.count + 1;
-    struct er_response *responses =
-        realloc(flusher->pool.responses, count * sizeof *flusher->pool.responses);
-    if (responses == NULL) {
-        return false;
-    }
-    flusher->pool.responses = responses;
-    size_t behind = count - flusher->closed_count;
-    struct opened *opened = realloc(flusher->opened, behind * sizeof *opened);
-    if (opened == NULL) {
-        return false;
-    }
-    flusher->opened = opened;
-    return true;
+    return lane == BOTH_SIDES || outlet->second_side == (lane == SECOND_SIDE);
 }
 
-/* Walks the tape for a row of end flows; what `open` of `tapes` take is the mean of them all. */
-static enum er_status learn_opened(const struct er_response *closed, const struct opened *as,
-                                   double highest, struct er_response *response)
+/* Opens `count` ends of a lane behind the first `from` of it, and closes all others. */
+static void open_window(struct flusher *flusher, enum lane lane, double from, double count)
 {
-    const double share = as->open / as->tapes;
-    double most = end_flow_at(&closed->run, highest);
-    enum er_status status = ER_OK;
-    for (int walk = 1; status == ER_OK && walk <= WALKS; walk++) {
-        double part = (double)walk / WALKS;
-        struct er_run_state state = er_run_walk_open(&closed->run, most * part * part);
-        double slope;
-        double flow = er_response_flow(closed, state.inlet_pressure, &slope);
-        state.inlet_flow = share * state.inlet_flow + (1.0 - share) * flow;
-        state.flow_slope = share * state.flow_slope + (1.0 - share) * slope;
-        if (isfinite(state.inlet_pressure) && state.inlet_pressure > response->dry_pressure) {
-            status = er_response_learn(response, &state);
+    double before = 0.0;
+    for (size_t o = 0; o < flusher->zone->outlet_count; o += 2) {
+        struct er_outlet *closed = &flusher->zone->outlets[o];
+        double tapes = flusher->tapes[o / 2];
+        double open = 0.0;
+        if (in_lane(closed, lane)) {
+            open = fmax(0.0, fmin(before + tapes, from + count) - fmax(before, from));
+            before += tapes;
         }
+        closed->tapes = tapes - open;
+        closed[1].tapes = open;
     }
-    return status;
 }
 
-/* The response for outlets like `as`; found, or made. Leaves flusher->status where it can't. */
-static size_t opened_response(struct flusher *flusher, const struct opened *as)
+static void note_pipe(void *context, const struct er_pipe *pipe, double flow, double start_pressure,
+                      double end_pressure)
 {
-    size_t made = flusher->pool.count - flusher->closed_count;
-    for (size_t i = 0; i < made; i++) {
-        const struct opened *one = &flusher->opened[i];
-        if (one->closed == as->closed && !(one->open < as->open) && !(one->open > as->open) &&
-            !(one->tapes < as->tapes) && !(one->tapes > as->tapes)) {
-            return flusher->closed_count + i;
-        }
-    }
-    if (!make_room(flusher)) {
-        flusher->status = ER_NO_MEMORY;
-        return as->closed;
-    }
-    const struct er_response *closed = &flusher->pool.responses[as->closed];
-    struct er_response *response = &flusher->pool.responses[flusher->pool.count];
-    *response = (struct er_response){.run = closed->run, .dry_pressure = closed->dry_pressure};
-    flusher->opened[made] = *as;
-    flusher->status = learn_opened(closed, as, flusher->highest, response);
-    if (flusher->status != ER_OK || response->count == 0) {
-        flusher->dry = true;
-        er_response_release(response);
-        return as->closed;
-    }
-    return flusher->pool.count++;
+    double *fastest = context;
+    (void)start_pressure;
+    (void)end_pressure;
+    *fastest = fmax(*fastest, flow / er_pipe_area(pipe->inside_diameter));
 }
 
-/* Opens `count` ends from outlet `from` on, as far as there are any; returns how many. */
-static size_t open_ends(struct flusher *flusher, size_t from, size_t count, bool backward)
+/* In all pipes from the source to the last bed. */
+static double fastest_in_pipes(const struct flusher *flusher)
 {
-    size_t left = count;
-    flusher->dry = false;
-    for (size_t i = 0; i < flusher->zone->outlet_count; i++) {
-        flusher->zone->outlets[i].response = flusher->closed[i];
+    const struct er_section *mainline = flusher->field->mainline;
+    const struct er_zone_network *zone = flusher->zone;
+    double fastest = 0.0;
+    for (size_t s = zone->zone->on; s != ER_HEADWORKS; s = mainline[s].from) {
+        note_pipe(&fastest, mainline[s].pipe, zone->flow, ER_NONE, ER_NONE);
     }
-    size_t o = from;
-    while (left > 0 && o < flusher->zone->outlet_count && flusher->status == ER_OK) {
-        struct er_outlet *outlet = &flusher->zone->outlets[o];
-        struct opened as = {flusher->closed[o], fmin((double)left, outlet->tapes), outlet->tapes};
-        left -= (size_t)as.open;
-        if (!(as.open < as.tapes)) {
-            as.open = as.tapes = 1.0;
-        }
-        outlet->response = opened_response(flusher, &as);
-        o = backward ? o - 1 : o + 1; /* below 0 it is beyond the last */
-    }
-    return count - left;
-}
-
-/* How outlets whose ends are open are flushed, once the network is balanced. */
-static void judge_ends(const struct flusher *flusher, struct trial *trial)
-{
-    trial->velocity = ER_ENDLESS;
-    for (size_t o = 0; o < flusher->zone->outlet_count; o++) {
-        const struct er_outlet *outlet = &flusher->zone->outlets[o];
-        if (outlet->response == flusher->closed[o]) {
-            continue;
-        }
-        const struct er_run *run = &flusher->pool.responses[outlet->response].run;
-        double area = er_pipe_area(run->tape->inside_diameter);
-        double velocity = end_flow_at(run, outlet->inlet_pressure) / area;
-        trial->velocity = fmin(trial->velocity, velocity);
-    }
-    double wanted = flusher->field->limits.flush_velocity;
-    trial->velocity = flusher->dry ? 0.0 : trial->velocity;
-    trial->flushes = trial->velocity >= wanted * (1.0 - ROUNDING);
+    er_zone_pipes(zone, note_pipe, &fastest);
+    return fastest;
 }
 
 /* Whether the source may give so much. */
@@ -169,150 +90,157 @@ static bool source_gives(const struct er_source *source, double flow)
     return within && flow <= er_source_last_flow(source) * (1.0 + ROUNDING);
 }
 
-static struct trial try_ends(struct flusher *flusher, size_t from, size_t count, bool backward)
+/* Solves the zone with the window that is open, and takes its figures. */
+static enum er_status try_window(struct flusher *flusher, struct trial *trial)
 {
-    struct trial trial = {.velocity = 0.0};
-    (void)open_ends(flusher, from, count, backward);
-    if (flusher->status != ER_OK) {
-        return trial;
+    const struct er_field *field = flusher->field;
+    enum er_status status = er_network_estimate(&flusher->network);
+    if (status != ER_OK) {
+        return status;
     }
-    er_balance(&flusher->network);
-    const struct er_zone_network *zone = flusher->zone;
-    double gap = fabs(zone->inlet_pressure - zone->way.left);
-    trial.flow = zone->flow;
-    trial.source_keeps_up = source_gives(&flusher->field->source, zone->flow);
-    judge_ends(flusher, &trial);
-    /* What does not close is more than the supply can do. */
-    trial.flushes = trial.flushes && gap <= BALANCED * fmax(1.0, fabs(zone->inlet_pressure));
-    return trial;
+    double flow = flusher->zone->flow;
+    double most = field->limits.velocity * (1.0 + ROUNDING);
+    trial->flow = fmax(trial->flow, flow);
+    trial->source_gives = trial->source_gives && source_gives(&field->source, flow);
+    trial->pipes_bear = trial->pipes_bear && fastest_in_pipes(flusher) <= most;
+    for (size_t o = 1; o < flusher->zone->outlet_count; o += 2) {
+        const struct er_outlet *open = &flusher->zone->outlets[o];
+        double *lowest = &flusher->lowest[open->response];
+        *lowest = open->tapes > 0.0 ? fmin(*lowest, open->inlet_pressure) : *lowest;
+    }
+    return ER_OK;
 }
 
-static void take_worse(struct trial *worst, const struct trial *trial)
+/* The weakest open end of all windows. */
+static enum er_status judge_ends(const struct flusher *flusher, struct trial *trial)
 {
-    worst->velocity = fmin(worst->velocity, trial->velocity);
-    worst->flow = fmax(worst->flow, trial->flow);
-    worst->flushes = worst->flushes && trial->flushes;
-    worst->source_keeps_up = worst->source_keeps_up && trial->source_keeps_up;
-}
-
-/* The first outlet to open so that `count` ends about the hardest one are. */
-static size_t about_hardest(const struct flusher *flusher, size_t count)
-{
-    double before = 0.0;
-    size_t from = flusher->hardest;
-    while (from > 0 && before + 1.0 < 0.5 * (double)count) {
-        before += flusher->zone->outlets[--from].tapes;
-    }
-    double behind = 0.0; /* with too few behind it, further to the front */
-    for (size_t o = from; o < flusher->zone->outlet_count; o++) {
-        behind += flusher->zone->outlets[o].tapes;
-    }
-    while (from > 0 && behind < (double)count) {
-        behind += flusher->zone->outlets[--from].tapes;
-    }
-    return from;
-}
-
-/* The worst of all places. */
-static struct trial try_places(struct flusher *flusher, size_t count)
-{
-    struct trial worst = try_ends(flusher, 0, count, false);
-    struct trial last = try_ends(flusher, flusher->zone->outlet_count - 1, count, true);
-    take_worse(&worst, &last);
-    struct trial middle = try_ends(flusher, about_hardest(flusher, count), count, false);
-    take_worse(&worst, &middle);
-    return worst;
-}
-
-static bool does(const struct trial *trial) { return trial->flushes && trial->source_keeps_up; }
-
-/* The outlet whose end, with its inlet held as it is, gives the slowest flow. */
-static void find_hardest(struct flusher *flusher)
-{
-    double slowest = ER_ENDLESS;
-    for (size_t o = 0; o < flusher->zone->outlet_count; o++) {
-        const struct er_outlet *outlet = &flusher->zone->outlets[o];
-        const struct er_run *run = &flusher->pool.responses[outlet->response].run;
-        double velocity =
-            end_flow_at(run, outlet->inlet_pressure) / er_pipe_area(run->tape->inside_diameter);
-        if (velocity < slowest) {
-            slowest = velocity;
-            flusher->hardest = o;
+    enum er_status status = ER_OK;
+    trial->velocity = ER_ENDLESS;
+    for (size_t r = 0; status == ER_OK && r < flusher->network.pool->count; r++) {
+        if (isfinite(flusher->lowest[r])) {
+            const struct er_run *run = &flusher->network.pool->responses[r].run;
+            double end_flow = 0.0;
+            status = er_run_flush(run, flusher->lowest[r], &end_flow);
+            trial->velocity =
+                fmin(trial->velocity, end_flow / er_pipe_area(run->tape->inside_diameter));
         }
     }
+    double wanted = flusher->field->limits.flush_velocity;
+    trial->ends_flush = trial->velocity >= wanted * (1.0 - ROUNDING);
+    return status;
 }
 
-static void search(struct flusher *flusher, struct er_flushing *flushing)
+/* Opens every window of `count` neighbouring ends in turn. */
+static enum er_status try_count(struct flusher *flusher, size_t count, struct trial *trial)
+{
+    enum er_status status = ER_OK;
+    *trial = (struct trial){.pipes_bear = true, .source_gives = true};
+    for (size_t r = 0; r < flusher->network.pool->count; r++) {
+        flusher->lowest[r] = ER_ENDLESS;
+    }
+    for (int lane = BOTH_SIDES; lane < LANES; lane++) {
+        size_t ends = flusher->ends[lane];
+        size_t windows = ends > count ? ends - count + 1 : ends > 0;
+        for (size_t from = 0; status == ER_OK && from < windows; from++) {
+            open_window(flusher, (enum lane)lane, (double)from, (double)count);
+            status = try_window(flusher, trial);
+        }
+    }
+    return status == ER_OK ? judge_ends(flusher, trial) : status;
+}
+
+static enum er_flush_limit limit_of(const struct trial *beyond)
+{
+    if (!beyond->source_gives) {
+        return ER_FLUSH_SOURCE;
+    }
+    return beyond->pipes_bear ? ER_FLUSH_ENDS : ER_FLUSH_PIPES;
+}
+
+/* The crew's number first: mostly that will do. */
+static enum er_status search(struct flusher *flusher, size_t crew, struct er_flushing *flushing)
 {
     size_t enough = 0;
-    size_t too_many = 1;
-    struct trial next = try_places(flusher, 1);
-    struct trial best = next;
-    while (flusher->status == ER_OK && does(&next) && too_many < flusher->ends) {
-        best = next;
-        enough = too_many;
-        too_many = 2 * too_many < flusher->ends ? 2 * too_many : flusher->ends;
-        next = try_places(flusher, too_many);
-    }
-    if (does(&next)) {
-        best = next;
-        enough = too_many++;
-    }
-    struct trial beyond = next;
-    while (flusher->status == ER_OK && too_many - enough > 1) {
-        size_t middle = enough + (too_many - enough) / 2;
-        next = try_places(flusher, middle);
-        if (does(&next)) {
-            best = next;
-            enough = middle;
+    size_t most = flushing->ends < crew ? flushing->ends : crew;
+    size_t too_many = most + 1;
+    struct trial best = {0}, beyond = {0};
+    enum er_status status = ER_OK;
+    for (size_t next = most; status == ER_OK && too_many - enough > 1;
+         next = enough + (too_many - enough) / 2) {
+        struct trial trial;
+        status = try_count(flusher, next, &trial);
+        if (does(&trial)) {
+            best = trial;
+            enough = next;
         } else {
-            beyond = next;
-            too_many = middle;
+            beyond = trial;
+            too_many = next;
         }
     }
     flushing->at_once = enough;
-    flushing->velocity = best.velocity;
-    flushing->flow = best.flow;
-    flushing->source_limits = enough < flusher->ends && !beyond.source_keeps_up;
+    flushing->velocity = enough > 0 ? best.velocity : beyond.velocity;
+    flushing->flow = enough > 0 ? best.flow : beyond.flow;
+    flushing->limit = enough < most             ? limit_of(&beyond)
+                      : enough < flushing->ends ? ER_FLUSH_CREW
+                                                : ER_FLUSH_ALL;
+    return status;
 }
 
-/* Takes over the closed tapes' responses, which stay the network's own. */
-static bool begin(struct flusher *flusher)
+/* Puts an outlet of open tapes behind each outlet, with none yet. */
+static enum er_status double_outlets(struct flusher *flusher)
 {
     struct er_network *network = &flusher->network;
-    flusher->zone = &network->zones[0];
-    flusher->closed_count = network->pool->count;
-    flusher->pool.responses = calloc(network->pool->count, sizeof *flusher->pool.responses);
-    flusher->closed =
-        er_arena_array(&network->arena, flusher->zone->outlet_count, sizeof *flusher->closed);
-    if (flusher->pool.responses == NULL || flusher->closed == NULL) {
-        return false;
+    struct er_zone_network *zone = flusher->zone;
+    size_t count = zone->outlet_count;
+    struct er_outlet *outlets = er_arena_array(&network->arena, 2 * count, sizeof *outlets);
+    flusher->tapes = er_arena_array(&network->arena, count, sizeof(double));
+    if (outlets == NULL || flusher->tapes == NULL) {
+        return ER_NO_MEMORY;
     }
-    for (size_t r = 0; r < flusher->closed_count; r++) {
-        flusher->pool.responses[r] = network->pool->responses[r];
+    enum er_status status = ER_OK;
+    double lower = 0.0; /* that an open end lies, at most, than the lowest emitter */
+    for (size_t o = 0; status == ER_OK && o < count; o++) {
+        const struct er_outlet *outlet = &zone->outlets[o];
+        struct er_run run = network->pool->responses[outlet->response].run;
+        run.length = outlet->length;
+        outlets[2 * o] = outlets[2 * o + 1] = *outlet;
+        status = er_response_pool_find(network->pool, &run, true, &outlets[2 * o + 1].response);
+        flusher->tapes[o] = outlet->tapes;
+        const struct er_response *responses = network->pool->responses;
+        lower = fmax(lower, responses[outlet->response].dry_pressure -
+                                responses[outlets[2 * o + 1].response].dry_pressure);
+        for (int lane = BOTH_SIDES; lane < LANES; lane++) {
+            flusher->ends[lane] += in_lane(outlet, (enum lane)lane) ? (size_t)outlet->tapes : 0;
+        }
     }
-    flusher->pool.count = flusher->closed_count;
-    for (size_t o = 0; o < flusher->zone->outlet_count; o++) {
-        const struct er_outlet *outlet = &flusher->zone->outlets[o];
-        flusher->closed[o] = outlet->response;
-        flusher->ends += (size_t)outlet->tapes;
-        flusher->highest = fmax(flusher->highest, REACH_OVER * outlet->inlet_pressure);
+    for (size_t arm = 0; arm < 2; arm++) {
+        zone->arms[arm].dry_pressure -= lower;
+        for (size_t n = 0; n < zone->arms[arm].node_count; n++) {
+            zone->arms[arm].nodes[n].first_outlet *= 2;
+            zone->arms[arm].nodes[n].outlet_count *= 2;
+        }
     }
-    network->pool = &flusher->pool;
-    return true;
+    zone->outlets = outlets;
+    zone->outlet_count = 2 * count;
+    return status;
 }
 
-static void end(struct flusher *flusher)
+static enum er_status begin(struct flusher *flusher)
 {
-    for (size_t r = flusher->closed_count; r < flusher->pool.count; r++) {
-        er_response_release(&flusher->pool.responses[r]);
+    flusher->zone = &flusher->network.zones[0];
+    enum er_status status = double_outlets(flusher);
+    if (status == ER_OK) {
+        flusher->lowest = er_arena_array(&flusher->network.arena, flusher->network.pool->count,
+                                         sizeof *flusher->lowest);
+        status = flusher->lowest != NULL ? ER_OK : ER_NO_MEMORY;
     }
-    free(flusher->pool.responses);
-    free(flusher->opened);
-    flusher->network.pool = &flusher->network.own_pool;
+    if (flusher->ends[SECOND_SIDE] == 0) {
+        flusher->ends[FIRST_SIDE] = 0; /* the same ends as in the lane of both */
+    }
+    return status;
 }
 
-enum er_status er_flushing_find(const struct er_field *field, size_t zone,
+enum er_status er_flushing_find(const struct er_field *field, size_t zone, size_t crew,
                                 struct er_flushing *flushing, struct er_failure *failure)
 {
     struct flusher flusher = {.field = field};
@@ -322,18 +250,15 @@ enum er_status er_flushing_find(const struct er_field *field, size_t zone,
     if (status == ER_OK) {
         status = er_network_solve(&flusher.network, false);
     }
-    if (status == ER_NOT_CLOSED) {
-        *failure = flusher.network.failure;
+    if (status == ER_OK) {
+        status = begin(&flusher);
     }
     if (status == ER_OK) {
-        flusher.status = begin(&flusher) ? ER_OK : ER_NO_MEMORY;
-        if (flusher.status == ER_OK) {
-            flushing->ends = flusher.ends;
-            find_hardest(&flusher);
-            search(&flusher, flushing);
-        }
-        status = flusher.status;
-        end(&flusher);
+        flushing->ends = flusher.ends[BOTH_SIDES];
+        status = search(&flusher, crew, flushing);
+    }
+    if (status == ER_NOT_CLOSED) {
+        *failure = flusher.network.failure;
     }
     er_network_release(&flusher.network);
     return status;

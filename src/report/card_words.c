@@ -99,16 +99,19 @@ void er_sheet_meter(struct er_sheet *sheet)
 }
 
 /* What one more open end would do; where none may be open, what a single one does. */
-static const char *limit_of(const struct er_flushing *flushing)
+static void append_limit(const struct er_sheet *sheet, const struct er_flushing *flushing,
+                         struct er_text *out)
 {
-    if (flushing->at_once == flushing->ends) {
-        return "";
+    static const char *const does[] = {[ER_FLUSH_ALL] = "",
+                                       [ER_FLUSH_SOURCE] = "passes the source's limit",
+                                       [ER_FLUSH_PIPES] = "is too fast for a pipe",
+                                       [ER_FLUSH_ENDS] = "is too slow"};
+    if (flushing->limit == ER_FLUSH_CREW) {
+        er_text_appendf(out, "all that %zu can watch", sheet->card->people);
+    } else if (flushing->limit != ER_FLUSH_ALL) {
+        er_text_appendf(out, "%s %s", flushing->at_once == 0 ? "even one" : "one more",
+                        does[flushing->limit]);
     }
-    if (flushing->at_once == 0) {
-        return flushing->source_limits ? "even one passes the source's limit"
-                                       : "even one is too slow";
-    }
-    return flushing->source_limits ? "one more passes the source's limit" : "one more is too slow";
 }
 
 /* How many tape ends of each zone. */
@@ -137,25 +140,42 @@ static void append_ends(struct er_sheet *sheet)
         er_table_text(&table, z, 2, count[1]);
         er_sheet_put_figure(sheet, &table, z, 3, ER_FLOW, flushing->flow, false);
         er_sheet_put_figure(sheet, &table, z, 4, ER_VELOCITY, flushing->velocity, false);
-        er_table_text(&table, z, 5, limit_of(flushing));
+        append_limit(sheet, flushing, &sheet->text);
+        er_table_text(&table, z, 5, er_text_string(&sheet->text));
+        table.out_of_memory = table.out_of_memory || sheet->text.out_of_memory;
+        er_text_clear(&sheet->text);
     }
     er_leaf_table(sheet->leaf, &table);
 }
 
-/* What to do where not even one end may be open. */
-static void say_none(struct er_sheet *sheet)
+/* Whether a limit holds some zone of the set to `at_once` ends. */
+static bool held_by(const struct er_sheet *sheet, enum er_flush_limit limit, bool none)
 {
-    bool none[2] = {false, false}; /* for its velocity, for the source */
+    const struct er_card_set *set = &sheet->card->sets[sheet->set];
     for (size_t z = 0; z < sheet->card->result->field->sets[sheet->set].zone_count; z++) {
-        const struct er_flushing *flushing = &sheet->card->sets[sheet->set].zones[z].flushing;
-        none[flushing->source_limits] = none[flushing->source_limits] || flushing->at_once == 0;
+        const struct er_flushing *flushing = &set->zones[z].flushing;
+        if (flushing->limit == limit && (flushing->at_once == 0) == none) {
+            return true;
+        }
     }
-    if (none[0]) {
+    return false;
+}
+
+/* What to do where not even one end may be open, and with more people. */
+static void say_what_else(struct er_sheet *sheet)
+{
+    if (held_by(sheet, ER_FLUSH_ENDS, true)) {
         say(sheet, " Where even one is too slow, open one at a time all the same, for longer, and "
                    "see what would give it more pressure.");
     }
-    if (none[1]) {
+    if (held_by(sheet, ER_FLUSH_SOURCE, true) || held_by(sheet, ER_FLUSH_PIPES, true)) {
         say(sheet, " Where even one takes too much, shut off some of the zone's beds first.");
+    }
+    if (held_by(sheet, ER_FLUSH_CREW, false)) {
+        er_text_appendf(&sheet->text,
+                        " One person watches %d open ends; if more than %zu of you flush, make "
+                        "the card with --hands and your number.",
+                        ER_ENDS_A_PERSON, sheet->card->people);
     }
 }
 
@@ -174,20 +194,21 @@ void er_sheet_flushing(struct er_sheet *sheet)
     item(sheet, "Run one zone alone, the others shut. Open the ends of its header until the water "
                 "runs clear. Close them.");
     item(sheet,
-         "Open tape ends, no more at once than told below: neighbouring tapes, from the feed "
-         "point outward. Leave each open until it runs clear, and close it before you open "
-         "the next.");
+         "Open tape ends, no more at once than the table shows: neighboring tapes, on one side of "
+         "the header or on both, from the feed point outward. Leave each open until it runs "
+         "clear, and close it before you open the next.");
     er_leaf_list_end(sheet->leaf);
     append_ends(sheet);
-    say(sheet, "So many keep ");
+    say(sheet, "With this many open, wherever you are along the header, every open end gets ");
     say_quantity(sheet, ER_VELOCITY, field->limits.flush_velocity);
-    say(sheet, " at the first beds, at the last, and about the bed that is the hardest to flush: "
-               "worked out with the zone alone, its emitters running, a clean filter and the "
-               "ends open to the air.");
+    say(sheet, " and no pipe passes ");
+    say_quantity(sheet, ER_VELOCITY, field->limits.velocity);
+    say(sheet, ". This is for the zone alone, its emitters running, a clean filter and the ends "
+               "open to the air.");
     if (!er_given(field->source.flow_limit) && !isfinite(er_source_last_flow(&field->source))) {
         say(sheet, " The field file tells no limit of the source's flow.");
     }
-    say_none(sheet);
+    say_what_else(sheet);
     er_leaf_paragraph(sheet->leaf, &sheet->text);
 }
 

@@ -91,17 +91,28 @@ static double elevation(const struct er_ground *ground, double distance)
     return from->value + along * (to->value - from->value) - ground->points[0].value;
 }
 
-/* One tape of `length` m that leaves the header at `node`; a bed's others are alike. */
-static void add_tape(struct reference_network *network, size_t zone, size_t node,
-                     const struct er_bed_group *group, double length,
-                     const struct er_ground *ground)
+/* The air behind an open end, as an emitter that lets everything pass with hardly a pressure: 1e-8
+ * m at 0.1 L/s. */
+static const struct er_tape AIR = {.emitter_flow = 1e-4,
+                                   .at_pressure = 1e-8,
+                                   .exponent = 0.5,
+                                   .holds_from = ER_NONE,
+                                   .holds_to = ER_NONE};
+
+/* One tape of `length` m that leaves the header at `node`, as are `tapes` of the bed. */
+static void add_alike(struct reference_network *network, size_t zone, size_t node,
+                      const struct er_bed_group *group, double length,
+                      const struct er_ground *ground, size_t tapes, bool open_end)
 {
+    if (tapes == 0) {
+        return;
+    }
     const struct er_tape *tape = group->tape;
     double spacing = tape->emitter_spacing;
     size_t count = (size_t)floor(length / spacing + 1e-9);
     size_t inlet =
         tape->connector ? add_part(network, node, tape->connector) : add_pipe(network, node, 0, 0);
-    network->nodes[inlet].times = (double)group->tapes;
+    network->nodes[inlet].times = (double)tapes;
     size_t last = inlet;
     double height = 0;
     for (size_t emitter = 0; emitter < count; emitter++) {
@@ -112,17 +123,34 @@ static void add_tape(struct reference_network *network, size_t zone, size_t node
         network->nodes[last].tape = tape;
         height = here;
     }
+    if (open_end) {
+        double rest = length - ((double)count - 0.5) * spacing;
+        double resistance = reference_resistance(rest, tape->inside_diameter, tape->c);
+        last = add_pipe(network, last, resistance, elevation(ground, length) - height);
+        network->nodes[last].tape = &AIR;
+    }
     add_run(network, (struct reference_run){.zone = zone,
                                             .inlet = inlet,
                                             .first = inlet + 1,
                                             .count = count,
-                                            .tapes = group->tapes});
+                                            .tapes = tapes,
+                                            .open_end = open_end});
+}
+
+/* A bed's tapes on one side of the header, `open` of them with their ends open. */
+static void add_tape(struct reference_network *network, size_t zone, size_t node,
+                     const struct er_bed_group *group, double length,
+                     const struct er_ground *ground, size_t open)
+{
+    add_alike(network, zone, node, group, length, ground, group->tapes - open, false);
+    add_alike(network, zone, node, group, length, ground, open, true);
 }
 
 struct bed {
     double distance; /* m from the first bed */
     const struct er_bed_group *group;
     size_t index; /* in its group */
+    size_t place; /* along the header */
 };
 
 static double bed_length(const struct er_bed_group *group, size_t index)
@@ -138,10 +166,11 @@ static void add_bed(struct reference_network *network, size_t zone, size_t node,
                     const struct bed *bed)
 {
     double length = bed_length(bed->group, bed->index);
-    add_tape(network, zone, node, bed->group, length, &bed->group->ground);
+    const size_t *open = network->open ? &network->open[2 * bed->place] : (const size_t[]){0, 0};
+    add_tape(network, zone, node, bed->group, length, &bed->group->ground, open[0]);
     if (bed->group->both_sides) {
         double other = bed->group->other_length * (length / bed->group->length);
-        add_tape(network, zone, node, bed->group, other, &bed->group->other_ground);
+        add_tape(network, zone, node, bed->group, other, &bed->group->other_ground, open[1]);
     }
 }
 
@@ -163,7 +192,8 @@ static struct bed *place_beds(const struct er_zone *zone, size_t *count)
                      0.5 * (before->spacing + group->spacing) + group->gap;
         }
         for (size_t index = 0; index < group->count; index++) {
-            beds[place++] = (struct bed){start + (double)index * group->spacing, group, index};
+            beds[place] = (struct bed){start + (double)index * group->spacing, group, index, place};
+            place++;
         }
     }
     return beds;
@@ -308,7 +338,13 @@ static void sum_nominal_flows(struct reference_network *network)
 void reference_network_build(struct reference_network *network, const struct er_field *field,
                              const struct er_set *set)
 {
-    *network = (struct reference_network){.field = field};
+    reference_network_build_open(network, field, set, NULL);
+}
+
+void reference_network_build_open(struct reference_network *network, const struct er_field *field,
+                                  const struct er_set *set, const size_t *open)
+{
+    *network = (struct reference_network){.field = field, .open = open};
     network->section_end = reference_room(field->section_count, sizeof(size_t));
     network->zone_join = reference_room(field->zone_count, sizeof(size_t));
     network->zone_inlet = reference_room(field->zone_count, sizeof(size_t));

@@ -2,6 +2,7 @@
 #ifndef REFERENCE_NETWORK_H
 #define REFERENCE_NETWORK_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "evenrow/field.h"
@@ -21,9 +22,11 @@ struct reference_node {
     double nominal_flow; /* m3/s through the link if all emitters gave their nominal flow */
 };
 
-/* One tape: its emitters are `count` nodes in a row from `first`. */
+/* One tape: its emitters are `count` nodes in a row from `first`; where its end is open to the air,
+ * that is the node behind them. */
 struct reference_run {
     size_t zone, inlet, first, count, tapes;
+    bool open_end;
 };
 
 /* A stretch of lead or header, the velocity in which counts. */
@@ -44,6 +47,7 @@ struct reference_network {
     size_t *section_end; /* node at each mainline section's end */
     size_t *zone_join;   /* of the field's zones; only those of the set are filled in */
     size_t *zone_inlet;
+    const size_t *open; /* while it is built: see reference_network_build_open */
 };
 
 /* Room for `count` objects of `size` bytes, all zero. Ends the program without memory. */
@@ -51,6 +55,11 @@ void *reference_room(size_t count, size_t size);
 
 void reference_network_build(struct reference_network *network, const struct er_field *field,
                              const struct er_set *set);
+
+/* The same, with tape ends open to the air: of bed b (along the header, from 0) open[2 b] tapes on
+ * the first side, open[2 b + 1] on the second. For a set of one zone. */
+void reference_network_build_open(struct reference_network *network, const struct er_field *field,
+                                  const struct er_set *set, const size_t *open);
 void reference_network_release(struct reference_network *network);
 
 #endif
