@@ -94,7 +94,7 @@ static bool source_gives(const struct er_source *source, double flow)
 static enum er_status try_window(struct flusher *flusher, struct trial *trial)
 {
     const struct er_field *field = flusher->field;
-    enum er_status status = er_network_estimate(&flusher->network);
+    enum er_status status = er_network_estimate(&flusher->network, false);
     if (status != ER_OK) {
         return status;
     }
