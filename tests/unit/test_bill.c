@@ -122,6 +122,13 @@ static void what_has_no_price_takes_the_placeholder(void **state)
     assert_true(placeholders);
     /* u is 0.85 in wide. */
     const struct er_size_price *roll = &catalogue.prices.tape_sizes[1];
+    placeholders = false; /* a roll's length alone is one, too */
+    assert_close(cost_with(", 'prices': {'tape_fitting': 0.5, 'tape_end': 0.25, 'valve': 40,"
+                           "'regulator': 20, 'pipes': {'red': {'price': 3}},"
+                           "'tapes': {'t': {'roll_price': 240}, 'u': {'roll_price': 100}}}",
+                           &placeholders),
+                 BY_HAND - 40.0 + 400.0 * 100.0 / (roll->length / FOOT), 1e-12);
+    assert_true(placeholders);
     const double tape_t = 180.0 / 6000.0;
     const double tape_u = roll->price / (roll->length / FOOT);
     assert_close(cost_with(", 'prices': {}", &placeholders),

@@ -3,6 +3,7 @@
 
 #include "evenrow/inject.h"
 #include "evenrow/writing.h"
+#include "report/inject_report.h"
 
 #define POUND 0.45359237
 #define GALLON 3.785411784e-3
@@ -361,9 +362,37 @@ static void zones_that_run_together_share(void **state)
     assert_found(&plan, ER_INJECT_UNEVEN, true);
     assert_false(injection->fails);
     close_plan(&plan);
+    /* At 6.7 lb/acre b wants 20.1 parts and gets a third of 62.1, 3 percent more; at 6.9 it is 1.
+     */
+    OPEN(&plan, TOGETHER("\"inject\": {\"rate\": 6.7}, "));
+    assert_found(&plan, ER_INJECT_UNEVEN, true);
+    close_plan(&plan);
+    OPEN(&plan, TOGETHER("\"inject\": {\"rate\": 6.9}, "));
+    assert_found(&plan, ER_INJECT_UNEVEN, false);
+    close_plan(&plan);
     OPEN(&plan, TOGETHER("\"inject\": {\"rate\": 0}, "));
     assert_about(injection->zones[1].given, pounds * POUND / 3.0, 1e-9);
     assert_found(&plan, ER_INJECT_UNEVEN, true);
+    close_plan(&plan);
+}
+
+/* Two zones one after the other: what the report wants in all is the sum of both sets. */
+static void the_answer_is_for_all_sets(void **state)
+{
+    (void)state;
+    struct plan plan;
+    struct er_text out;
+    OPEN(&plan,
+         {"/*more*/", ", {\"name\": \"b\", \"header\": {\"pipe\": \"two\"}, \"beds\": "
+                      "[{\"count\": 5, \"length\": 100, \"spacing\": 6, \"tape\": \"t\"}]}"});
+    assert_int_equal(plan.field.set_count, 2);
+    er_text_init(&out);
+    assert_int_equal(er_report_inject_text(&plan.injection, ER_US, &out), ER_OK);
+    const double pounds = 7.0 * 9000.0 / 43560.0;
+    const char *told = strpbrk(er_text_string(&out), "0123456789");
+    assert_non_null(told);
+    assert_about(strtod(told, NULL), pounds / 0.32 / 11.06, 0.005); /* gal, three digits */
+    er_text_release(&out);
     close_plan(&plan);
 }
 
@@ -497,6 +526,7 @@ int main(void)
         cmocka_unit_test(a_concentration_lasts_all_the_run),
         cmocka_unit_test(zones_that_run_together_share),
         cmocka_unit_test(the_shortest_run_counts),
+        cmocka_unit_test(the_answer_is_for_all_sets),
         cmocka_unit_test(nothing_is_wanted),
         cmocka_unit_test(the_filter_comes_behind_the_injector),
         cmocka_unit_test(dry_rows_do_not_count),

@@ -1,11 +1,13 @@
 /* What has to be bought, counted by hand. */
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "evenrow/bill.h"
 #include "evenrow/catalogue.h"
 #include "evenrow/materials.h"
+#include "report/buy_report.h"
 #include "trial.h"
 
 #define FOOT 0.3048
@@ -252,6 +254,9 @@ static void where_air_gathers(void **state)
         double vents; /* with the one behind the valve */
     } cases[] = {
         {"{'name': 'A', 'pipe': 'pvc40-2in', 'length': 50, 'rise': -5}", "'slope': 0", 2},
+        {"{'name': 'B', 'pipe': 'pvc40-2in', 'length': 50, 'rise': -5, 'from': 'headworks'},"
+         "{'name': 'A', 'pipe': 'pvc40-2in', 'length': 50, 'from': 'headworks'}",
+         "'slope': 0", 2},
         {"{'name': 'A', 'pipe': 'pvc40-2in', 'length': 50}", "'slope': 0", 1},
         {"{'name': 'A', 'pipe': 'pvc40-2in', 'length': 50, 'rise': 2},"
          "{'name': 'B', 'pipe': 'pvc40-2in', 'length': 50}",
@@ -341,8 +346,90 @@ static void how_wide_film_must_be(void **state)
         buy(&purchase, text, 0.0);
         assert_close(purchase.materials.film.width, cases[i].width * INCH, 1e-12);
         assert_within(purchase.materials.film.given_buried, cases[i].given_buried * INCH, 1e-12);
+        assert_within(sum_of(&purchase.materials, "test_point"), 2.0, 0.0); /* first and last bed */
         drop(&purchase);
     }
+}
+
+/* In metric 150 mm high and 130 mm under soil; and as wide as the widest bed, 800 mm, wherever it
+ * is among the beds. */
+static void the_widest_bed_tells_how_wide_film_must_be(void **state)
+{
+    static const int widths[][2] = {{800, 600}, {600, 800}};
+    (void)state;
+    for (size_t i = 0; i < sizeof widths / sizeof widths[0]; i++) {
+        char text[1000];
+        struct purchase purchase;
+        snprintf(
+            text, sizeof text,
+            "{'units': 'metric', 'source': {'pressure': 100}, 'mulch': {'kind': 'plastic'},"
+            "'tapes': {'t': {'emitter_flow': 1, 'at_pressure': 55, 'emitter_spacing': 300,"
+            "    'inside_diameter': 16}},"
+            "'zones': [{'name': '1', 'header': {'pipe': 'pvc40-2in'},"
+            "  'beds': [{'count': 2, 'spacing': 2, 'length': 30, 'tape': 't', 'bed_width': %d},"
+            "    {'count': 2, 'spacing': 2, 'length': 30, 'tape': 't', 'bed_width': %d}]}]}",
+            widths[i][0], widths[i][1]);
+        buy(&purchase, text, 0.0);
+        assert_close(purchase.materials.film.width, 0.8 + 2 * 0.15 + 2 * 0.13, 1e-12);
+        drop(&purchase);
+    }
+}
+
+/* The last two numbers of a table's row. */
+static void last_two(const char *line, double *one, double *other)
+{
+    char row[200];
+    snprintf(row, sizeof row, "%.*s", (int)strcspn(line, "\n"), line);
+    char *last = strrchr(row, ' ');
+    assert_non_null(last);
+    *other = strtod(last, NULL);
+    while (last > row && *last == ' ') {
+        *last-- = '\0';
+    }
+    last = strrchr(row, ' ');
+    assert_non_null(last);
+    *one = strtod(last, NULL);
+}
+
+/* What is cut from a roll and what is left of it make up the roll; all that is cut, the beds. */
+static void rolls_are_cut_and_left_whole(void **state)
+{
+    struct purchase purchase;
+    struct er_text out;
+    double cut, left, sum = 0.0;
+    size_t rolls = 0;
+    (void)state;
+    buy(&purchase, FARM(PRICES ","), 0.0);
+    er_text_init(&out);
+    er_append_rolls(&out, &purchase.materials, ER_US);
+    const char *line = strstr(er_text_string(&out), "\n----");
+    assert_non_null(line);
+    for (line = strchr(line + 1, '\n') + 1; *line >= ' '; line = strchr(line, '\n') + 1) {
+        last_two(line, &cut, &left);
+        assert_within(cut + left, 1000.0, 1.0);
+        sum += cut;
+        rolls++;
+    }
+    assert_int_equal(rolls, 7);
+    assert_within(sum, 6120.0, 4.0);
+    er_text_release(&out);
+    drop(&purchase);
+}
+
+/* The answer counts the rolls of tape of the list, 7 of 1,000 ft. */
+static void the_answer_counts_the_rolls(void **state)
+{
+    struct purchase purchase;
+    struct er_text out;
+    (void)state;
+    buy(&purchase, FARM(PRICES ","), 0.0);
+    er_text_init(&out);
+    assert_int_equal(er_report_buy_text(&purchase.materials, ER_US, &out), ER_OK);
+    const char *told = strstr(er_text_string(&out), "BUY ");
+    assert_non_null(told);
+    assert_within(strtod(told + 4, NULL), sum_of(&purchase.materials, "tapes"), 0.0);
+    er_text_release(&out);
+    drop(&purchase);
 }
 
 int main(void)
@@ -356,6 +443,9 @@ int main(void)
         cmocka_unit_test(where_air_gathers),
         cmocka_unit_test(beds_and_film_to_the_acre),
         cmocka_unit_test(how_wide_film_must_be),
+        cmocka_unit_test(the_widest_bed_tells_how_wide_film_must_be),
+        cmocka_unit_test(rolls_are_cut_and_left_whole),
+        cmocka_unit_test(the_answer_counts_the_rolls),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

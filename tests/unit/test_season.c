@@ -244,7 +244,7 @@ static void test_rising_coefficient(void **state)
     release(&planned);
 }
 
-/* Zones of a set run together; a day of 9 hours is too short for two of 5. */
+/* Zones of a set run together; a day of 9.9 hours is too short for two of 5. */
 static void test_hours(void **state)
 {
     (void)state;
@@ -264,7 +264,7 @@ static void test_hours(void **state)
               " {\"emitter_flow\": 1, \"holds_from\": 1, \"emitter_spacing\": 500,"
               "  \"inside_diameter\": 200}}, \"zones\": [" ZONE("a", "") ", " ZONE(
                   "b", "") "],"
-                           " \"water\": {\"hours\": 9, \"efficiency\": 80" TWENTY_DAYS "}}",
+                           " \"water\": {\"hours\": 9.9, \"efficiency\": 80" TWENTY_DAYS "}}",
               &planned);
     assert_false(planned.plan.weeks[0].fits);
     assert_int_equal(planned.plan.verdict, ER_FAILS);
@@ -290,6 +290,12 @@ static void test_pond(void **state)
     assert_int_equal(plan->verdict, ER_FAILS);
     assert_near(plan->weeks[0].left, 44.0);
     assert_near(plan->weeks[2].missing, 48.0);
+    release(&planned);
+    make_good(FIELD(", \"storage\": 159.95, \"refill\": \"83.333333333333333333 L/h\"",
+                    ZONE("a", ""), TWENTY_DAYS, ""),
+              &planned);
+    assert_int_equal(planned.plan.dry_days, 1);
+    assert_near(planned.plan.missing, 0.05);
     release(&planned);
     make_good(FIELD(", \"storage\": 161, \"refill\": \"83.333333333333333333 L/h\"", ZONE("a", ""),
                     TWENTY_DAYS, ""),
