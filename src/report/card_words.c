@@ -107,7 +107,9 @@ static void append_limit(const struct er_sheet *sheet, const struct er_flushing 
                                        [ER_FLUSH_PIPES] = "is too fast for a pipe",
                                        [ER_FLUSH_ENDS] = "is too slow"};
     if (flushing->limit == ER_FLUSH_CREW) {
-        er_text_appendf(out, "all that %zu can watch", sheet->card->people);
+        er_text_appendf(
+            out, sheet->card->people == 1 ? "%zu person watches %zu" : "%zu people watch %zu",
+            sheet->card->people, flushing->at_once);
     } else if (flushing->limit != ER_FLUSH_ALL) {
         er_text_appendf(out, "%s %s", flushing->at_once == 0 ? "even one" : "one more",
                         does[flushing->limit]);
@@ -173,9 +175,9 @@ static void say_what_else(struct er_sheet *sheet)
     }
     if (held_by(sheet, ER_FLUSH_CREW, false)) {
         er_text_appendf(&sheet->text,
-                        " One person watches %d open ends; if more than %zu of you flush, make "
-                        "the card with --hands and your number.",
-                        ER_ENDS_A_PERSON, sheet->card->people);
+                        " One person watches %d open ends. For another number of people make the "
+                        "card with --hands.",
+                        ER_ENDS_A_PERSON);
     }
 }
 

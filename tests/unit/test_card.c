@@ -74,6 +74,39 @@ static void test_readings_are_those_of_check(void **state)
     release(&field, &result, &card);
 }
 
+/* Of two sides the lower, whichever comes last: the header loses nothing, so that each side's tape
+ * stands at the source's pressure, and the one that climbs has the lower far end. */
+static void test_lower_of_two_sides(void **state)
+{
+    (void)state;
+    for (int uphill = 0; uphill < 2; uphill++) {
+        struct er_field field;
+        struct er_result result;
+        struct er_card card;
+        field_open(&field,
+                   "{'units': 'us', 'source': {'pressure': 10}," TAPE
+                   "'zones': [{'name': 'a', 'header': {'pipe': {'inside_diameter': 400}}, 'beds': "
+                   "[{'count': 3, 'length': 200, 'spacing': 5, 'tape': 't', 'sides': 'both',"
+                   " 'slope': %d, 'other_slope': %d}]}]}",
+                   uphill == 0 ? 2 : -2, uphill == 0 ? -2 : 2);
+        make_card(&field, &result, &card);
+        const struct er_zone_readings *zone = &card.sets[0].zones[0].readings[ER_FILTERS_CLEAN];
+        const struct er_bed_group *group = &field.zones[0].groups[0];
+        double far_end[2];
+        for (int side = 0; side < 2; side++) {
+            struct er_run run = er_run_make(group->tape, group->length,
+                                            side == 0 ? &group->ground : &group->other_ground);
+            struct er_run_state at = {0};
+            assert_int_equal(er_run_solve(&run, field.source.pressure, 1e-11, &at), ER_OK);
+            far_end[side] = er_run_far_end_pressure(&run, &at);
+        }
+        assert_true(far_end[uphill] < far_end[1 - uphill] - 1.0);
+        assert_close(zone->first.far_end_pressure, far_end[uphill], 1e-6);
+        assert_close(zone->last.far_end_pressure, far_end[uphill], 1e-6);
+        release(&field, &result, &card);
+    }
+}
+
 /* ---- Ends open at once ---- */
 
 /* An open tape is the tape that er_run_flush flushes, and its slope is that between neighbours. */
@@ -351,6 +384,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_readings_are_those_of_check),
+        cmocka_unit_test(test_lower_of_two_sides),
         cmocka_unit_test(test_open_walk),
         cmocka_unit_test(test_source_limits),
         cmocka_unit_test(test_all_or_none),

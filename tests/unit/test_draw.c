@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "report/draw.h"
+#include "report/draw_layout.h"
 #include "report_pages.h"
 #include "trial.h"
 
@@ -162,6 +163,46 @@ static void every_class_is_where_it_belongs(void **state)
     release(&drawn);
 }
 
+/* A second side begins as far left of the first as the header's corridor is wide, and goes away to
+ * the left; uphill its classes go down that way. */
+static void second_side_begins_at_the_header(void **state)
+{
+    (void)state;
+    struct drawn drawn;
+    struct er_failure failure;
+    trial_open(&drawn.trial,
+               "{'units': 'us', 'source': {'pressure': 9}, 'tapes': {'t': {'flow': 0.3, "
+               "'at_pressure': 8, 'exponent': 0.5, 'emitter_spacing': 12, 'inside_diameter': "
+               "0.875}}, 'zones': [{'name': 'z', 'header': {'pipe': 'pvc160-3in'}, 'beds': "
+               "[{'count': 1, 'length': 200, 'spacing': 6, 'tape': 't', 'slope': 0, 'sides': "
+               "'both', 'other_length': 150, 'other_slope': 5}]}]}");
+    assert_int_equal(er_rows_measure(&drawn.trial.field, &drawn.rows, &failure), ER_OK);
+    er_text_init(&drawn.plan);
+    assert_int_equal(er_draw_plan(&drawn.trial.result, &drawn.rows, ER_US, &drawn.plan), ER_OK);
+    const char *plan = er_text_string(&drawn.plan);
+    double scale = bar_scale(plan);
+    const char *at = find(plan, "<g class=\"beds\">"), *end = find(at, "</g>");
+    double start = attribute(strstr(at, "<rect"), "x");
+    double right = -1.0, left = 1e9, class_left = 9.0, first_side = 0.0;
+    for (; (at = strstr(at, "<rect")) != NULL && at < end; at++) {
+        double x = attribute(at, "x"), width = attribute(at, "width");
+        if (x >= start - 0.01) {
+            first_side += width;
+            continue;
+        }
+        double class = *(find(at, "class=\"f") + 8) - '0';
+        assert_true(class < class_left); /* pieces are drawn from the header away */
+        assert_true(right < 0.0 || fabs(x + width - left) < 0.02);
+        class_left = class;
+        right = fmax(right, x + width);
+        left = fmin(left, x);
+    }
+    assert_within(first_side, 200.0 * scale, 0.1);
+    assert_within(right - left, 150.0 * scale, 0.1);
+    assert_within(start - right, ER_PLAN_CORRIDOR, 0.02);
+    release(&drawn);
+}
+
 static void dry_rows_are_shown(void **state)
 {
     (void)state;
@@ -291,6 +332,7 @@ int main(void)
         cmocka_unit_test(plan_is_to_scale),
         cmocka_unit_test(shades_follow_the_flow),
         cmocka_unit_test(every_class_is_where_it_belongs),
+        cmocka_unit_test(second_side_begins_at_the_header),
         cmocka_unit_test(dry_rows_are_shown),
         cmocka_unit_test(arrows_point_downhill),
         cmocka_unit_test(bed_numbers_are_thinned),
