@@ -536,6 +536,14 @@ struct er_run_state er_run_walk_open(const struct er_run *run, double end_flow)
     return walk_open(&walker, end_flow);
 }
 
+void er_run_visit_open(const struct er_run *run, double end_flow, er_emitter_visit *visit,
+                       void *context)
+{
+    const struct walker walker = walker_make(run);
+    struct walk walk = walk_from_end(&walker, end_flow);
+    walk_to_inlet(&walker, run->emitters - 1, ER_ENDLESS, &walk, visit, context);
+}
+
 /* The inlet pressure of a run whose open end gives `end_flow`. */
 static double flushed_inlet_pressure(void *context, double end_flow, double *slope)
 {

@@ -34,4 +34,8 @@ struct er_run_state er_run_walk_open(const struct er_run *run, double end_flow);
 enum er_status er_run_solve_open(const struct er_run *run, double inlet_pressure,
                                  struct er_run_state *state);
 
+/* Visits the emitters of the same run, as er_run_visit does. */
+void er_run_visit_open(const struct er_run *run, double end_flow, er_emitter_visit *visit,
+                       void *context);
+
 #endif

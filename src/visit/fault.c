@@ -7,12 +7,15 @@
 
 #include "evenrow/divide.h"
 #include "evenrow/hydraulics.h"
+#include "visit/open_end.h"
 
 /* A hole beside a bed is a tape of one emitter, wide enough to lose nothing itself. */
 #define HOLE_LENGTH 1.0   /* m */
 #define HOLE_DIAMETER 0.3 /* m */
 #define HOLE_C 150.0
 #define HOLE_EXPONENT 0.5 /* of an orifice */
+#define NEARBY 0.9        /* of a pressure: where an open end's exponent is looked at */
+#define LEAST_HEADER 1e-3 /* m */
 
 size_t er_set_of_zone(const struct er_field *field, size_t zone)
 {
@@ -279,35 +282,28 @@ static bool make_leak(struct copying *c)
     return insert_behind(c, place, &leak);
 }
 
-/* What an open end takes beyond the closed tape, at `pressure` at the tape's inlet: the flow out
- * of the end, less what its emitters then give less. The pressure falls to that of the air
- * nearly straight, so that an emitter gives 1 / (1 + x) of what it gives at the inlet. */
-static double flow_by_open_end(const struct er_run *run, double pressure)
+/* What an open end takes beyond the closed tape, at `pressure` at the header. */
+static double flow_by_open_end(const struct er_bed_group *group, const struct er_run *run,
+                               double pressure)
 {
-    double end_flow = 0.0;
-    struct er_run_state closed = {0};
-    if (er_run_flush(run, pressure, &end_flow) != ER_OK ||
-        er_run_solve(run, pressure, 1e-6, &closed) != ER_OK) {
-        return 0.0;
-    }
-    const struct er_tape *tape = run->tape;
-    double x = er_given(tape->exponent) ? tape->exponent : 0.5;
-    double open = (double)run->emitters * er_emitter_flow(tape, pressure, NULL) / (1.0 + x);
-    return fmax(0.0, end_flow + open - closed.inlet_flow);
+    const struct er_part *connector = group->tape->connector;
+    return er_tape_intake_find(run, connector, pressure, true).flow -
+           er_tape_intake_find(run, connector, pressure, false).flow;
 }
 
+/* A hole beside the bed, which takes just what the open end does at the site's open_pressure, and
+ * near it nearly so. */
 static bool open_end(struct copying *c)
 {
-    double pressure = fmax(0.1, c->site->bed_pressures[c->fault->bed]);
+    double pressure = fmax(LEAST_HEADER, c->site->open_pressure);
     struct bed_place place = find_bed(c->zone, c->fault->bed);
     const struct er_bed_group *group = &c->zone->groups[place.group];
     struct er_run run =
         er_run_make(group->tape, er_bed_length(group, place.index, false), &group->ground);
-    double flow = flow_by_open_end(&run, pressure);
-    double half = flow_by_open_end(&run, 0.5 * pressure);
-    double exponent = flow > half && half > 0.0 ? log(flow / half) / log(2.0) : HOLE_EXPONENT;
-    const struct er_tape *hole =
-        make_hole(c, fmax(1e-12, flow), pressure, fmin(1.0, fmax(0.3, exponent)));
+    double flow = fmax(1e-12, flow_by_open_end(group, &run, pressure));
+    double less = fmax(1e-12, flow_by_open_end(group, &run, NEARBY * pressure));
+    double exponent = log(flow / less) / -log(NEARBY);
+    const struct er_tape *hole = make_hole(c, flow, pressure, fmin(1.0, fmax(0.1, exponent)));
     if (hole == NULL) {
         return false;
     }

@@ -13,6 +13,7 @@ struct er_fault_site {
     double set_flow;       /* m3/s */
     double zone_flow;      /* m3/s */
     double *bed_pressures; /* m, for each bed of the zone, at the first side's tape inlets */
+    double open_pressure;  /* m, at the header beside the bed of an open end */
 };
 
 /* Makes *copy the field with the fault in it, out of pieces that are made in `arena` and of the

@@ -10,7 +10,9 @@
 #define NARROWINGS 16      /* of the range about the best of them, by the golden section each */
 #define GOLDEN 0.6180339887498949
 #define BEDS_TRIED 9 /* along the header, before looking closer */
-#define SECANT_STEPS 3
+#define SECANT_STEPS 8
+#define STEP_CLOSE 0.01  /* of the value: a step as short is the last */
+#define MOST_WIDER 3     /* times */
 #define MOST_LEAK 3.0    /* of the set's flow */
 #define FIRST_GUESS 0.05 /* of the most */
 #define MOST_TRIED 200   /* beds: the steps are halved some 60 times at most */
@@ -151,11 +153,11 @@ static double misfit_at_bed(struct er_fitting *fitting, struct er_fault *fault, 
     double misfit = misfit_of(fitting, fault);
     for (size_t i = 0; fault->kind == ER_FAULT_LEAK && isfinite(misfit) && i < SECANT_STEPS; i++) {
         double next = fmin(most, fmax(1e-4 * most, secant_value(fitting, fault->value)));
-        if (fabs(next - fault->value) < 1e-3 * most) {
+        bool last = fabs(next - fault->value) < STEP_CLOSE * next;
+        misfit = misfit_at(fitting, fault, next);
+        if (last) {
             break;
         }
-        fault->value = next;
-        misfit = misfit_of(fitting, fault);
     }
     return misfit;
 }
@@ -223,6 +225,24 @@ static double fit_bed(struct er_fitting *fitting, struct er_fault *fault, double
     return search.least;
 }
 
+/* A loss at the planned flow may be many times the pressure there is: less flows then. As long as
+ * the best is at the end of what was tried, more is. */
+static double fit_loss(struct er_fitting *fitting, struct er_fault *fault)
+{
+    double most = fitting->predictor->source_pressure;
+    double misfit = fit_value(fitting, fault, 0.0, most);
+    for (int wider = 0; wider < MOST_WIDER && fault->value > 0.9 * most; wider++) {
+        struct er_fault more = *fault;
+        double found = fit_value(fitting, &more, most, 4.0 * most);
+        most *= 4.0;
+        if (found < misfit) {
+            misfit = found;
+            *fault = more;
+        }
+    }
+    return misfit;
+}
+
 static double fit_at_bed(struct er_fitting *fitting, struct er_fault *fault)
 {
     const struct er_fault none = {.kind = ER_FAULT_NONE};
@@ -235,14 +255,13 @@ static double fit_at_bed(struct er_fitting *fitting, struct er_fault *fault)
 
 double er_fit_fault(struct er_fitting *fitting, enum er_fault_kind kind, struct er_fault *fault)
 {
-    const struct er_predictor *predictor = fitting->predictor;
-    const struct er_fault_site *site = &predictor->site;
+    const struct er_fault_site *site = &fitting->predictor->site;
     const struct er_zone *zone = &site->field->zones[site->zone];
     *fault = (struct er_fault){.kind = kind};
     switch (kind) {
     case ER_FAULT_FILTER:
     case ER_FAULT_VALVE:
-        return fit_value(fitting, fault, 0.0, predictor->source_pressure);
+        return fit_loss(fitting, fault);
     case ER_FAULT_PUMP:
         return fit_value(fitting, fault, 0.3, 1.0);
     case ER_FAULT_REGULATOR:

@@ -103,7 +103,7 @@ static void print_law(const struct law *law)
 
 void law_sweep(struct law *law, law_on_field *hold)
 {
-    law->seed = law->first_seed;
+    law->seed = dice_seed(law->first_seed);
     for (size_t draw = 0; draw < law->wanted * DRAWS_A_FIELD; draw++, law->seed++) {
         if (law->fields + law->refused >= law->wanted) {
             break;

@@ -31,7 +31,7 @@ static void *grown(void *array, size_t count, size_t *room, size_t size)
     return array;
 }
 
-static size_t add_node(struct reference_network *network, struct reference_node node)
+size_t reference_network_add(struct reference_network *network, struct reference_node node)
 {
     network->nodes = grown(network->nodes, network->node_count, &network->node_room, sizeof(node));
     network->nodes[network->node_count] = node;
@@ -41,11 +41,11 @@ static size_t add_node(struct reference_network *network, struct reference_node 
 static size_t add_pipe(struct reference_network *network, size_t parent, double resistance,
                        double rise)
 {
-    return add_node(network, (struct reference_node){.parent = parent,
-                                                     .link = REFERENCE_PIPE,
-                                                     .resistance = resistance,
-                                                     .rise = rise,
-                                                     .times = 1});
+    return reference_network_add(network, (struct reference_node){.parent = parent,
+                                                                  .link = REFERENCE_PIPE,
+                                                                  .resistance = resistance,
+                                                                  .rise = rise,
+                                                                  .times = 1});
 }
 
 /* The junction behind a part; without the part its own inlet. */
@@ -54,9 +54,9 @@ static size_t add_part(struct reference_network *network, size_t parent, const s
     if (!part) {
         return parent;
     }
-    return add_node(network,
-                    (struct reference_node){
-                        .parent = parent, .link = REFERENCE_PART, .part = part, .times = 1});
+    return reference_network_add(
+        network, (struct reference_node){
+                     .parent = parent, .link = REFERENCE_PART, .part = part, .times = 1});
 }
 
 static void add_run(struct reference_network *network, struct reference_run run)
@@ -76,8 +76,7 @@ static double pipe_resistance(const struct er_pipe *pipe, double length)
     return reference_resistance(length, pipe->inside_diameter, pipe->c);
 }
 
-/* Elevation above the line's start. */
-static double elevation(const struct er_ground *ground, double distance)
+double reference_elevation(const struct er_ground *ground, double distance)
 {
     if (ground->count == 0) {
         return ground->slope * distance;
@@ -91,6 +90,13 @@ static double elevation(const struct er_ground *ground, double distance)
     return from->value + along * (to->value - from->value) - ground->points[0].value;
 }
 
+struct bed {
+    double distance; /* m from the first bed */
+    const struct er_bed_group *group;
+    size_t index; /* in its group */
+    size_t place; /* along the header */
+};
+
 /* The air behind an open end, as an emitter that lets everything pass with hardly a pressure: 1e-8
  * m at 0.1 L/s. */
 static const struct er_tape AIR = {.emitter_flow = 1e-4,
@@ -101,12 +107,14 @@ static const struct er_tape AIR = {.emitter_flow = 1e-4,
 
 /* One tape of `length` m that leaves the header at `node`, as are `tapes` of the bed. */
 static void add_alike(struct reference_network *network, size_t zone, size_t node,
-                      const struct er_bed_group *group, double length,
-                      const struct er_ground *ground, size_t tapes, bool open_end)
+                      const struct bed *bed, double length, bool second_side, size_t tapes,
+                      bool open_end)
 {
     if (tapes == 0) {
         return;
     }
+    const struct er_bed_group *group = bed->group;
+    const struct er_ground *ground = second_side ? &group->other_ground : &group->ground;
     const struct er_tape *tape = group->tape;
     double spacing = tape->emitter_spacing;
     size_t count = (size_t)floor(length / spacing + 1e-9);
@@ -117,7 +125,7 @@ static void add_alike(struct reference_network *network, size_t zone, size_t nod
     double height = 0;
     for (size_t emitter = 0; emitter < count; emitter++) {
         double reach = (emitter == 0 ? 0.5 * spacing : spacing) + tape->emitter_loss;
-        double here = elevation(ground, ((double)emitter + 0.5) * spacing);
+        double here = reference_elevation(ground, ((double)emitter + 0.5) * spacing);
         double resistance = reference_resistance(reach, tape->inside_diameter, tape->c);
         last = add_pipe(network, last, resistance, here - height);
         network->nodes[last].tape = tape;
@@ -126,7 +134,7 @@ static void add_alike(struct reference_network *network, size_t zone, size_t nod
     if (open_end) {
         double rest = length - ((double)count - 0.5) * spacing;
         double resistance = reference_resistance(rest, tape->inside_diameter, tape->c);
-        last = add_pipe(network, last, resistance, elevation(ground, length) - height);
+        last = add_pipe(network, last, resistance, reference_elevation(ground, length) - height);
         network->nodes[last].tape = &AIR;
     }
     add_run(network, (struct reference_run){.zone = zone,
@@ -134,24 +142,20 @@ static void add_alike(struct reference_network *network, size_t zone, size_t nod
                                             .first = inlet + 1,
                                             .count = count,
                                             .tapes = tapes,
-                                            .open_end = open_end});
+                                            .open_end = open_end,
+                                            .bed = bed->place,
+                                            .second_side = second_side,
+                                            .length = length,
+                                            .ground = ground});
 }
 
 /* A bed's tapes on one side of the header, `open` of them with their ends open. */
 static void add_tape(struct reference_network *network, size_t zone, size_t node,
-                     const struct er_bed_group *group, double length,
-                     const struct er_ground *ground, size_t open)
+                     const struct bed *bed, double length, bool second_side, size_t open)
 {
-    add_alike(network, zone, node, group, length, ground, group->tapes - open, false);
-    add_alike(network, zone, node, group, length, ground, open, true);
+    add_alike(network, zone, node, bed, length, second_side, bed->group->tapes - open, false);
+    add_alike(network, zone, node, bed, length, second_side, open, true);
 }
-
-struct bed {
-    double distance; /* m from the first bed */
-    const struct er_bed_group *group;
-    size_t index; /* in its group */
-    size_t place; /* along the header */
-};
 
 static double bed_length(const struct er_bed_group *group, size_t index)
 {
@@ -167,10 +171,10 @@ static void add_bed(struct reference_network *network, size_t zone, size_t node,
 {
     double length = bed_length(bed->group, bed->index);
     const size_t *open = network->open ? &network->open[2 * bed->place] : (const size_t[]){0, 0};
-    add_tape(network, zone, node, bed->group, length, &bed->group->ground, open[0]);
+    add_tape(network, zone, node, bed, length, false, open[0]);
     if (bed->group->both_sides) {
         double other = bed->group->other_length * (length / bed->group->length);
-        add_tape(network, zone, node, bed->group, other, &bed->group->other_ground, open[1]);
+        add_tape(network, zone, node, bed, other, true, open[1]);
     }
 }
 
@@ -243,7 +247,7 @@ static void add_side(struct reference_network *network, size_t zone, size_t inle
 {
     const struct er_header *header = &network->field->zones[zone].header;
     size_t node = inlet;
-    double near = 0, height = elevation(&header->ground, feed);
+    double near = 0, height = reference_elevation(&header->ground, feed);
     for (size_t i = 0; i < count; i++) {
         const struct bed *bed = step > 0 ? &beds[i] : &beds[count - 1 - i];
         bool mine = step > 0 ? bed->distance >= feed : bed->distance < feed;
@@ -251,7 +255,7 @@ static void add_side(struct reference_network *network, size_t zone, size_t inle
             continue;
         }
         double far = fabs(bed->distance - feed);
-        double here = elevation(&header->ground, bed->distance);
+        double here = reference_elevation(&header->ground, bed->distance);
         node = add_stretch(network, zone, node, header, near, far, here - height);
         add_bed(network, zone, node, bed);
         near = far;
@@ -291,6 +295,7 @@ static void add_zone(struct reference_network *network, size_t zone_index)
         zone->on == ER_HEADWORKS ? network->headworks_outlet : network->section_end[zone->on];
     network->zone_join[zone_index] = node;
     node = add_part(network, node, zone->valve);
+    network->zone_valve_outlet[zone_index] = node;
     if (!zone->regulator_at_header) {
         node = add_part(network, node, zone->regulator);
     }
@@ -306,7 +311,8 @@ static void add_zone(struct reference_network *network, size_t zone_index)
 static void add_supply(struct reference_network *network)
 {
     const struct er_field *field = network->field;
-    size_t node = add_node(network, (struct reference_node){.link = REFERENCE_SOURCE, .times = 1});
+    size_t node = reference_network_add(
+        network, (struct reference_node){.link = REFERENCE_SOURCE, .times = 1});
     for (size_t part = 0; part < field->headworks_count; part++) {
         node = add_part(network, node, &field->headworks[part]);
     }
@@ -322,8 +328,11 @@ static void add_supply(struct reference_network *network)
 }
 
 /* Each link's flow if every emitter gave its nominal flow: parents stand before children. */
-static void sum_nominal_flows(struct reference_network *network)
+void reference_network_sum_flows(struct reference_network *network)
 {
+    for (size_t place = 0; place < network->node_count; place++) {
+        network->nodes[place].nominal_flow = 0;
+    }
     for (size_t place = network->node_count; place-- > 0;) {
         struct reference_node *node = &network->nodes[place];
         if (node->tape) {
@@ -347,12 +356,13 @@ void reference_network_build_open(struct reference_network *network, const struc
     *network = (struct reference_network){.field = field, .open = open};
     network->section_end = reference_room(field->section_count, sizeof(size_t));
     network->zone_join = reference_room(field->zone_count, sizeof(size_t));
+    network->zone_valve_outlet = reference_room(field->zone_count, sizeof(size_t));
     network->zone_inlet = reference_room(field->zone_count, sizeof(size_t));
     add_supply(network);
     for (size_t z = 0; z < set->zone_count; z++) {
         add_zone(network, set->zones[z]);
     }
-    sum_nominal_flows(network);
+    reference_network_sum_flows(network);
 }
 
 void reference_network_release(struct reference_network *network)
@@ -362,6 +372,7 @@ void reference_network_release(struct reference_network *network)
     free(network->spans);
     free(network->section_end);
     free(network->zone_join);
+    free(network->zone_valve_outlet);
     free(network->zone_inlet);
     *network = (struct reference_network){0};
 }

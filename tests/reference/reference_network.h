@@ -27,6 +27,10 @@ struct reference_node {
 struct reference_run {
     size_t zone, inlet, first, count, tapes;
     bool open_end;
+    size_t bed; /* from 0 along the header */
+    bool second_side;
+    double length; /* m */
+    const struct er_ground *ground;
 };
 
 /* A stretch of lead or header, the velocity in which counts. */
@@ -46,6 +50,7 @@ struct reference_network {
     size_t headworks_outlet;
     size_t *section_end; /* node at each mainline section's end */
     size_t *zone_join;   /* of the field's zones; only those of the set are filled in */
+    size_t *zone_valve_outlet;
     size_t *zone_inlet;
     const size_t *open; /* while it is built: see reference_network_build_open */
 };
@@ -60,6 +65,15 @@ void reference_network_build(struct reference_network *network, const struct er_
  * the first side, open[2 b + 1] on the second. For a set of one zone. */
 void reference_network_build_open(struct reference_network *network, const struct er_field *field,
                                   const struct er_set *set, const size_t *open);
+
+/* Elevation above a line's start, `distance` m along it. */
+double reference_elevation(const struct er_ground *ground, double distance);
+
+/* For changes to a network: adds a junction behind those that are there; sums up the nominal
+ * flows once all are there. */
+size_t reference_network_add(struct reference_network *network, struct reference_node node);
+void reference_network_sum_flows(struct reference_network *network);
+
 void reference_network_release(struct reference_network *network);
 
 #endif

@@ -26,4 +26,8 @@ size_t dice_whole(struct dice *dice, size_t low, size_t high);
 /* True with the probability `share`. */
 bool dice_chance(struct dice *dice, double share);
 
+/* The seed to begin with: `first`, and where EVENROW_SEED is set (a number; by hand, the date) a
+ * million times that on top, which is printed, so that what was found can be found again. */
+uint64_t dice_seed(uint64_t first);
+
 #endif
