@@ -170,7 +170,7 @@ double er_emitters_per_plant(const struct er_bed_group *group);
 /* What manufacture alone leaves of the emission uniformity: 1 - 1.27 cv / sqrt(emitters per
  * plant), a fraction; EU is this times the lowest r over the mean r.
  * Source: Keller and Karmeli, Trickle Irrigation Design Parameters, Transactions of the ASAE
- * 17(4), 1974; ASAE EP405.1 (printed in several pages). */
+ * 17(4), 1974; ASAE EP405.1. */
 double er_manufacture_share(double cv, double emitters_per_plant);
 
 /* Solves every set of `field` and judges it. `speaks` is the unit system of the texts.

@@ -215,7 +215,7 @@ static void test_nothing_flows(void **state)
 }
 
 /* The percents that a result shows: their definitions, from the figures above. EU by Keller and
- * Karmeli 1974 (from memory); printed samples, recalculated: cv .03, one emitter a plant and
+ * Karmeli 1974 (from memory), samples worked by it: cv .03, one emitter a plant and
  * r_min / r_mean .90 give 86.57; cv .05 and four emitters a plant 87.14. */
 static void test_percents(void **state)
 {

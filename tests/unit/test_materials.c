@@ -290,8 +290,8 @@ static void where_air_gathers(void **state)
 }
 
 /* Linear feet of bed to the acre of Mid-Atlantic Commercial Vegetable Production Recommendations
- * (as printed by Vegetable Growers News, 25 April 2021): 7,260 on 6-ft centres, 6,222 on 7-ft;
- * recalculated 6,222.9. A roll of 4,000 ft then covers 0.55 acre (recalculated 0.551). */
+ * (as quoted by Vegetable Growers News, 25 April 2021): 7,260 on 6-ft centres, 6,222 on 7-ft;
+ * 6,222.9 computed. A roll of 4,000 ft then covers 0.551 acre (computed). */
 static void beds_and_film_to_the_acre(void **state)
 {
     (void)state;

@@ -411,7 +411,7 @@ static void test_two_crops(void **state)
                     ""),
               &planned);
     const struct er_season_plan *plan = &planned.plan;
-    assert_int_equal(plan->day_count, 10 + 75); /* lettuce: FAO-56, table 11 (printed) */
+    assert_int_equal(plan->day_count, 10 + 75); /* lettuce: FAO-56, table 11 (printed copy) */
     assert_int_equal(er_season_zone_week(plan, 0, 1)->days, 0);
     assert_true(isnan(er_season_zone_week(plan, 0, 1)->kc));
     assert_int_equal(er_season_zone_week(plan, 1, 1)->days, 4);
