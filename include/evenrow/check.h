@@ -30,6 +30,7 @@ enum er_finding_code {
     ER_UNIFORMITY_LOW,
     ER_FLOW_UNEVEN,
     ER_HOURS_SHORT,
+    ER_IRRIGATION_LONG,
     ER_STORAGE_SHORT,
     ER_SOURCE_ASSUMED,
     ER_SOURCE_TIGHT,
@@ -117,6 +118,8 @@ struct er_set_result {
     double source_limit;    /* m3/s that the source may give: its flow_limit, else the last flow it
                                was measured at; NAN where it has neither */
     double run_time;        /* s, the longest of its zones; NAN without */
+    size_t run_day;         /* day of the interval, from 1, that it can run on so that every set has
+                               a day; 0 where that is not known, or intervals differ */
 };
 
 struct er_section_result {
@@ -129,6 +132,8 @@ struct er_day_result {
     double hours_available; /* s */
     double volume;          /* m3 */
     double days_of_supply;
+    double every;      /* days between irrigations, of all sets; NAN where they differ */
+    double irrigation; /* s, the runs of all sets one after another; NAN likewise */
 };
 
 struct er_suction_result {

@@ -131,9 +131,10 @@ struct er_zone_week {
 struct er_week {
     long first; /* day */
     size_t days;
-    double daily_run;                      /* s a day, all sets one after another */
-    bool fits;                             /* the day has as much */
-    double volume;                         /* m3 */
+    double daily_run;   /* s a day, all sets one after another */
+    bool fits;          /* the day has as much, and the runs go into the days, each whole */
+    bool runs_too_long; /* the day has as much, but the runs do not */
+    double volume;      /* m3 */
     double refill, spilled, missing, left; /* m3, as er_storage_day; NAN without storage */
 };
 

@@ -48,7 +48,8 @@ enum er_obstacle_kind {
     ER_OBSTACLE_FIT,     /* each bed passes in some zone, but no such zones fit together */
     ER_OBSTACLE_HOURS,   /* zones that pass take `needed` s a day, at the least */
     ER_OBSTACLE_STORAGE, /* they take `needed` m3 a day, at the least */
-    ER_OBSTACLE_DAY      /* hours and storage, which no division keeps both */
+    ER_OBSTACLE_DAY,     /* hours and storage, which no division keeps both */
+    ER_OBSTACLE_RUNS     /* the day has the hours, but runs do not go whole into the days */
 };
 
 /* What stands in the way of every division. */

@@ -1,5 +1,6 @@
 #include "base/text.h"
 
+#include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
@@ -244,4 +245,15 @@ size_t er_columns(const char *text)
 char er_lower(char letter)
 {
     return letter >= 'A' && letter <= 'Z' ? (char)(letter - 'A' + 'a') : letter;
+}
+
+void er_text_append_clock(struct er_text *text, double seconds)
+{
+    if (!isfinite(seconds) || seconds > 3.6e9) {
+        er_text_append(text, "-");
+        return;
+    }
+    double minutes = floor(seconds / 60.0 + 0.5);
+    double hours = floor(minutes / 60.0);
+    er_text_appendf(text, "%.0f:%02.0f", hours, minutes - 60.0 * hours);
 }

@@ -46,6 +46,9 @@ void er_text_vappendf(struct er_text *text, const char *format, va_list argument
 #endif
     ;
 
+/* A time (s) as hours and minutes: "24:34"; "-" where there is none. */
+void er_text_append_clock(struct er_text *text, double seconds);
+
 /* Appends a text that came from outside so that it cannot play tricks on a terminal:
  * control characters (C0, DEL, C1), line separators and characters that turn the direction
  * of writing are shown as \n, \x1b, \u202e; a byte that is not valid UTF-8 as \xff. */

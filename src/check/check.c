@@ -229,6 +229,34 @@ static void sum_day(struct er_result *result)
         er_given(field->source.storage) && drawn > 0.0 ? field->source.storage / drawn : ER_NONE;
 }
 
+/* Puts the sets' runs on the days of their interval, and judges by it. Without a need there is
+ * nothing to put. */
+static enum er_status plan_days(struct check *check)
+{
+    struct er_result *result = check->result;
+    const struct er_field *field = check->field;
+    struct er_day_result *day = &result->day;
+    struct er_run_days plan;
+    day->every = day->irrigation = ER_NONE;
+    if (!er_given(day->hours_needed))
+        return ER_OK;
+    double *run_times = er_arena_array(&result->arena, field->zone_count, sizeof *run_times);
+    if (!run_times)
+        return ER_NO_MEMORY;
+    for (size_t z = 0; z < field->zone_count; z++)
+        run_times[z] = result->zones[z].run_time;
+    enum er_status status = er_run_days_plan(field, run_times, field->hours, &result->arena, &plan);
+    if (status != ER_OK)
+        return status;
+    day->every = plan.every;
+    for (size_t s = 0; er_given(day->every) && s < field->set_count; s++)
+        day->irrigation = result->sets[s].run_time + (s > 0 ? day->irrigation : 0.0);
+    bool told = plan.run_count <= field->set_count && plan.answer == ER_DAYS_FIT;
+    for (size_t r = 0; told && er_given(plan.every) && r < plan.run_count; r++)
+        result->sets[plan.runs[r].set].run_day = plan.runs[r].day + 1;
+    return er_judge_run_days(&check->judge, result, &plan);
+}
+
 static void figure_suction(struct er_result *result)
 {
     const struct er_suction *suction = &result->field->source.suction;
@@ -337,7 +365,9 @@ static enum er_status run_check(struct check *check)
     er_judge_static(&check->judge);
     er_judge_day(&check->judge, result);
     er_judge_suction(&check->judge, result);
-    status = list_findings(check);
+    status = plan_days(check);
+    if (status == ER_OK)
+        status = list_findings(check);
     return status == ER_OK ? list_assumptions(result) : status;
 }
 

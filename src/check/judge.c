@@ -21,6 +21,8 @@ static const struct er_finding_kind kinds[ER_FINDING_COUNT] = {
     [ER_UNIFORMITY_LOW] = {"uniformity-low", ER_FAIL, "emission uniformity is below the limit"},
     [ER_FLOW_UNEVEN] = {"flow-uneven", ER_FAIL, "flow variation is above the limit"},
     [ER_HOURS_SHORT] = {"hours-short", ER_FAIL, "a day has too few hours for all sets"},
+    [ER_IRRIGATION_LONG] = {"irrigation-long", ER_FAIL,
+                            "the sets' runs do not go whole into the days of the interval"},
     [ER_STORAGE_SHORT] = {"storage-short", ER_FAIL,
                           "a day's water is more than storage and refill give"},
     [ER_SOURCE_ASSUMED] = {"source-assumed", ER_CAUTION,

@@ -8,6 +8,7 @@
 #include "base/text.h"
 #include "evenrow/check.h"
 #include "hydraulics/network.h"
+#include "water/run_days.h"
 
 struct er_judged {
     struct er_finding finding;
@@ -66,6 +67,8 @@ void er_judge_zone(struct er_judge *judge, const struct er_network *network,
 void er_judge_evenness(struct er_judge *judge, const struct er_zone_result *result);
 void er_judge_water(struct er_judge *judge, const struct er_zone_result *result);
 void er_judge_day(struct er_judge *judge, const struct er_result *result);
+enum er_status er_judge_run_days(struct er_judge *judge, const struct er_result *result,
+                                 struct er_run_days *plan);
 void er_judge_suction(struct er_judge *judge, const struct er_result *result);
 
 #endif

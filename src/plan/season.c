@@ -5,6 +5,7 @@
 #include <stdint.h>
 
 #include "water/need.h"
+#include "water/run_days.h"
 
 #define WEEK 7
 #define SLACK 1e-9 /* relative: what exceeds by less does not exceed */
@@ -232,7 +233,29 @@ static void set_zone_week(struct planning *planning, size_t w, size_t z)
         plan->waterless = z;
 }
 
-static void set_week(struct planning *planning, size_t w)
+/* Whether a week's runs go into its days: in all, and each whole. */
+static enum er_status judge_days(struct er_season_plan *plan, size_t w)
+{
+    const struct er_field *field = plan->field;
+    struct er_week *week = &plan->weeks[w];
+    struct er_run_days days;
+    double *run_times = er_arena_array(&plan->arena, field->zone_count, sizeof *run_times);
+    if (!run_times)
+        return ER_NO_MEMORY;
+    week->fits = !(week->daily_run > field->hours * (1.0 + SLACK));
+    for (size_t z = 0; z < field->zone_count; z++) {
+        double run_time = er_season_zone_week(plan, w, z)->run_time;
+        run_times[z] = er_given(run_time) ? run_time : 0.0;
+    }
+    enum er_status status = er_run_days_plan(field, run_times, field->hours, &plan->arena, &days);
+    if (status == ER_OK && week->fits && days.answer != ER_DAYS_FIT) {
+        week->fits = false;
+        week->runs_too_long = true;
+    }
+    return status;
+}
+
+static enum er_status set_week(struct planning *planning, size_t w)
 {
     struct er_season_plan *plan = planning->plan;
     const struct er_field *field = plan->field;
@@ -250,9 +273,10 @@ static void set_week(struct planning *planning, size_t w)
             longest = fmax(longest, zone_week(planning, w, field->sets[s].zones[i])->daily_run);
         week->daily_run += longest;
     }
-    week->fits = !(week->daily_run > field->hours * (1.0 + SLACK));
+    enum er_status status = judge_days(plan, w);
     if (week->daily_run > plan->weeks[plan->peak].daily_run)
         plan->peak = w;
+    return status;
 }
 
 static void take_day_from_storage(struct er_season_plan *plan, size_t d, double refill)
@@ -325,7 +349,7 @@ static enum er_status make(struct planning *planning)
     for (size_t d = 0; status == ER_OK && d < plan->day_count; d++)
         status = pass_day(planning, d);
     for (size_t w = 0; status == ER_OK && w < plan->week_count; w++)
-        set_week(planning, w);
+        status = set_week(planning, w);
     if (status == ER_OK) {
         pass_storage(plan);
         sum_up(plan);

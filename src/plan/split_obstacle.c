@@ -108,6 +108,10 @@ static enum er_status explain_day(struct er_splitter *splitter, size_t count)
         obstacle->kind = ER_OBSTACLE_STORAGE;
         obstacle->needed = least.volume;
         obstacle->available = splitter->limits.volume;
+    } else if (status == ER_OK) { /* a division within both was refused by its runs alone */
+        status = er_division_find(&splitter->segments, &splitter->limits, splitter->fewest,
+                                  splitter->most, splitter->pieces, &count);
+        obstacle->kind = count > 0 ? ER_OBSTACLE_RUNS : ER_OBSTACLE_DAY;
     }
     return status;
 }

@@ -83,15 +83,25 @@ static void append_hours(struct er_sheet *sheet, size_t z)
 /* When the set starts: a blank, and what the run times of those before it make of it. */
 static void append_start(struct er_sheet *sheet)
 {
+    const struct er_set_result *sets = sheet->card->result->sets;
     double before = 0.0;
-    for (size_t s = 0; s < sheet->set; s++) {
-        before += sheet->card->result->sets[s].run_time;
+    size_t first = sheet->set; /* of those that run on the same day */
+    size_t days = 0;
+    for (size_t s = 0; s < field_of(sheet)->set_count; s++) {
+        days = sets[s].run_day > days ? sets[s].run_day : days;
+        if (s < sheet->set && sets[s].run_day == sets[sheet->set].run_day) {
+            before += sets[s].run_time;
+            first = s < first ? s : first;
+        }
     }
     er_text_append(&sheet->text, "Start at " ER_BLANK);
-    if (sheet->set > 0 && isfinite(before)) {
+    if (days > 1) {
+        er_text_appendf(&sheet->text, " on day %zu of %zu", sets[sheet->set].run_day, days);
+    }
+    if (sheet->set > first && isfinite(before)) {
         er_text_append(&sheet->text, ": where the sets follow one another, ");
         er_append_clock(&sheet->text, before);
-        er_text_append(&sheet->text, " (h:min) after set 1 started");
+        er_text_appendf(&sheet->text, " (h:min) after set %zu started", first + 1);
     }
     er_text_append(&sheet->text, ".");
     er_leaf_item(sheet->leaf, &sheet->text);

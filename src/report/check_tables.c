@@ -291,6 +291,36 @@ static void append_supply(struct er_page *page, struct er_text *text)
     }
 }
 
+static bool is_daily(double every) { return every >= 1.0 && every <= 1.0; }
+
+/* On which day of the interval each set runs, where they do not all go into one: "sets 1 and 3 on
+ * day 1, 2 on day 2". */
+static void append_run_days(struct er_page *page)
+{
+    const struct er_result *result = page->result;
+    size_t days = 0;
+    struct er_text text;
+    er_text_init(&text);
+    for (size_t s = 0; s < result->field->set_count; s++) {
+        days = result->sets[s].run_day > days ? result->sets[s].run_day : days;
+    }
+    for (size_t day = 1; day <= days; day++) {
+        size_t listed = 0;
+        er_text_append(&text, day > 1 ? "; " : "");
+        for (size_t s = 0; s < result->field->set_count; s++) {
+            if (result->sets[s].run_day == day) {
+                er_text_appendf(&text, "%s%zu", listed++ == 0 ? "" : " and ", s + 1);
+            }
+        }
+        er_text_appendf(&text, " on day %zu", day);
+    }
+    if (days > 1) {
+        er_paragraph(page->out, "  sets          ", "                ", er_text_string(&text));
+    }
+    page->out->out_of_memory = page->out->out_of_memory || text.out_of_memory;
+    er_text_release(&text);
+}
+
 void er_page_day(struct er_page *page)
 {
     const struct er_day_result *day = &page->result->day;
@@ -300,11 +330,25 @@ void er_page_day(struct er_page *page)
     struct er_text text;
     er_text_init(&text);
     er_append_heading(page->out, "The day");
-    er_append_clock(&text, day->hours_needed);
-    er_text_append(&text, " (h:min) of the ");
-    er_append_clock(&text, day->hours_available);
-    er_text_append(&text, " in which water may run");
+    if (is_daily(day->every)) {
+        er_append_clock(&text, day->hours_needed);
+        er_text_append(&text, " (h:min) of the ");
+        er_append_clock(&text, day->hours_available);
+        er_text_append(&text, " in which water may run");
+    } else {
+        if (er_given(day->irrigation)) {
+            er_append_clock(&text, day->irrigation);
+            er_text_append(&text, " (h:min) every ");
+            er_append_number(&text, day->every);
+            er_text_append(&text, " days; ");
+        }
+        er_append_clock(&text, day->hours_needed);
+        er_text_append(&text, " of ");
+        er_append_clock(&text, day->hours_available);
+        er_text_append(&text, " (h:min) a day on average");
+    }
     append_day_line(page, "running", &text);
+    append_run_days(page);
 
     er_text_clear(&text);
     append_given(page, &text, ER_VOLUME, day->volume);

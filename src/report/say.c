@@ -13,16 +13,7 @@ void er_append_quantity(struct er_text *out, enum er_system system, enum er_quan
     er_text_appendf(out, " %s", er_unit_name(quantity, system));
 }
 
-void er_append_clock(struct er_text *out, double seconds)
-{
-    if (!isfinite(seconds) || seconds > 3.6e9) {
-        er_text_append(out, "-");
-        return;
-    }
-    double minutes = floor(seconds / 60.0 + 0.5);
-    double hours = floor(minutes / 60.0);
-    er_text_appendf(out, "%.0f:%02.0f", hours, minutes - 60.0 * hours);
-}
+void er_append_clock(struct er_text *out, double seconds) { er_text_append_clock(out, seconds); }
 
 static bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
 

@@ -140,7 +140,8 @@ static void append_weeks(const struct page *page)
         er_text_init(&text);
         er_text_append(&text, "!: more than the ");
         er_append_clock(&text, plan->field->hours);
-        er_text_append(&text, " of a day in which water may run.");
+        er_text_append(&text, " of a day in which water may run, or runs that do not go whole "
+                              "into the days between irrigations.");
         er_text_append(page->out, "\n");
         er_append_paragraph(page->out, &text);
         er_text_release(&text);

@@ -75,13 +75,21 @@ static void say_hours_short(struct er_text *text, const struct er_season_plan *p
     for (size_t w = 0; w < plan->week_count; w++) {
         count += !plan->weeks[w].fits;
     }
-    er_text_append(text, "the week from ");
-    er_append_date(text, peak->first);
-    er_text_append(text, " asks for ");
-    er_append_clock(text, peak->daily_run);
-    er_text_append(text, " of running a day, which has ");
-    er_append_clock(text, plan->field->hours);
-    er_text_append(text, " for it");
+    if (peak->runs_too_long || peak->fits) {
+        er_text_append(text, "in the week from ");
+        er_append_date(text, (peak->fits ? &plan->weeks[first] : peak)->first);
+        er_text_append(text, " the runs do not go whole into the days between irrigations, of ");
+        er_append_clock(text, plan->field->hours);
+        er_text_append(text, " (h:min) each; water more often");
+    } else {
+        er_text_append(text, "the week from ");
+        er_append_date(text, peak->first);
+        er_text_append(text, " needs ");
+        er_append_clock(text, peak->daily_run);
+        er_text_append(text, " (h:min) of running a day, and a day has ");
+        er_append_clock(text, plan->field->hours);
+        er_text_append(text, " for it");
+    }
     if (count > 1) {
         er_text_appendf(text, "; %zu weeks do not fit, the first from ", count);
         er_append_date(text, plan->weeks[first].first);
@@ -317,7 +325,7 @@ static void note_efficiency(struct er_text *out, const struct er_season_plan *pl
 /* Whether a fail of the check is one that the season judges for itself. */
 static bool is_of_the_day(enum er_finding_code code)
 {
-    return code == ER_HOURS_SHORT || code == ER_STORAGE_SHORT;
+    return code == ER_HOURS_SHORT || code == ER_IRRIGATION_LONG || code == ER_STORAGE_SHORT;
 }
 
 void er_append_season_check(struct er_text *out, const struct er_season_plan *plan)

@@ -86,7 +86,8 @@ static void add_obstacle(struct builder *b, cJSON *root)
                                         [ER_OBSTACLE_FIT] = "fit",
                                         [ER_OBSTACLE_HOURS] = "hours",
                                         [ER_OBSTACLE_STORAGE] = "storage",
-                                        [ER_OBSTACLE_DAY] = "hours and storage"};
+                                        [ER_OBSTACLE_DAY] = "hours and storage",
+                                        [ER_OBSTACLE_RUNS] = "runs"};
     const struct er_split_obstacle *obstacle = &b->split->obstacle;
     if (b->split->answer != ER_SPLIT_NONE) {
         er_json_text(&b->json, root, "obstacle", NULL);

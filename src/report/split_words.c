@@ -67,6 +67,11 @@ void er_say_obstacle(const struct er_split_ask *ask, const struct er_split *spli
         er_text_append(out, "some divisions keep to the hours and some to the storage, but none "
                             "to both");
         break;
+    case ER_OBSTACLE_RUNS:
+        er_text_append(out, "the runs of zones that the source can feed do not go whole into the "
+                            "days between irrigations. Water more often, or allow more hours a "
+                            "day");
+        break;
     }
 }
 
