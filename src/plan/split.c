@@ -9,6 +9,9 @@
 
 #define DAY_SLACK 1e-6     /* relative: how far the estimates of a day may be off together */
 #define MOST_SETS_TRIED 12 /* numbers of zones, for sets of two */
+#define MOST_REFUSED                                                                               \
+    4 /* divisions that pass but for runs that do not go into the days: more                       \
+         zones have as long runs, and more of them */
 
 struct er_division_limits er_day_limits(const struct er_field *field)
 {
@@ -151,7 +154,7 @@ static enum er_status search(struct er_splitter *splitter, bool *passes)
     struct er_division_limits limits = splitter->limits;
     bool tightened = false;
     enum er_status status = ER_OK;
-    while (status == ER_OK && !*passes) {
+    for (size_t refused = 0; status == ER_OK && !*passes && refused < MOST_REFUSED; refused++) {
         status = er_division_find(&splitter->segments, &limits, fewest, splitter->most,
                                   splitter->pieces, &count);
         if (status != ER_OK || count == 0) {
@@ -222,7 +225,9 @@ static enum er_status divide(struct er_splitter *splitter)
         splitter->split->answer = ER_SPLIT_NONE;
         status = er_splitter_explain(splitter);
     }
-    return status == ER_OK && !passes ? er_splitter_find_remedies(splitter) : status;
+    /* Where runs do not go into the days the obstacle itself says what to do. */
+    bool asked = !passes && splitter->split->obstacle.kind != ER_OBSTACLE_RUNS;
+    return status == ER_OK && asked ? er_splitter_find_remedies(splitter) : status;
 }
 
 /* The field as it is, with its own zones and sets. */

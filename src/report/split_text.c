@@ -274,8 +274,10 @@ static void append_remedies(const struct page *page)
     er_text_append(page->out, "\nWhat would help\n\n");
     if (split->remedy_count == 0) {
         er_paragraph(page->out, "", "",
-                     "No change of the source's flow, the hours, the pressure or one size of pipe "
-                     "helps by itself: more than one thing must change.");
+                     split->obstacle.kind == ER_OBSTACLE_RUNS
+                         ? "Water more often, or allow more hours a day."
+                         : "No change of the source's flow, the hours, the pressure or one size of "
+                           "pipe helps by itself: more than one thing must change.");
         return;
     }
     for (size_t r = 0; r < split->remedy_count; r++) {

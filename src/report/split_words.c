@@ -69,8 +69,7 @@ void er_say_obstacle(const struct er_split_ask *ask, const struct er_split *spli
         break;
     case ER_OBSTACLE_RUNS:
         er_text_append(out, "the runs of zones that the source can feed do not go whole into the "
-                            "days between irrigations. Water more often, or allow more hours a "
-                            "day");
+                            "days between irrigations");
         break;
     }
 }
