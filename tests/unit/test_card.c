@@ -107,6 +107,36 @@ static void test_lower_of_two_sides(void **state)
     }
 }
 
+/* Behind connectors the sides' inlets differ: by hand, of a longer and a shorter side the longer
+ * takes more, and a connector loses in proportion to the square of that. */
+static void test_lower_inlet_of_two_sides(void **state)
+{
+    (void)state;
+    for (int longer = 0; longer < 2; longer++) {
+        struct er_field field;
+        struct er_result result;
+        struct er_card card;
+        field_open(&field,
+                   "{'units': 'us', 'source': {'pressure': 10}, 'tapes': {'t': {'flow': 0.45,"
+                   " 'at_pressure': 8, 'exponent': 0.5, 'emitter_spacing': 12, 'inside_diameter':"
+                   " 0.625, 'c': 140, 'connector': {'loss': 3, 'at_flow': 1}}}, 'zones': [{'name':"
+                   " 'a', 'header': {'pipe': {'inside_diameter': 400}}, 'beds': [{'count': 3,"
+                   " 'length': %d, 'other_length': %d, 'spacing': 5, 'tape': 't', 'sides': 'both'}]"
+                   "}]}",
+                   longer == 0 ? 300 : 100, longer == 0 ? 100 : 300);
+        make_card(&field, &result, &card);
+        double inlet = card.sets[0].zones[0].readings[ER_FILTERS_CLEAN].first.inlet_pressure;
+        const struct er_bed_group *group = &field.zones[0].groups[0];
+        struct er_run run = er_run_make(group->tape, 300.0 * 0.3048, &group->ground);
+        struct er_run_state at = {0};
+        assert_int_equal(er_run_solve(&run, inlet, 1e-11, &at), ER_OK);
+        double share = at.inlet_flow / er_to_si(ER_FLOW, ER_US, 1.0);
+        double lost = er_to_si(ER_PRESSURE, ER_US, 3.0) * share * share;
+        assert_close(inlet + lost, field.source.pressure, 1e-6);
+        release(&field, &result, &card);
+    }
+}
+
 /* ---- Ends open at once ---- */
 
 /* An open tape is the tape that er_run_flush flushes, and its slope is that between neighbours. */
@@ -385,6 +415,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_readings_are_those_of_check),
         cmocka_unit_test(test_lower_of_two_sides),
+        cmocka_unit_test(test_lower_inlet_of_two_sides),
         cmocka_unit_test(test_open_walk),
         cmocka_unit_test(test_source_limits),
         cmocka_unit_test(test_all_or_none),
