@@ -17,8 +17,7 @@ extern "C" {
 
 struct er_catalogue_pipe {
     struct er_pipe pipe;
-    const char *kind;   /* "rigid", "poly", "layflat", "oval" */
-    const char *about;  /* what it is, and which inside diameter is meant */
+    const char *about;  /* what it is; where it is not the mean wall, which diameter is meant */
     const char *source; /* where the figures come from */
 };
 
@@ -58,6 +57,9 @@ struct er_catalogue {
     struct er_prices prices;                   /* what stands in for what a file does not price */
     const struct er_placeholder *placeholders; /* the same prices as a list to show */
 };
+
+/* "pvc", "poly", ...; NULL where it is not known. */
+const char *er_pipe_kind_name(enum er_pipe_kind kind);
 
 /* Reads the built-in catalogue. ER_OK or ER_NO_MEMORY. */
 enum er_status er_catalogue_open(struct er_catalogue *catalogue);

@@ -71,7 +71,7 @@ struct er_set_demand {
     double own_pressure;     /* m, what the field's own source has at this flow */
     double surplus;          /* m, that less the duty's pressure; negative: it falls short */
     double own_flow_left;    /* m3/s, the own source's flow_limit less the flow; NAN without */
-    bool beyond_curve;       /* the flow is over the last that the own source was measured for */
+    bool beyond_curve;       /* the flow is outside of what the own source was measured for */
 };
 
 /* A place that no source can give what it needs. */

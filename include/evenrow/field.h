@@ -51,12 +51,22 @@ struct er_part {
     double dirty_loss;   /* m of head at at_flow, 0 if none */
 };
 
+/* What a pipe is made of, which says what a surge does to it. */
+enum er_pipe_kind {
+    ER_PIPE_KIND_UNKNOWN,
+    ER_PIPE_PVC,
+    ER_PIPE_POLY,
+    ER_PIPE_LAYFLAT,
+    ER_PIPE_OVAL
+};
+
 struct er_pipe {
     const char *name;       /* NULL for a pipe given in place */
-    double inside_diameter; /* m */
+    double inside_diameter; /* m, at the mean wall */
     double c;               /* Hazen-Williams coefficient */
     double max_pressure;    /* m of head, or NAN */
     double price;           /* money per m, or NAN */
+    int kind;               /* enum er_pipe_kind */
 };
 
 struct er_tape {
@@ -96,6 +106,7 @@ struct er_source {
     double pressure;    /* ER_SOURCE_PRESSURE: m of head at any flow */
     size_t curve_count; /* ER_SOURCE_CURVE, ER_SOURCE_PUMP: points (flow, head) */
     const struct er_point *curve;
+    double shutoff;            /* with a curve: m of head at no flow, or NAN */
     double static_pressure;    /* ER_SOURCE_TEST: m of head at no flow */
     double test_flow;          /* ER_SOURCE_TEST: m3/s */
     double test_pressure;      /* ER_SOURCE_TEST: m of head at test_flow */

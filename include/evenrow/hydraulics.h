@@ -126,8 +126,24 @@ double er_suction_friction(const struct er_suction *suction, double flow, double
 /* Pressure (m) at a source's outlet at `flow` >= 0, and its derivative (<= 0). */
 double er_source_pressure(const struct er_source *source, double flow, double *slope);
 
+/* The smallest flow (m3/s) for which the source's pressure is known: 0, or the first of a curve
+ * without the pressure at no flow. Below it the source is taken as level. */
+double er_source_first_flow(const struct er_source *source);
+
 /* The largest flow (m3/s) for which the source was measured; INFINITY for a bare pressure. */
 double er_source_last_flow(const struct er_source *source);
+
+#define ER_SURGE_SHARE                                                                             \
+    0.72 /* of PVC's rating, above which surges are to be worked out: USDA NRCS                    \
+            and ASAE S376, as design sheets for class pipe quote them (printed) */
+
+/* How fast (m/s) a sudden stop runs through PVC pipe rated for `max_pressure` (m), whose wall
+ * follows from the rating: sqrt(K / density) / sqrt(1 + K D / (E t)), D inside (Joukowsky). */
+double er_pvc_wave_speed(double max_pressure);
+
+/* The velocity (m/s) whose sudden stop raises the pressure (m) in such a pipe from `pressure` to
+ * its rating; 0 at the rating or over it. */
+double er_pvc_stop_velocity(double max_pressure, double pressure);
 
 /* Mean pressure of the air as metres of water, at `altitude` m (-500 to 5,000).
  * Source: U.S. Standard Atmosphere, 1976, troposphere: p = 101325 (1 - 2.25577e-5 z)^5.25588 Pa. */

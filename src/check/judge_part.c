@@ -54,3 +54,35 @@ void er_judge_part(struct er_judge *judge, enum er_place_kind place, size_t inde
                      er_say(judge, ER_PRESSURE, part->holds), er_say(judge, ER_PRESSURE, behind));
     judge_range(judge, place, index, part, flow);
 }
+
+/* How slow water must be for its sudden stop to be borne. */
+static const char *say_stop(struct er_judge *judge, double velocity)
+{
+    if (!(velocity > 0.0))
+        return "any sudden stop of its water";
+    const char *text = er_arena_format(judge->arena, "a sudden stop of water above about %s",
+                                       er_say(judge, ER_VELOCITY, velocity));
+    judge->out_of_memory = judge->out_of_memory || text == NULL;
+    return text ? text : "";
+}
+
+void er_judge_surge(struct er_judge *judge, enum er_place_kind place, size_t index,
+                    const struct er_pipe *pipe, double pressure, const char *what)
+{
+    double rating = pipe->max_pressure;
+    if (pipe->kind != ER_PIPE_PVC || !er_given(rating) ||
+        !er_over(judge, pressure, ER_SURGE_SHARE * rating))
+        return;
+    /* Derating of PVC with warmth: from memory. */
+    er_judge_add(judge, ER_PRESSURE_SURGE, place, index, pressure / rating,
+                 "%s at %s, its PVC is rated for %s and should stay at %.0f percent of that, %s: "
+                 "the rest is for surges. Close and open valves slowly: %s may burst it. Take a "
+                 "pipe of a higher class, or a regulator before it. Warm PVC holds less: 88 "
+                 "percent of its rating at %s, 62 at %s. Surge protection is work for licensed "
+                 "people",
+                 what, er_say(judge, ER_PRESSURE, pressure), er_say(judge, ER_PRESSURE, rating),
+                 100.0 * ER_SURGE_SHARE, er_say(judge, ER_PRESSURE, ER_SURGE_SHARE * rating),
+                 say_stop(judge, er_pvc_stop_velocity(rating, pressure)),
+                 judge->speaks == ER_US ? "80 F" : "27 C",
+                 judge->speaks == ER_US ? "100 F" : "38 C");
+}

@@ -57,6 +57,7 @@ static void judge_source_flow(struct er_judge *judge, const struct er_network *n
 void er_judge_supply(struct er_judge *judge, const struct er_network *network, size_t set)
 {
     const struct er_field *field = judge->field;
+    double first_flow = er_source_first_flow(&field->source);
     double last_flow = er_source_last_flow(&field->source);
     judge_source_flow(judge, network, set);
     if (er_over(judge, network->flow, last_flow))
@@ -65,6 +66,15 @@ void er_judge_supply(struct er_judge *judge, const struct er_network *network, s
                      "a guess. Measure it at a higher flow, or make the set smaller",
                      set + 1, er_say(judge, ER_FLOW, network->flow),
                      er_say(judge, ER_FLOW, last_flow));
+    if (er_under(judge, network->flow, first_flow))
+        er_judge_add(
+            judge, ER_CURVE_START, ER_PLACE_SET, set, first_flow - network->flow,
+            "set %zu draws %s, the source's curve starts at %s: the pressure below that "
+            "was taken as level, and is higher, most of all with the valves shut. Read "
+            "the gauge with every valve shut, or ask the pump's maker for its head at no "
+            "flow, and put that in as %s",
+            set + 1, er_say(judge, ER_FLOW, network->flow), er_say(judge, ER_FLOW, first_flow),
+            field->source.kind == ER_SOURCE_PUMP ? "source/pump/shutoff" : "source/shutoff");
     if (er_below_zero(network->source_pressure))
         er_judge_add(judge, ER_MAIN_VACUUM, ER_PLACE_DAY, 0, -network->source_pressure,
                      "the source's outlet stands at %s in set %zu: it is asked for more than it "
@@ -121,6 +131,13 @@ void er_judge_mainline(struct er_judge *judge, const struct er_network *network)
 static void judge_static_section(struct er_judge *judge, size_t s, double highest)
 {
     const struct er_section *section = &judge->field->mainline[s];
+    /* No section runs at more than it stands at. */
+    const char *what = er_arena_format(judge->arena,
+                                       "with every valve shut, mainline section %s "
+                                       "stands",
+                                       er_say_name(judge, section->name));
+    judge->out_of_memory = judge->out_of_memory || what == NULL;
+    er_judge_surge(judge, ER_PLACE_SECTION, s, section->pipe, highest, what ? what : "");
     if (!er_given(section->pipe->max_pressure) ||
         !er_over(judge, highest, section->pipe->max_pressure))
         return;

@@ -81,6 +81,7 @@ static const char *middle_advice(const struct er_zone *zone)
 struct pipe_judging {
     struct er_judge *judge;
     const char *zone_name;
+    const char *header; /* for er_judge_surge */
     size_t zone;
 };
 
@@ -89,6 +90,7 @@ static void judge_pipe(void *context, const struct er_pipe *pipe, double flow,
 {
     struct pipe_judging *at = context;
     double highest = fmax(start_pressure, end_pressure);
+    er_judge_surge(at->judge, ER_PLACE_ZONE, at->zone, pipe, highest, at->header);
     (void)flow;
     if (er_given(pipe->max_pressure) && er_over(at->judge, highest, pipe->max_pressure))
         er_judge_add(at->judge, ER_PRESSURE_HIGH, ER_PLACE_ZONE, at->zone,
@@ -104,6 +106,11 @@ static void judge_header(struct er_judge *judge, const struct er_zone_network *z
 {
     struct pipe_judging at = {
         .judge = judge, .zone_name = er_say_name(judge, zone->zone->name), .zone = result->zone};
+    at.header = er_arena_format(judge->arena, "in zone %s the header runs", at.zone_name);
+    if (!at.header) {
+        judge->out_of_memory = true;
+        return;
+    }
     er_zone_pipes(zone, judge_pipe, &at);
     if (er_over(judge, result->header_velocity, judge->field->limits.velocity))
         er_judge_add(judge, ER_VELOCITY_HIGH, ER_PLACE_ZONE, result->zone, result->header_velocity,

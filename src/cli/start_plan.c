@@ -127,12 +127,12 @@ static bool header_will_do(const struct er_start *start, const struct er_pipe *p
 
 /* The narrowest pipe of a kind that will do, or NULL. */
 static const struct er_pipe *narrowest(const struct er_start *start,
-                                       const struct er_catalogue *catalogue, const char *kind)
+                                       const struct er_catalogue *catalogue, int kind)
 {
     const struct er_pipe *best = NULL;
     for (size_t i = 0; i < catalogue->pipe_count; i++) {
         const struct er_pipe *pipe = &catalogue->pipes[i].pipe;
-        if (strcmp(catalogue->pipes[i].kind, kind) == 0 && header_will_do(start, pipe) &&
+        if (pipe->kind == kind && header_will_do(start, pipe) &&
             (best == NULL || pipe->inside_diameter < best->inside_diameter)) {
             best = pipe;
         }
@@ -140,10 +140,10 @@ static const struct er_pipe *narrowest(const struct er_start *start,
     return best;
 }
 
-/* Poly tube while there is one wide enough, else hose that lies flat, else rigid pipe. */
+/* Poly tube while there is one wide enough, else hose that lies flat, else PVC. */
 static int plan_header(struct er_start *start, const struct er_catalogue *catalogue)
 {
-    static const char *const kinds[] = {"poly", "oval", "layflat", "rigid"};
+    static const int kinds[] = {ER_PIPE_POLY, ER_PIPE_OVAL, ER_PIPE_LAYFLAT, ER_PIPE_PVC};
     for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
         const struct er_pipe *pipe = narrowest(start, catalogue, kinds[i]);
         if (pipe != NULL) {

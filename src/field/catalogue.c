@@ -10,11 +10,6 @@ extern const unsigned char er_catalogue_json[];
 extern const size_t er_catalogue_json_size;
 
 static const struct er_key pipe_keys[] = {
-    {.name = "kind",
-     .about = "rigid, poly, layflat or oval",
-     .kind = ER_KEY_TEXT,
-     .presence = ER_REQUIRED,
-     .offset = offsetof(struct er_catalogue_pipe, kind)},
     {.name = "about",
      .about = "what it is, and which inside diameter is meant",
      .kind = ER_KEY_TEXT,
@@ -27,11 +22,14 @@ static const struct er_key pipe_keys[] = {
      .offset = offsetof(struct er_catalogue_pipe, source)},
 };
 
+static const char *const pipe_requires[] = {"kind", NULL};
+
 static const struct er_object pipe_object = {
     .name = "a pipe of the catalogue",
     .about = "a kind of pipe",
     .base = &er_pipe_object,
     ER_KEYS(pipe_keys),
+    .also_required = pipe_requires,
     .entry_size = sizeof(struct er_catalogue_pipe),
     .kept_size = sizeof(struct er_catalogue_pipe),
 };

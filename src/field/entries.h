@@ -12,6 +12,7 @@ struct er_source_entry {
     double time;   /* s */
     const struct er_point *pump_curve;
     size_t pump_curve_count;
+    double pump_shutoff; /* m */
 };
 
 struct er_regulator_entry {

@@ -1,5 +1,6 @@
 /* Parts (filters, valves, regulators, fittings) and pipes. */
 #include "base/number.h"
+#include "evenrow/catalogue.h"
 #include "field/entries.h"
 #include "field/writer.h"
 
@@ -118,9 +119,11 @@ const struct er_object er_regulator_object = {
     .kept_size = sizeof(struct er_regulator_entry),
 };
 
+static const char *const pipe_kinds[] = {"pvc", "poly", "layflat", "oval", NULL};
+
 static const struct er_key pipe_keys[] = {
     {.name = "inside_diameter",
-     .about = "inside diameter, not the nominal size",
+     .about = "inside diameter at the mean wall, not the nominal size",
      .kind = ER_KEY_QUANTITY,
      .presence = ER_REQUIRED,
      .quantity = ER_SMALL_LENGTH,
@@ -141,12 +144,22 @@ static const struct er_key pipe_keys[] = {
      .quantity = ER_PRESSURE,
      .range = ER_ABOVE_ZERO,
      .offset = offsetof(struct er_pipe, max_pressure)},
+    {.name = "kind",
+     .about = "what it is made of: PVC is judged by surges too",
+     .kind = ER_KEY_CHOICE,
+     .words = pipe_kinds,
+     .offset = offsetof(struct er_pipe, kind)},
     {.name = "price",
      .about = "money per ft (us) or per m (metric)",
      .kind = ER_KEY_NUMBER,
      .range = ER_FROM_ZERO,
      .offset = offsetof(struct er_pipe, price)},
 };
+
+const char *er_pipe_kind_name(enum er_pipe_kind kind)
+{
+    return kind == ER_PIPE_KIND_UNKNOWN ? NULL : pipe_kinds[kind - 1];
+}
 
 double er_length_price(enum er_system system, double price)
 {
@@ -172,6 +185,7 @@ static void finish_pipe(struct er_reader *reader, const struct er_place *place, 
 {
     struct er_pipe *pipe = entry;
     pipe->price = er_length_price(reader->system, pipe->price);
+    pipe->kind++; /* -1, left out, becomes ER_PIPE_KIND_UNKNOWN */
     er_reader_assume(reader, place, &er_pipe_object, "c", kept);
 }
 
@@ -180,6 +194,7 @@ static void unfinish_pipe(struct er_writer *writer, void *entry, size_t index)
     (void)index;
     struct er_pipe *pipe = entry;
     pipe->price = er_writer_length_price(writer, pipe->price);
+    pipe->kind--;
 }
 
 static const struct er_stray_key pipe_stray[] = {

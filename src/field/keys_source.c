@@ -166,6 +166,12 @@ static const struct er_key pump_keys[] = {
      .second_quantity = ER_HEAD,
      .offset = offsetof(struct er_source_entry, pump_curve),
      .second_offset = offsetof(struct er_source_entry, pump_curve_count)},
+    {.name = "shutoff",
+     .about = "head at no flow, with every valve shut; straight from there to the first point",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_HEAD,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_source_entry, pump_shutoff)},
     {.name = "lift",
      .about = "the pump's outlet above the water that it draws from; negative: flooded suction",
      .kind = ER_KEY_QUANTITY,
@@ -198,6 +204,12 @@ static const struct er_key source_keys[] = {
      .second_quantity = ER_PRESSURE,
      .offset = offsetof(struct er_source_entry, source.curve),
      .second_offset = offsetof(struct er_source_entry, source.curve_count)},
+    {.name = "shutoff",
+     .about = "of a curve: pressure at no flow; straight from there to the first point",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_PRESSURE,
+     .range = ER_ABOVE_ZERO,
+     .offset = offsetof(struct er_source_entry, source.shutoff)},
     {.name = "test",
      .about = "a bucket or hydrant test",
      .kind = ER_KEY_OBJECT,
@@ -238,6 +250,7 @@ static const struct er_rule source_rules[] = {
      .keys = {"pressure", "curve", "test", "pump"},
      .why = "they say what pressure the source holds at what flow"},
     {.kind = ER_NEEDS, .keys = {"suction", "pump"}, .why = NULL},
+    {.kind = ER_NEEDS, .keys = {"shutoff", "curve"}, .why = "a pump's belongs in \"pump\""},
 };
 
 /* Pressures and heads of a curve must not rise with the flow. */
@@ -260,6 +273,26 @@ static void check_curve(struct er_reader *reader, const struct er_place *object,
     }
 }
 
+/* What a curve has at no flow is what it starts from. */
+static void check_shutoff(struct er_reader *reader, const struct er_place *object,
+                          const struct er_source *source, enum er_quantity quantity)
+{
+    const struct er_place at = er_place_key(object, "shutoff");
+    if (!er_given(source->shutoff) || source->curve_count == 0) {
+        return;
+    }
+    if (source->shutoff < source->curve[0].value) {
+        er_reader_problem(reader, &at, ER_AT_VALUE,
+                          "\"shutoff\" (%s) must not be under the curve's first point (%s)",
+                          er_figure(reader, quantity, source->shutoff),
+                          er_figure(reader, quantity, source->curve[0].value));
+    } else if (!(source->curve[0].at > 0.0) && source->shutoff > source->curve[0].value) {
+        er_reader_problem(reader, &at, ER_AT_VALUE,
+                          "the curve's first point is at no flow already, with %s",
+                          er_figure(reader, quantity, source->curve[0].value));
+    }
+}
+
 static void finish_source(struct er_reader *reader, const struct er_place *place, void *entry,
                           const void *kept)
 {
@@ -268,12 +301,15 @@ static void finish_source(struct er_reader *reader, const struct er_place *place
     struct er_source *source = &source_entry->source;
     if (source->curve_count > 0) {
         check_curve(reader, place, source->curve, ER_PRESSURE);
+        check_shutoff(reader, place, source, ER_PRESSURE);
     }
     if (source_entry->pump_curve_count > 0) {
         const struct er_place pump = er_place_key(place, "pump");
         check_curve(reader, &pump, source_entry->pump_curve, ER_HEAD);
         source->curve = source_entry->pump_curve;
         source->curve_count = source_entry->pump_curve_count;
+        source->shutoff = source_entry->pump_shutoff;
+        check_shutoff(reader, &pump, source, ER_HEAD);
     }
     if (er_place_has(place, "pump")) {
         source->kind = ER_SOURCE_PUMP;
@@ -302,11 +338,13 @@ static void unfinish_source(struct er_writer *writer, void *entry, size_t index)
     if (source->kind == ER_SOURCE_PUMP) {
         source_entry->pump_curve = source->curve;
         source_entry->pump_curve_count = source->curve_count;
+        source_entry->pump_shutoff = source->shutoff;
     } else {
         er_object_defaults(writer->system, &pump_object, entry);
     }
     if (source->kind != ER_SOURCE_CURVE) {
         source->curve_count = 0;
+        source->shutoff = ER_NONE;
     }
     if (!source->suction.given) {
         er_object_defaults(writer->system, &suction_object, &source->suction);

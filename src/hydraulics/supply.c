@@ -14,13 +14,19 @@ double er_part_loss(const struct er_part *part, double flow, bool dirty, double 
     return loss * share * share;
 }
 
-/* A curve read at `flow`: level before its first point, straight between points and on past
- * the last along the last segment. */
-static double curve_head(const struct er_point *points, size_t count, double flow, double *slope)
+/* A curve read at `flow`: before its first point straight from the head at no flow, or level
+ * where that is not known; straight between points and on past the last along the last segment. */
+static double curve_head(const struct er_source *source, double flow, double *slope)
 {
+    const struct er_point *points = source->curve;
+    size_t count = source->curve_count;
     *slope = 0.0;
-    if (flow < points[0].at)
-        return points[0].value;
+    if (flow < points[0].at) {
+        if (er_source_first_flow(source) > 0.0)
+            return points[0].value;
+        *slope = (points[0].value - source->shutoff) / points[0].at;
+        return source->shutoff + *slope * flow;
+    }
     size_t end = 1;
     while (end + 1 < count && points[end].at < flow)
         end++;
@@ -55,11 +61,11 @@ double er_source_pressure(const struct er_source *source, double flow, double *s
     double head;
     switch (source->kind) {
     case ER_SOURCE_CURVE:
-        return curve_head(source->curve, source->curve_count, flow, slope);
+        return curve_head(source, flow, slope);
     case ER_SOURCE_TEST:
         return test_head(source, flow, slope);
     case ER_SOURCE_PUMP:
-        head = curve_head(source->curve, source->curve_count, flow, slope) - source->lift -
+        head = curve_head(source, flow, slope) - source->lift -
                er_suction_friction(&source->suction, flow, &friction_slope);
         *slope -= friction_slope;
         return head;
@@ -68,6 +74,13 @@ double er_source_pressure(const struct er_source *source, double flow, double *s
     }
     *slope = 0.0;
     return source->pressure;
+}
+
+double er_source_first_flow(const struct er_source *source)
+{
+    bool curve = source->kind == ER_SOURCE_CURVE || source->kind == ER_SOURCE_PUMP;
+    /* A head at no flow under the first point's, such as 0, is not one. */
+    return curve && !(source->shutoff >= source->curve[0].value) ? source->curve[0].at : 0.0;
 }
 
 double er_source_last_flow(const struct er_source *source)

@@ -97,7 +97,8 @@ static void figure_set(const struct er_demand *demand, struct er_set_demand *at)
     at->own_pressure = at->reachable ? er_source_pressure(source, duty->flow, &slope) : ER_NONE;
     at->surplus = at->own_pressure - duty->pressure;
     at->own_flow_left = source->flow_limit - duty->flow;
-    at->beyond_curve = duty->flow > er_source_last_flow(source) * (1.0 + SAME);
+    at->beyond_curve = duty->flow > er_source_last_flow(source) * (1.0 + SAME) ||
+                       duty->flow < er_source_first_flow(source) * (1.0 - SAME);
 }
 
 static bool is_more(double value, double most) { return value > most + SAME * fabs(most); }

@@ -18,6 +18,7 @@ static enum er_status change_curve(struct er_field *field, double flows, double 
     }
     source->curve = curve;
     source->test_flow *= flows;
+    source->shutoff += pressure;
     source->pressure += pressure;
     source->static_pressure += pressure;
     source->test_pressure += pressure;

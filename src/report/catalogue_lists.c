@@ -11,7 +11,7 @@
 
 static const struct er_listed pipe_columns[] = {
     {"name", "name", ER_LISTED_WORDS, PLAIN, PIPE(pipe.name)},
-    {"kind", "kind", ER_LISTED_WORDS, PLAIN, PIPE(kind)},
+    {"kind", "kind", ER_LISTED_PIPE_KIND, PLAIN, PIPE(pipe.kind)},
     {"inside_diameter", "inside", ER_LISTED_QUANTITY, ER_SMALL_LENGTH, PIPE(pipe.inside_diameter)},
     {"c", "C", ER_LISTED_NUMBER, PLAIN, PIPE(pipe.c)},
     {"max_pressure", "rated\nto", ER_LISTED_QUANTITY, ER_PRESSURE, PIPE(pipe.max_pressure)},
@@ -77,7 +77,7 @@ struct er_list er_catalogue_list(const struct er_catalogue *catalogue, enum er_c
     switch (kind) {
     case ER_CATALOGUE_PIPES:
         return (struct er_list){"pipes",
-                                "Pipes",
+                                "Pipes; inside diameter of PVC at the mean wall",
                                 COUNT(pipe_columns),
                                 pipe_columns,
                                 catalogue->pipe_count,
@@ -134,11 +134,16 @@ static const char *entry_at(const struct er_list *list, size_t entry)
 bool er_list_is_words(const struct er_listed *column)
 {
     return column->kind == ER_LISTED_WORDS || column->kind == ER_LISTED_ABOUT ||
-           column->kind == ER_LISTED_SOURCE;
+           column->kind == ER_LISTED_SOURCE || column->kind == ER_LISTED_PIPE_KIND;
 }
 
 const char *er_list_words(const struct er_list *list, size_t entry, size_t column)
 {
+    if (list->columns[column].kind == ER_LISTED_PIPE_KIND) {
+        int kind;
+        memcpy(&kind, entry_at(list, entry) + list->columns[column].offset, sizeof kind);
+        return er_pipe_kind_name((enum er_pipe_kind)kind);
+    }
     const char *text;
     memcpy(&text, entry_at(list, entry) + list->columns[column].offset, sizeof text);
     return text != NULL ? text : "";

@@ -8,6 +8,7 @@ enum er_listed_kind {
     ER_LISTED_WORDS,     /* a const char * */
     ER_LISTED_ABOUT,     /* a const char *: what it is; how its figures are meant */
     ER_LISTED_SOURCE,    /* a const char *, in text a numbered note */
+    ER_LISTED_PIPE_KIND, /* an int, as enum er_pipe_kind */
     ER_LISTED_NUMBER,    /* a double without a unit */
     ER_LISTED_PERCENT,   /* a fraction, told in percent */
     ER_LISTED_QUANTITY,  /* a double in SI */

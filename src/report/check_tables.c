@@ -154,7 +154,7 @@ void er_page_source(struct er_page *page)
         er_table_number(&table, s, 0, (double)s + 1.0);
         put_zone_names(page, &table, s, 1);
         er_table_number(&table, s, 2, set->flow);
-        er_table_number(&table, s, 3, field->source.flow_limit);
+        er_table_number(&table, s, 3, page->result->sets[s].source_limit);
         er_table_number(&table, s, 4, set->source_pressure);
         er_table_number(&table, s, 5, set->after_headworks);
         er_table_clock(&table, s, 6, set->run_time);

@@ -120,7 +120,8 @@ static void add_suction(struct builder *b, cJSON *root)
     }
     cJSON *object = er_json_object(&b->json, root, "suction");
     er_json_quantity(&b->json, object, "flow", ER_FLOW, suction->flow);
-    er_json_quantity(&b->json, object, "lift", ER_HEAD, suction->height + suction->friction);
+    er_json_quantity(&b->json, object, "lift", ER_HEAD, suction->height);
+    er_json_quantity(&b->json, object, "friction", ER_HEAD, suction->friction);
     er_json_quantity(&b->json, object, "practical_lift", ER_HEAD, suction->practical_lift);
     er_json_quantity(&b->json, object, "npsh_available", ER_HEAD, suction->npsh_available);
     er_json_quantity(&b->json, object, "npsh_required", ER_HEAD,

@@ -22,16 +22,11 @@ static void say(const struct page *page, struct er_text *text, enum er_quantity 
     er_append_quantity(text, page->system, quantity, value);
 }
 
-/* What is asked for is rounded up, so that who gives just that gives enough. */
-static double asked(const struct page *page, enum er_quantity quantity, double value)
-{
-    return er_rounded_up(quantity, page->system, value);
-}
-
+/* What is to be bought is rounded up, so that who gives just that gives enough. */
 static void say_asked(const struct page *page, struct er_text *text, enum er_quantity quantity,
                       double value)
 {
-    say(page, text, quantity, asked(page, quantity, value));
+    say(page, text, quantity, er_rounded_up(quantity, page->system, value));
 }
 
 static void append_duty(const struct page *page, struct er_text *text, size_t set)
@@ -46,7 +41,7 @@ static void append_duty(const struct page *page, struct er_text *text, size_t se
 static void append_answer(const struct page *page, struct er_text *text)
 {
     const struct er_demand *demand = page->demand;
-    er_text_append(text, "The source must give ");
+    er_text_append(text, "The source must give at least ");
     if (!(demand->sets[demand->pressure_set].dirty.pressure > 0.0)) {
         say_asked(page, text, ER_FLOW, demand->sets[demand->flow_set].dirty.flow);
         er_text_append(text, ", and no pressure: that water stands level with its outlet is "
@@ -55,10 +50,10 @@ static void append_answer(const struct page *page, struct er_text *text)
     }
     append_duty(page, text, demand->pressure_set);
     if (demand->pressure_set != demand->flow_set) {
-        er_text_appendf(text, " for set %zu, which asks for the most pressure, and ",
+        er_text_appendf(text, " for set %zu, which needs the most pressure, and at least ",
                         demand->pressure_set + 1);
         append_duty(page, text, demand->flow_set);
-        er_text_appendf(text, " for set %zu, which asks for the most flow.", demand->flow_set + 1);
+        er_text_appendf(text, " for set %zu, which needs the most flow.", demand->flow_set + 1);
     } else if (page->field->set_count > 1) {
         er_text_appendf(text, " (set %zu governs).", demand->pressure_set + 1);
     } else {
@@ -166,12 +161,6 @@ static void put_place(const struct page *page, struct er_table *table, size_t se
     er_text_release(&text);
 }
 
-static void put_asked(const struct page *page, struct er_table *table, size_t set, size_t column,
-                      enum er_quantity quantity, double value)
-{
-    er_table_number(table, set, column, asked(page, quantity, value));
-}
-
 static void append_duties(const struct page *page)
 {
     static const struct er_column columns[] = {
@@ -192,9 +181,9 @@ static void append_duties(const struct page *page)
             er_table_text(&table, s, 5, "out of reach");
             continue;
         }
-        put_asked(page, &table, s, 2, ER_FLOW, set->dirty.flow);
-        put_asked(page, &table, s, 3, ER_PRESSURE, set->clean.pressure);
-        put_asked(page, &table, s, 4, ER_PRESSURE, set->dirty.pressure);
+        er_table_number(&table, s, 2, set->dirty.flow);
+        er_table_number(&table, s, 3, set->clean.pressure);
+        er_table_number(&table, s, 4, set->dirty.pressure);
         put_place(page, &table, s, 5, &set->dirty.set_by);
     }
     er_append_heading(page->out, "What does each set ask for?");
@@ -245,7 +234,7 @@ static void append_power(const struct page *page)
     for (size_t s = 0; s < page->field->set_count; s++) {
         const struct er_set_demand *set = &page->demand->sets[s];
         er_table_number(&table, s, 0, (double)s + 1.0);
-        put_asked(page, &table, s, 1, ER_FLOW, set->dirty.flow);
+        er_table_number(&table, s, 1, set->dirty.flow);
         er_table_number(&table, s, 2, set->dirty.pressure);
         er_table_number(&table, s, 3, set->lift);
         er_table_number(&table, s, 4, set->suction_friction);
@@ -276,7 +265,7 @@ static void append_suction(const struct page *page)
     double lift = suction->height + suction->friction;
     er_text_init(&text);
     er_text_append(&text, "The pump's suction: at ");
-    say_asked(page, &text, ER_FLOW, suction->flow);
+    say(page, &text, ER_FLOW, suction->flow);
     if (lift > 0.0) {
         er_text_append(&text, " it lifts ");
         say(page, &text, ER_HEAD, lift);
@@ -354,7 +343,7 @@ static void append_verdict_on_own(const struct page *page)
     er_text_append(&text, own_flow_is_short(page) ? ". It may not give so much flow as is asked "
                                                     "for: see what its flow_limit leaves."
                                                   : ".");
-    er_text_append(&text, own_flow_is_unmeasured(page) ? " Where it was not measured up to the "
+    er_text_append(&text, own_flow_is_unmeasured(page) ? " Where it was not measured at the "
                                                          "flow, what it has is a guess."
                                                        : "");
     er_finish_paragraph(page->out, &text);
@@ -370,7 +359,7 @@ static void append_own_source(const struct page *page)
         {"pressure\nasked for", ER_COLUMN_NUMBER, ER_PRESSURE},
         {"the source\nhas", ER_COLUMN_ALIKE, ER_PRESSURE},
         {"too much (+)\nor little (-)", ER_COLUMN_ALIKE, ER_PRESSURE},
-        {"measured\nso far", ER_COLUMN_RIGHT, ER_NO_UNIT},
+        {"measured\nthere", ER_COLUMN_RIGHT, ER_NO_UNIT},
     };
     size_t last = sizeof columns / sizeof columns[0] - 1;
     bool unmeasured = own_flow_is_unmeasured(page);
@@ -380,9 +369,9 @@ static void append_own_source(const struct page *page)
     for (size_t s = 0; s < page->field->set_count; s++) {
         const struct er_set_demand *set = &page->demand->sets[s];
         er_table_number(&table, s, 0, (double)s + 1.0);
-        put_asked(page, &table, s, 1, ER_FLOW, set->dirty.flow);
+        er_table_number(&table, s, 1, set->dirty.flow);
         er_table_number(&table, s, 2, set->own_flow_left);
-        put_asked(page, &table, s, 3, ER_PRESSURE, set->dirty.pressure);
+        er_table_number(&table, s, 3, set->dirty.pressure);
         er_table_number(&table, s, 4, set->own_pressure);
         er_table_number(&table, s, 5, set->surplus);
         if (unmeasured) {
@@ -425,7 +414,7 @@ static void append_proposed(const struct page *page)
     er_append_heading(page->out, "And with such a source?");
     er_text_append(&text, "One that holds ");
     say(page, &text, ER_PRESSURE, source->pressure);
-    er_text_append(&text, " at any flow is drawn on for up to ");
+    er_text_append(&text, " at any flow must give at least ");
     say(page, &text, ER_FLOW, source->flow_limit);
     if (source->flow_limit > page->demand->sets[page->demand->flow_set].dirty.flow * MORE) {
         er_text_append(&text, " (more than is asked for, where a set could do with less pressure "

@@ -119,7 +119,7 @@ static void append_keeper(struct er_text *out, const struct er_demand *demand,
     append_losses(out, system, obstacle);
     er_text_append(out, ". ");
     if (er_given(obstacle->needed_hold)) {
-        er_text_append(out, "It would have to hold ");
+        er_text_append(out, "It would have to hold at least ");
         append_pressure(out, system, er_rounded_up(ER_PRESSURE, system, obstacle->needed_hold));
         append_rating(out, demand, system, obstacle);
         er_text_append(out, ".");

@@ -86,7 +86,9 @@ static void draw_source(struct supply *supply)
     double end = er_to_si(ER_FLOW, supply->sheet.system, supply->chart.x_last);
     double last = fmin(er_source_last_flow(supply->source), end);
     double limit = supply->source->flow_limit;
-    draw_curve(supply, 0.0, last, "curve");
+    double first = fmin(er_source_first_flow(supply->source), last);
+    draw_curve(supply, 0.0, first, "limit");
+    draw_curve(supply, first, last, "curve");
     draw_curve(supply, last, end, "limit");
     if (er_given(limit)) {
         er_svg_line(&supply->sheet.svg, x_of(supply, limit), supply->chart.frame.top,
@@ -153,7 +155,7 @@ static void draw_list(struct supply *supply)
     struct er_sheet *sheet = &supply->sheet;
     double y = draw_key(supply, supply->chart.frame.top + 6.0, "curve", "pressure at the source");
     if (isfinite(er_source_last_flow(supply->source))) {
-        y = draw_key(supply, y, "limit", "beyond what was measured");
+        y = draw_key(supply, y, "limit", "not measured");
     }
     if (er_given(supply->source->flow_limit)) {
         er_svg_line(&sheet->svg, LIST_X, y - 4.0, LIST_X + 34.0, y - 4.0, "high");

@@ -144,8 +144,8 @@ static void explain_test(struct way *way, const struct er_source *source, double
     er_board_quantity(board, "Q", ER_FLOW, flow, "now");
 }
 
-/* The source's curve: level before its first point, and straight on past its last. A pump's
- * heads are H, another source's pressures p. */
+/* The source's curve: from its shutoff, or level, before its first point; straight on past its
+ * last. A pump's heads are H, another source's pressures p. */
 static void explain_curve(struct way *way, const struct er_source *source, double flow)
 {
     struct er_board *board = way->board;
@@ -157,10 +157,15 @@ static void explain_curve(struct way *way, const struct er_source *source, doubl
     }
     const struct er_point *from = &source->curve[end - 1];
     const struct er_point *to = &source->curve[end];
-    if (flow < from->at) {
+    const struct er_point no_flow = {0.0, source->shutoff};
+    if (flow < from->at && er_source_first_flow(source) > 0.0) {
         er_board_note(board, "The source's curve is taken as level before its first point.");
         er_board_quantity(board, pump ? "H" : "p", quantity, from->value, "its first point's");
         return;
+    }
+    if (flow < from->at) {
+        to = from;
+        from = &no_flow;
     }
     er_board_note(board, flow > to->at ? "The flow lies past the last point of the source's curve, "
                                          "which is drawn straight on."

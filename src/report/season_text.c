@@ -77,9 +77,9 @@ static void append_sums(const struct page *page)
         er_append_date(&text, plan->lowest_on);
         er_text_append(&text, ", of ");
         er_append_quantity(&text, page->system, ER_VOLUME, plan->storage.room);
-        er_text_append(&text, "; ");
+        er_text_append(&text, "; at least ");
         er_append_enough(&text, plan, page->system);
-        er_text_append(&text, " of storage would have been enough.");
+        er_text_append(&text, " of storage would have been needed.");
         append_run_storage(page, &text);
     }
     er_text_append(page->out, "\n");

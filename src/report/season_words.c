@@ -106,8 +106,9 @@ static void say_runs_dry(struct er_text *text, const struct er_season_plan *plan
     er_append_quantity(text, system, ER_VOLUME, plan->missing);
     er_text_appendf(text, " are missing on %zu day%s in all. ", plan->dry_days,
                     plan->dry_days == 1 ? "" : "s");
+    er_text_append(text, "At least ");
     er_append_enough(text, plan, system);
-    er_text_append(text, " of storage would have been enough; there ");
+    er_text_append(text, " of storage would have been needed; there ");
     er_text_append(text, plan->storage.room > 0.0 ? "are " : "is none");
     if (plan->storage.room > 0.0) {
         er_append_quantity(text, system, ER_VOLUME, plan->storage.room);

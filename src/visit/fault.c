@@ -101,6 +101,7 @@ static bool wear_pump(struct copying *c)
 {
     struct er_source *source = &c->copy->source;
     double left = c->fault->value;
+    source->shutoff *= left;
     source->pressure *= left;
     source->static_pressure *= left;
     source->test_pressure *= left;

@@ -27,12 +27,21 @@ static double inside_diameter(const struct published_row *row, const char *figur
     return found;
 }
 
+/* Percent that the pipe loses over what it would at its least wall, in inches. */
+static double more_loss(const struct published_row *row, const char *figure)
+{
+    const double least_wall = row_number(row, "least_wall_diameter");
+    return 100.0 * (pow(least_wall / inside_diameter(row, figure), 4.8704) - 1.0);
+}
+
 int main(void)
 {
     static const struct published_group groups[] = {
         {"PVC Schedule 40", 10, inside_diameter},
-        {"PVC class 160", 5, inside_diameter},
-        {"PVC class 160, mean wall", 3, inside_diameter},
+        {"PVC class 160", 10, inside_diameter},
+        {"PVC class 200", 10, inside_diameter},
+        {"PVC by classes, another mean wall", 6, inside_diameter},
+        {"PVC class 160, loss over that by the least wall", 5, more_loss},
         {"polyethylene", 6, inside_diameter},
     };
     return published_main("pipes.json", groups, sizeof groups / sizeof *groups);

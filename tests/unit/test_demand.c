@@ -1,9 +1,11 @@
 /* What a plan asks of its source: held against sums made by hand, and against a bisection over
  * the source's pressure that asks er_check each time. */
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "evenrow/demand.h"
+#include "report/demand_report.h"
 #include "trial.h"
 
 #define FOOT ER_FOOT
@@ -414,12 +416,49 @@ static void test_power_is_never_negative(void **state)
     assert_close(er_water_power(0.002, 10.0), 998.2 * 9.80665 * 0.02, 1e-12);
 }
 
+/* What is to be bought is rounded up, and 'at least'; a table's figures to the nearest. A pump
+ * whose curve starts at more than the flow was not measured there. The suction's lift is the
+ * height alone. */
+static void test_what_is_told(void **state)
+{
+    (void)state;
+    struct er_field field;
+    struct er_demand demand;
+    struct er_text text;
+    char nearest[40], up[60];
+    field_open(
+        &field,
+        "{'units': 'us', 'source': {'pump': {'curve': [[40, 80], [50, 70]], 'lift': 7},"
+        " 'suction': {'pipe': {'inside_diameter': 2, 'c': 150}, 'length': 30}}, " COMPENSATING
+        "'mainline': [{'name': 'm', 'pipe': {'inside_diameter': 2, 'c': 150},"
+        " 'length': 500, 'rise': 12.22}],"
+        "'zones': [{'name': '1', " WIDE_HEADER ", " BEDS "}]}");
+    find(&field, &own_pressures, &demand);
+    assert_true(demand.sets[0].beyond_curve);
+    double pressure = er_from_si(ER_PRESSURE, ER_US, demand.sets[0].dirty.pressure);
+    snprintf(nearest, sizeof nearest, "  %.1f", pressure);
+    snprintf(up, sizeof up, "at least 30 gpm at %.3g psi", ceil(pressure * 10.0) / 10.0);
+    assert_true(ceil(pressure * 10.0) > floor(pressure * 10.0 + 0.5)); /* they differ */
+    er_text_init(&text);
+    assert_int_equal(er_report_demand_text(&demand, ER_US, &text), ER_OK);
+    assert_non_null(strstr(er_text_string(&text), up));
+    assert_non_null(strstr(er_text_string(&text), nearest));
+    er_text_release(&text);
+    assert_int_equal(er_report_demand_json(&demand, ER_US, &text), ER_OK);
+    assert_non_null(strstr(er_text_string(&text), "\"lift\": 7,\n    \"friction\": 0."));
+    assert_non_null(strstr(er_text_string(&text), "\"measured\": false"));
+    er_text_release(&text);
+    er_demand_release(&demand);
+    er_field_release(&field);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_one_pipe),
         cmocka_unit_test(test_filter_and_regulator),
         cmocka_unit_test(test_head_and_power),
+        cmocka_unit_test(test_what_is_told),
         cmocka_unit_test(test_no_pressure_needed),
         cmocka_unit_test(test_two_sets_by_bisection),
         cmocka_unit_test(test_metric),

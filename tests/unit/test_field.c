@@ -24,7 +24,7 @@ static const char full_text[] =
     "  {\"name\": \"C\", \"pipe\": \"three\", \"length\": 10, \"from\": \"A\"},\n"
     "  {\"name\": \"D\", \"pipe\": \"three\", \"length\": 10, \"from\": \"headworks\"}],\n"
     "\"pipes\": {\"note\": {}, \"three\": {\"inside_diameter\": 3.2, \"c\": 145,\n"
-    "  \"max_pressure\": 160, \"price\": 2}},\n"
+    "  \"max_pressure\": 160, \"price\": 2, \"kind\": \"layflat\"}},\n"
     "\"tapes\": {\"note\": 0,\n"
     "  \"t\": {\"flow\": 0.45, \"at_pressure\": 8, \"exponent\": 0.48, \"emitter_spacing\": 12,\n"
     "    \"inside_diameter\": \"5/8 in\", \"c\": 138, \"emitter_loss\": 4, \"cv\": 0.02,\n"
@@ -137,6 +137,7 @@ static void test_headworks_and_mainline(void **state)
     assert_near(pipe->inside_diameter, 3.2 * INCH);
     assert_near(pipe->c, 145.0);
     assert_near(pipe->max_pressure, 160.0 * PSI);
+    assert_int_equal(pipe->kind, ER_PIPE_LAYFLAT);
     assert_near(pipe->price, 2.0 / FOOT);
     er_field_release(&field);
 }
@@ -285,6 +286,7 @@ static void check_defaults(const struct er_field *field)
     assert_near(tape->wall, (double)NAN);
     assert_near(zone->header.pieces[0].pipe->c, 150.0);
     assert_near(zone->header.pieces[0].pipe->max_pressure, (double)NAN);
+    assert_int_equal(zone->header.pieces[0].pipe->kind, ER_PIPE_KIND_UNKNOWN);
     assert_true(isinf(zone->header.pieces[0].length));
     assert_int_equal(zone->header.feed, ER_FEED_FIRST);
     assert_near(zone->header.lead, 0.0);

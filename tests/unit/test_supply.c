@@ -93,6 +93,28 @@ static void test_pump(void **state)
     assert_close(er_source_last_flow(&source), 0.004, 1e-15);
 }
 
+/* Straight from the head at no flow to the first point; level there where it is not known. */
+static void test_shutoff(void **state)
+{
+    (void)state;
+    struct er_source source = {.kind = ER_SOURCE_CURVE, .curve_count = 3, .curve = points};
+    const double first = points[0].at, head = points[0].value;
+    double slope;
+    assert_true(first > 0.0);
+    const double unknown[] = {(double)NAN, 0.0};
+    for (size_t i = 0; i < 2; i++) {
+        source.shutoff = unknown[i];
+        assert_close(er_source_first_flow(&source), first, 1e-15);
+        assert_close(er_source_pressure(&source, 0.0, &slope), head, 1e-15);
+    }
+    source.shutoff = head + 6.0;
+    assert_true(!(er_source_first_flow(&source) > 0.0));
+    assert_close(er_source_pressure(&source, 0.0, &slope), head + 6.0, 1e-15);
+    assert_close(er_source_pressure(&source, first / 3.0, &slope), head + 4.0, 1e-14);
+    slope_holds(&source, first / 3.0);
+    assert_close(er_source_pressure(&source, first, &slope), head, 1e-14);
+}
+
 static void test_part_loss(void **state)
 {
     (void)state;
@@ -194,7 +216,7 @@ int main(void)
         cmocka_unit_test(test_bucket),         cmocka_unit_test(test_bare_pressure),
         cmocka_unit_test(test_pump),           cmocka_unit_test(test_part_loss),
         cmocka_unit_test(test_parts_in_a_row), cmocka_unit_test(test_source_is_met),
-        cmocka_unit_test(test_regulators),
+        cmocka_unit_test(test_regulators),     cmocka_unit_test(test_shutoff),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

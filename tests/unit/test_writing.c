@@ -165,7 +165,8 @@ static void test_examples(void **state)
 
 static const char full_pump[] =
     "{\"title\": \"Lower field\", \"units\": \"us\",\n"
-    "\"source\": {\"pump\": {\"curve\": [[0, 120], [200, \"20 m\"]], \"lift\": 7},\n"
+    "\"source\": {\"pump\": {\"curve\": [[10, 120], [200, \"20 m\"]], \"shutoff\": 130, \"lift\": "
+    "7},\n"
     "  \"flow_limit\": 60, \"storage\": \"2 acre-ft\", \"refill\": \"3 gph\",\n"
     "  \"suction\": {\"pipe\": \"three\", \"length\": 12, \"height\": 5, \"altitude\": 1500,\n"
     "    \"temperature\": \"25 C\", \"npsh_required\": 9}},\n"
@@ -177,7 +178,8 @@ static const char full_pump[] =
     "  {\"name\": \"C\", \"pipe\": \"pvc40-3in\", \"length\": 10, \"from\": \"A\"},\n"
     "  {\"name\": \"D\", \"pipe\": \"three\", \"length\": 10, \"from\": \"headworks\"}],\n"
     "\"pipes\": {\"two\": {\"inside_diameter\": 2.7},\n"
-    "  \"three\": {\"inside_diameter\": 3.2, \"c\": 145, \"max_pressure\": 160, \"price\": 2.1}},\n"
+    "  \"three\": {\"inside_diameter\": 3.2, \"c\": 145, \"max_pressure\": 160, \"price\": 2.1,\n"
+    "    \"kind\": \"oval\"}},\n"
     "\"tapes\": {\"t\": {\"flow\": 0.45, \"at_pressure\": 8, \"exponent\": 0.48,\n"
     "    \"emitter_spacing\": 12, \"inside_diameter\": \"5/8 in\", \"c\": 138,\n"
     "    \"emitter_loss\": 4, \"cv\": 0.02, \"min_pressure\": 5, \"max_pressure\": 14,\n"
@@ -242,7 +244,8 @@ static const char *const others[] = {
         "     \"dew_point\": 55, \"sunshine\": 9.5},\n"
         "    {\"date\": \"2026-05-09\", \"t_max\": 80, \"t_min\": 60, \"humidity\": 62}]},\n"),
     SMALL("us", "{\"pressure\": 20}", ""),
-    SMALL("metric", "{\"curve\": [[0, 300], [4, 250.5], [9, 30]]}", "\"water\": {\"hours\": 20},"),
+    SMALL("metric", "{\"curve\": [[1, 300], [4, 250.5], [9, 30]], \"shutoff\": 310}",
+          "\"water\": {\"hours\": 20},"),
     SMALL(
         "us", "{\"test\": {\"static\": 50, \"flow\": 8, \"pressure\": 10}}",
         "\"water\": {\"eto\": 0.2, \"crop\": \"tomato\", \"stage\": \"mid\", \"area\": \"bed\"},"),

@@ -86,7 +86,7 @@ static enum er_status put_parts(struct er_problems *problems)
     char *written = NULL;
     enum er_status status = open_both(text, &document, &field, problems);
     if (status == ER_OK) {
-        const struct er_pipe wide = {"p", 0.08, 150.0, ER_NONE, ER_NONE};
+        const struct er_pipe wide = {"p", 0.08, 150.0, ER_NONE, ER_NONE, ER_PIPE_PVC};
         struct er_tape tape = *field.zones[0].groups[0].tape;
         tape.at_pressure = 7.0;
         struct er_bed_group group = field.zones[0].groups[0];

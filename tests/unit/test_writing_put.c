@@ -173,9 +173,9 @@ static void test_put_name_clashes(void **state)
 {
     (void)state;
     const size_t origins[] = {0, 1};
-    const struct er_pipe mine = {"main", 0.05, 150.0, ER_NONE, ER_NONE};
-    const struct er_pipe built_in = {"pvc40-2in", 0.05, 150.0, ER_NONE, ER_NONE};
-    const struct er_pipe fresh = {"hose", 0.06, 140.0, ER_NONE, ER_NONE};
+    const struct er_pipe mine = {"main", 0.05, 150.0, ER_NONE, ER_NONE, ER_PIPE_PVC};
+    const struct er_pipe built_in = {"pvc40-2in", 0.05, 150.0, ER_NONE, ER_NONE, ER_PIPE_PVC};
+    const struct er_pipe fresh = {"hose", 0.06, 140.0, ER_NONE, ER_NONE, ER_PIPE_PVC};
     const struct er_header_piece pieces[] = {
         {&mine, 10.0}, {&built_in, 10.0}, {&fresh, ER_ENDLESS}};
     struct putting putting;
