@@ -389,6 +389,192 @@ static void test_share_plugged_is_counted(void **state)
     close_farm(&f);
 }
 
+/* A meter alone, `off` of its standard deviations (3 % of what is planned) above the plan. Some
+ * fault explains it wholly with one figure, which costs 2; less than 4 more is not told apart. So
+ * the plan is right as long as off^2 < 6. */
+static bool plan_is_right_by_meter(double off)
+{
+    struct farm f;
+    struct er_visit visit;
+    const struct er_fault none = {.kind = ER_FAULT_NONE};
+    struct er_visit_reading meter = {.kind = ER_READ_METER, .time = ER_NONE};
+    open_farm(&f, "{\"units\": \"us\", \"flow\": 5}");
+    assert_int_equal(er_visit_predict(&f.field, 0, &none, &meter, 1, &meter.value), ER_OK);
+    meter.value *= 1.0 + 0.03 * off;
+    struct er_measured measured = f.measured;
+    measured.readings = &meter;
+    measured.reading_count = 1;
+    assert_int_equal(er_visit_make(&f.field, &measured, &visit), ER_OK);
+    bool right = visit.plan_is_right;
+    assert_true(visit.explained);
+    er_visit_release(&visit);
+    close_farm(&f);
+    return right;
+}
+
+static void test_how_far_off_the_plan_is_wrong(void **state)
+{
+    (void)state;
+    assert_true(plan_is_right_by_meter(2.42));
+    assert_false(plan_is_right_by_meter(2.48));
+}
+
+/* The form's 18 emitters, by turns `off` standard deviations (the cups' 3 % and the tape's own)
+ * above and below the plan, the first one by `first`; what the plan's hypothesis says of them. */
+static struct er_hypothesis by_turns(double off, double first, bool *explained)
+{
+    struct farm f;
+    struct er_form form;
+    struct er_visit visit;
+    open_farm(&f, "{\"units\": \"us\", \"flow\": 5}");
+    assert_int_equal(er_form_make(&f.field, 0, &form), ER_OK);
+    struct er_measured measured = f.measured;
+    measured.readings = &form.readings[form.reading_count - 18];
+    measured.reading_count = 18;
+    double one = hypot(0.03, f.field.zones[0].groups[0].tape->cv);
+    for (size_t i = 0; i < 18; i++) {
+        double here = i == 0 ? first : i % 2 == 1 ? off : -off;
+        measured.readings[i].value *= 1.0 + one * here;
+    }
+    assert_int_equal(er_visit_make(&f.field, &measured, &visit), ER_OK);
+    struct er_hypothesis plan = visit.hypotheses[visit.plan_place];
+    assert_true(visit.plan_is_right);
+    *explained = visit.explained;
+    er_visit_release(&visit);
+    er_form_release(&form);
+    close_farm(&f);
+    return plan;
+}
+
+/* 18 squares are 18 on average, and over 18 + 3 sqrt(36) = 36 rarely; one reading counts against a
+ * hypothesis from 3 deviations on. */
+static void test_when_nothing_explains(void **state)
+{
+    (void)state;
+    bool explained = false;
+    assert_off(by_turns(1.37, -1.37, &explained).misfit, 18.0 * 1.37 * 1.37, 1e-6);
+    assert_true(explained);
+    by_turns(1.47, -1.47, &explained);
+    assert_false(explained);
+    assert_true(by_turns(0.0, 2.97, &explained).worst_reading == SIZE_MAX);
+    assert_int_equal(by_turns(0.0, 3.03, &explained).worst_reading, 0);
+}
+
+static double deviation_at(const struct farm *f, const struct er_visit_reading *reading,
+                           double shown)
+{
+    if (reading->kind == ER_READ_METER) {
+        return 0.03 * shown;
+    }
+    if (reading->kind == ER_READ_EMITTER) {
+        return hypot(0.03, f->field.zones[0].groups[0].tape->cv) * shown;
+    }
+    return hypot(f->measured.pressure_accuracy, 0.02 * shown);
+}
+
+/* Of all places that were not read it is the one where the two likeliest lie farthest apart, in
+ * deviations, and never under two. */
+static void test_most_telling_reading(void **state)
+{
+    (void)state;
+    static const char *const readings[] = {"\"flow\": 3", "\"flow\": 8",
+                                           "\"beds\": [{\"bed\": 8, \"inlet\": 4}]",
+                                           "\"header\": 6, \"flow\": 3.5", "\"header\": 9.5"};
+    size_t found = 0;
+    for (size_t r = 0; r < sizeof readings / sizeof readings[0]; r++) {
+        char text[200];
+        struct farm f;
+        struct er_visit visit;
+        snprintf(text, sizeof text, "{\"units\": \"us\", %s}", readings[r]);
+        open_farm(&f, text);
+        assert_int_equal(er_visit_make(&f.field, &f.measured, &visit), ER_OK);
+        struct er_visit_reading places[] = {{.kind = ER_READ_SOURCE},
+                                            {.kind = ER_READ_AFTER_PARTS},
+                                            {.kind = ER_READ_HEADER},
+                                            {.kind = ER_READ_METER},
+                                            {.kind = ER_READ_BED_INLET, .bed = 0},
+                                            {.kind = ER_READ_BED_FAR_END, .bed = 0},
+                                            {.kind = ER_READ_BED_INLET, .bed = 7},
+                                            {.kind = ER_READ_BED_FAR_END, .bed = 7},
+                                            {.kind = ER_READ_EMITTER, .bed = 7, .at = 0.1524},
+                                            visit.telling.reading};
+        size_t count = sizeof places / sizeof places[0] - (visit.telling.found ? 0 : 1);
+        size_t other = visit.telling.found ? visit.telling.other : 1;
+        double first[10];
+        double second[10];
+        double widest = 0.0;
+        double chosen = 0.0;
+        if (visit.alike > 1 && !visit.plan_is_right) {
+            assert_int_equal(
+                er_visit_predict(&f.field, 0, &visit.hypotheses[0].fault, places, count, first),
+                ER_OK);
+            assert_int_equal(er_visit_predict(&f.field, 0, &visit.hypotheses[other].fault, places,
+                                              count, second),
+                             ER_OK);
+            for (size_t i = 0; i < count; i++) {
+                double apart = fabs(first[i] - second[i]) / deviation_at(&f, &places[i], first[i]);
+                bool read = false;
+                for (size_t m = 0; m < f.measured.reading_count; m++) {
+                    read = read || (f.measured.readings[m].kind == places[i].kind &&
+                                    f.measured.readings[m].bed == places[i].bed);
+                }
+                widest = read ? widest : fmax(widest, apart);
+                chosen = apart;
+            }
+            assert_true(visit.telling.found ? chosen > 2.0 && chosen >= widest * (1.0 - 1e-6)
+                                            : widest <= 2.0);
+            found += visit.telling.found;
+        }
+        er_visit_release(&visit);
+        close_farm(&f);
+    }
+    assert_true(found >= 2);
+}
+
+/* Behind a valve that holds a pressure the gauge shows what it holds. */
+static void test_valve_that_holds(void **state)
+{
+    (void)state;
+    struct farm f;
+    open_farm(&f, "{\"units\": \"us\", \"flow\": 5}");
+    const struct er_part valve = {.loss = 1.0,
+                                  .at_flow = ER_NONE,
+                                  .holds = 9.0,
+                                  .min_flow = ER_NONE,
+                                  .max_flow = ER_NONE,
+                                  .max_pressure = ER_NONE};
+    ((struct er_zone *)(uintptr_t)f.field.zones)[0].valve = &valve;
+    const struct er_fault none = {.kind = ER_FAULT_NONE};
+    const struct er_visit_reading gauge = {.kind = ER_READ_AFTER_VALVE};
+    double shown;
+    assert_int_equal(er_visit_predict(&f.field, 0, &none, &gauge, 1, &shown), ER_OK);
+    assert_off(shown, 9.0, 1e-12);
+    close_farm(&f);
+}
+
+/* A filter that is nearly blocked takes at the planned flow many times what the source has: 3 times
+ * here, and is found so. */
+static void test_filter_nearly_blocked(void **state)
+{
+    (void)state;
+    struct farm f;
+    struct er_visit visit;
+    open_farm(&f, "{\"units\": \"us\", \"source\": 40, \"after_headworks\": 5, \"flow\": 2}");
+    const struct er_fault none = {.kind = ER_FAULT_NONE};
+    double shown[3];
+    assert_int_equal(er_visit_predict(&f.field, 0, &none, f.measured.readings, 3, shown), ER_OK);
+    const struct er_fault filter = {ER_FAULT_FILTER, 3.0 * shown[0], 0};
+    assert_int_equal(er_visit_predict(&f.field, 0, &filter, f.measured.readings, 3, shown), ER_OK);
+    for (size_t i = 0; i < 3; i++) {
+        f.measured.readings[i].value = shown[i];
+    }
+    assert_int_equal(er_visit_make(&f.field, &f.measured, &visit), ER_OK);
+    assert_int_equal(visit.hypotheses[0].fault.kind, ER_FAULT_FILTER);
+    assert_off(visit.hypotheses[0].fault.value, filter.value, 0.01 * filter.value);
+    er_visit_release(&visit);
+    close_farm(&f);
+}
+
 /* One of everything that has a rating. By the plan: 40 psi at the source and before the filter, 37
  * after it, 20 at the header and at the beds. */
 static const char rated[] =
@@ -525,6 +711,11 @@ int main(void)
         cmocka_unit_test(test_faults_do_what_they_say),
         cmocka_unit_test(test_open_end_against_a_walk),
         cmocka_unit_test(test_share_plugged_is_counted),
+        cmocka_unit_test(test_how_far_off_the_plan_is_wrong),
+        cmocka_unit_test(test_when_nothing_explains),
+        cmocka_unit_test(test_most_telling_reading),
+        cmocka_unit_test(test_valve_that_holds),
+        cmocka_unit_test(test_filter_nearly_blocked),
         cmocka_unit_test(test_readings_over_ratings),
         cmocka_unit_test(test_form_has_eighteen_emitters),
     };
