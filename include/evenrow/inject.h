@@ -90,16 +90,16 @@ struct er_set_injection {
 
 enum er_inject_code {
     /* that make it fail */
-    ER_INJECT_NOWHERE,  /* no row of the set gets water at every emitter */
-    ER_INJECT_SHORT,    /* the run is too short */
-    ER_INJECT_STRONG,   /* the stock would be stronger than it can be */
-    ER_INJECT_TOO_MUCH, /* the injector would give more than flows */
+    ER_INJECT_PLAN_FAILS, /* the plan has fails of its own */
+    ER_INJECT_NOWHERE,    /* no row of the set gets water at every emitter */
+    ER_INJECT_SHORT,      /* the run is too short */
+    ER_INJECT_STRONG,     /* the stock would be stronger than it can be */
+    ER_INJECT_TOO_MUCH,   /* the injector would give more than flows */
     /* that do not */
-    ER_INJECT_HURRIED,   /* the file's time is less than twice the travel time */
-    ER_INJECT_UNEVEN,    /* zones that run together do not get what they should */
-    ER_INJECT_BEHIND,    /* the injector stands behind a filter */
-    ER_INJECT_DRY,       /* rows with dry emitters */
-    ER_INJECT_PLAN_FAILS /* the plan has fails of its own */
+    ER_INJECT_HURRIED, /* the file's time is less than twice the travel time */
+    ER_INJECT_UNEVEN,  /* zones that run together do not get what they should */
+    ER_INJECT_BEHIND,  /* the injector stands behind a filter */
+    ER_INJECT_DRY      /* rows with dry emitters */
 };
 
 struct er_inject_finding {

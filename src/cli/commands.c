@@ -77,7 +77,8 @@ static const struct er_command all_commands[] = {
      "and its ratio; how long the water is on its way to the last emitter; and when to start and "
      "to "
      "stop, so that the system is filled before and flushed after.\n"
-     "The exit status is 1 where a run is too short, or where the stock would have to be stronger "
+     "The exit status is 1 where the plan fails or a run is too short, or where the stock would "
+     "have to be stronger "
      "than it can be.",
      er_run_inject},
     {"buy", ER_FOR_BUY, "FIELD", 1, 1,
@@ -128,7 +129,7 @@ static const struct er_command all_commands[] = {
      "the storage. The shades can be told apart in grey and by people who see colours "
      "otherwise.\n"
      "The field file tells lengths and no directions: how the zones lie to one another is a "
-     "scheme, and the picture says so. A plan that fails is drawn, too; the exit status is 0.",
+     "scheme, and the picture says so. A plan that fails is drawn, too; the exit status is then 1.",
      er_run_draw},
     {"catalog", ER_FOR_CATALOG, "[pipes|tapes|soils|crops|prices]", 0, 1,
      "The built-in pipes, tapes, soils, crops and prices, with the source of each.",

@@ -246,6 +246,7 @@ static enum er_status list_findings(struct er_injection *injection)
     injection->findings = er_arena_array(&injection->arena, room, sizeof *injection->findings);
     if (!injection->findings)
         return ER_NO_MEMORY;
+    add(injection, injection->checked.verdict == ER_FAILS, ER_INJECT_PLAN_FAILS, 0);
     for (enum er_inject_code code = ER_INJECT_NOWHERE; code <= ER_INJECT_HURRIED; code++)
         for (size_t s = 0; s < field->set_count; s++)
             add(injection, set_has(injection, s, code), code, s);
@@ -254,7 +255,6 @@ static enum er_status list_findings(struct er_injection *injection)
     find_filter(injection);
     for (size_t z = 0; z < field->zone_count; z++)
         add(injection, zone_has(injection, z, ER_INJECT_DRY), ER_INJECT_DRY, z);
-    add(injection, injection->checked.verdict == ER_FAILS, ER_INJECT_PLAN_FAILS, 0);
     return ER_OK;
 }
 

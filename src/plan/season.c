@@ -325,7 +325,8 @@ static void pass_storage(struct er_season_plan *plan)
 
 static void sum_up(struct er_season_plan *plan)
 {
-    bool fails = plan->dry_days > 0 || plan->waterless != SIZE_MAX;
+    bool fails =
+        plan->result->verdict == ER_FAILS || plan->dry_days > 0 || plan->waterless != SIZE_MAX;
     for (size_t w = 0; w < plan->week_count; w++) {
         plan->volume += plan->weeks[w].volume;
         fails = fails || !plan->weeks[w].fits;

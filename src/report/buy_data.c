@@ -123,6 +123,7 @@ enum er_status er_report_buy_json(const struct er_materials *materials, enum er_
     struct builder b = {.materials = materials, .field = field, .json = {.system = system}};
     cJSON *root = er_json_root(&b.json, field->title);
     er_json_text(&b.json, root, "verdict", er_verdict_name(materials->result->verdict));
+    er_json_text(&b.json, root, "check_verdict", er_verdict_name(materials->result->verdict));
     er_json_units(&b.json, er_json_object(&b.json, root, "units"), units,
                   sizeof units / sizeof units[0]);
     er_json_text(&b.json, root, "currency", field->prices == NULL ? NULL : field->prices->currency);

@@ -1,6 +1,7 @@
 #include "report/inject_report.h"
 #include "report/inject_words.h"
 #include "report/json_build.h"
+#include "report/report.h"
 
 struct builder {
     const struct er_injection *injection;
@@ -147,6 +148,7 @@ enum er_status er_report_inject_json(const struct er_injection *injection, enum 
     struct builder *b = &builder;
     cJSON *root = er_json_root(&b->json, b->field->title);
     er_json_bool(&b->json, root, "goes", !injection->fails);
+    er_json_text(&b->json, root, "check_verdict", er_verdict_name(injection->checked.verdict));
     er_json_units(&b->json, er_json_object(&b->json, root, "units"), units,
                   sizeof units / sizeof units[0]);
     er_json_text(&b->json, root, "nutrient", er_nutrient_name(b->field->inject->nutrient));

@@ -321,7 +321,6 @@ enum er_status er_report_season_text(const struct er_season_plan *plan, enum er_
     er_append_season_verdict(out, plan, system);
     append_title(&page);
     append_sums(&page);
-    er_append_season_check(out, plan);
     append_weeks(&page);
     append_zones(&page);
     append_uses(&page);

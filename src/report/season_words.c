@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "report/report.h"
 #include "report/say.h"
 #include "report/wrap.h"
 
@@ -127,15 +128,24 @@ static void say_failure(struct er_text *text, const struct er_season_plan *plan,
                         enum er_system system)
 {
     bool too_long = first_too_long(plan) < plan->week_count;
-    er_text_append(text, "FAILS: ");
+    bool second = plan->result->verdict == ER_FAILS;
+    if (second) {
+        er_report_verdict(plan->result, text);
+        if (text->length > 0 && !text->out_of_memory) {
+            text->data[text->length - 1] = ' '; /* its newline */
+        }
+        er_text_append(text, "That is the plan itself, so these run times do not hold yet: "
+                             "'evenrow check' tells what to change.");
+    }
+    bool own = too_long || plan->waterless != SIZE_MAX || plan->dry_days > 0;
+    er_text_append(text, !second ? "FAILS: " : own ? " And " : "");
     if (plan->waterless != SIZE_MAX) {
         say_waterless(text, plan);
     } else if (plan->dry_days > 0) {
         say_runs_dry(text, plan, system);
     }
     if (too_long) {
-        bool second = plan->waterless != SIZE_MAX || plan->dry_days > 0;
-        er_text_append(text, second ? " And " : "");
+        er_text_append(text, plan->waterless != SIZE_MAX || plan->dry_days > 0 ? " And " : "");
         say_hours_short(text, plan);
     }
 }
@@ -321,35 +331,6 @@ static void note_efficiency(struct er_text *out, const struct er_season_plan *pl
     er_text_append(&text, " % counts for the crop. Run times are those of a week's mean day: water "
                           "longer in a hot spell, and look at the soil.");
     finish_note(out, &text);
-}
-
-/* Whether a fail of the check is one that the season judges for itself. */
-static bool is_of_the_day(enum er_finding_code code)
-{
-    return code == ER_HOURS_SHORT || code == ER_IRRIGATION_LONG || code == ER_STORAGE_SHORT;
-}
-
-void er_append_season_check(struct er_text *out, const struct er_season_plan *plan)
-{
-    struct er_text text;
-    bool any = false;
-    er_text_init(&text);
-    er_text_append(&text, "The plan itself fails, so these run times do not hold yet ('evenrow "
-                          "check' tells what to change):");
-    for (size_t f = 0; f < plan->result->finding_count; f++) {
-        enum er_finding_code code = plan->result->findings[f].code;
-        if (er_finding_kind(code)->level != ER_FAIL || is_of_the_day(code)) {
-            continue;
-        }
-        er_text_appendf(&text, "%s %s", any ? "," : "", er_finding_kind(code)->code);
-        any = true;
-    }
-    er_text_append(&text, ".");
-    if (any) {
-        er_text_append(out, "\n");
-        er_append_paragraph(out, &text);
-    }
-    er_text_release(&text);
 }
 
 void er_append_season_notes(struct er_text *out, const struct er_season_plan *plan,

@@ -22,10 +22,6 @@ void er_append_season_verdict(struct er_text *out, const struct er_season_plan *
 void er_append_enough(struct er_text *out, const struct er_season_plan *plan,
                       enum er_system system);
 
-/* What a check holds against the plan itself, as a paragraph with a blank line before it; nothing
- * if that is nothing, or only what the season judges better. */
-void er_append_season_check(struct er_text *out, const struct er_season_plan *plan);
-
 /* How the figures were found, as a list. */
 void er_append_season_notes(struct er_text *out, const struct er_season_plan *plan,
                             enum er_system system);

@@ -36,7 +36,7 @@ for field in "$@"; do
         if [ $what = season ] && ! grep -q '"season"' "$field"; then
             continue
         fi
-        "$program" draw --what $what "$field" >"$scratch/one.svg" || exit 1
+        "$program" draw --what $what "$field" >"$scratch/one.svg" || [ $? = 1 ] || exit 1
         section "$(basename "$field" .json) $what" <"$scratch/one.svg" >>"$scratch/pictures"
         wanted=$((wanted + 1))
     done
