@@ -135,7 +135,7 @@ double er_source_last_flow(const struct er_source *source);
 
 #define ER_SURGE_SHARE                                                                             \
     0.72 /* of PVC's rating, above which surges are to be worked out: USDA NRCS                    \
-            and ASAE S376, as design sheets for class pipe quote them (printed) */
+            and ASAE S376, as design sheets for class pipe quote them (printed copy) */
 
 /* How fast (m/s) a sudden stop runs through PVC pipe rated for `max_pressure` (m), whose wall
  * follows from the rating: sqrt(K / density) / sqrt(1 + K D / (E t)), D inside (Joukowsky). */
