@@ -88,6 +88,8 @@ double er_bed_length(const struct er_bed_group *group, size_t index, bool second
 
 size_t er_tape_emitters(const struct er_tape *tape, double length)
 {
+    if (!(tape->emitter_spacing > 0.0)) /* one that could not be read */
+        return 0;
     const double count = floor(length / tape->emitter_spacing + WHOLE_SPACING_SLACK);
     if (!(count >= 1.0)) /* also when it is no number */
         return 0;

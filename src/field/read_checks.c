@@ -67,7 +67,8 @@ void er_find_unknown_keys(struct er_reader *reader, const struct er_place *place
     const cJSON *member = NULL;
     cJSON_ArrayForEach(member, place->node)
     {
-        if (er_is_note(member) || er_object_key(object, member->string) != NULL) {
+        const bool for_editors = object == &er_field_object && er_is_schema_key(member);
+        if (er_is_note(member) || for_editors || er_object_key(object, member->string) != NULL) {
             continue;
         }
         const struct er_place at = {.parent = place, .key = member->string, .node = member};

@@ -32,6 +32,8 @@ struct er_place er_place_key(const struct er_place *place, const char *key)
 
 bool er_is_note(const cJSON *member) { return strcmp(member->string, "note") == 0; }
 
+bool er_is_schema_key(const cJSON *member) { return strcmp(member->string, "$schema") == 0; }
+
 bool er_place_has(const struct er_place *place, const char *key)
 {
     return cJSON_GetObjectItemCaseSensitive(place->node, key) != NULL;

@@ -52,6 +52,9 @@ struct er_place er_place_key(const struct er_place *place, const char *key);
 /* Whether `member` is one of those that everybody may write and nobody reads. */
 bool er_is_note(const cJSON *member);
 
+/* The same at the top of a field file: what tells an editor of the schema. */
+bool er_is_schema_key(const cJSON *member);
+
 bool er_place_has(const struct er_place *place, const char *key);
 
 /* Takes down a problem at `place`; of a key that is not there, at the object it belongs in. */

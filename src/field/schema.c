@@ -148,6 +148,9 @@ static void describe_object(struct er_schema *schema, cJSON *into, const struct 
     struct making making = {schema, object, properties, required};
     er_object_each_key(object, add_key, &making);
     er_schema_bool(schema, properties, "note", true);
+    if (object == &er_field_object) {
+        er_schema_bool(schema, properties, "$schema", true);
+    }
     if (cJSON_GetArraySize(required) > 0) {
         put(schema, into, "required", required);
     } else {

@@ -49,7 +49,7 @@ static cJSON *change_object(const cJSON *kept, const cJSON *before, const cJSON 
     {
         const cJSON *was = member_of(before, member->string);
         const cJSON *is = member_of(now, member->string);
-        if (er_is_note(member)) {
+        if (er_is_note(member) || er_is_schema_key(member)) {
             er_build_add(changed, member->string, cJSON_Duplicate(member, true), &failed);
         } else if (was != NULL && is != NULL) {
             er_build_add(changed, member->string, er_tree_change(member, was, is), &failed);

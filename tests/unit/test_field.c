@@ -554,6 +554,8 @@ static void test_bed_lengths_and_emitters(void **state)
     assert_int_equal(er_tape_emitters(&tape, 299.999 * FOOT), 299);
     assert_int_equal(er_tape_emitters(&tape, 0.9 * FOOT), 0);
     assert_int_equal(er_tape_emitters(&tape, (double)NAN), 0);
+    const struct er_tape unread = {.emitter_spacing = 0.0};
+    assert_int_equal(er_tape_emitters(&unread, 300.0), 0);
     assert_true(er_tape_emitters(&tape, 1e300) == SIZE_MAX);
     const struct er_bed_group group = {
         .count = 5, .length = 100.0, .last_length = 60.0, .other_length = 50.0};
