@@ -5,6 +5,7 @@
 #include "base/c_locale.h"
 #include "base/number.h"
 #include "cli/message.h"
+#include "field/keys.h"
 
 void er_flags_begin(struct er_flags *flags, const struct er_command_line *line,
                     enum er_system system)
@@ -52,11 +53,15 @@ void er_flag_read_quantity(struct er_flags *flags, const char *flag, const char 
                           text, er_quantity_name(quantity), er_unit_names(quantity));
         return;
     }
+    const struct er_sizes sizes = er_quantity_sizes(quantity);
     if (!isfinite(*value) || *value <= 0.0) {
         er_message_append(&flags->faults, "--%s: '%s' must be above zero and finite", flag, text);
-    } else if (*value > ER_LARGEST_FIGURE || *value < ER_SMALLEST_FIGURE) {
-        er_message_append(&flags->faults, "--%s: '%s' is too %s a figure for any farm", flag, text,
-                          *value > 1.0 ? "large" : "small");
+    } else if (*value > sizes.most || *value < sizes.least) {
+        er_message_append(
+            &flags->faults, "--%s: '%s' is too %s a figure for any farm; expected %.3g to %.3g %s",
+            flag, text, *value > sizes.most ? "large" : "small",
+            er_from_si(quantity, flags->system, sizes.least),
+            er_from_si(quantity, flags->system, sizes.most), er_unit_name(quantity, flags->system));
     }
 }
 

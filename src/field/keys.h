@@ -171,6 +171,12 @@ double er_key_default(const struct er_key *key, enum er_system system);
 /* Puts every default in, and marks as left out what has none. */
 void er_object_defaults(enum er_system system, const struct er_object *object, void *entry);
 
+/* The sizes, without their sign, that a quantity can have on a farm, in SI; 0 is apart. */
+struct er_sizes {
+    double least, most;
+};
+struct er_sizes er_quantity_sizes(enum er_quantity quantity);
+
 bool er_in_range(const struct er_key_range *range, double value);
 
 #endif

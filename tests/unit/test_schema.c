@@ -324,7 +324,7 @@ static void find_key(const struct er_key *key, void *context)
     counting->count++;
 }
 
-/* Every key of the tables is in the schema, with its line, and no other key but "note". */
+/* Every key of the tables is in the schema, with its line, and no other key but "note", and "$schema" at the top. */
 static void test_keys(void **state)
 {
     (void)state;
@@ -358,7 +358,8 @@ static void test_keys(void **state)
                                     objects[i].object, 0};
         er_object_each_key(objects[i].object, find_key, &counting);
         assert_true(counting.count > 0);
-        assert_int_equal(cJSON_GetArraySize(counting.properties), counting.count + 1);
+        assert_int_equal(cJSON_GetArraySize(counting.properties),
+                         counting.count + (objects[i].name == NULL ? 2 : 1));
         assert_non_null(cJSON_GetObjectItemCaseSensitive(counting.properties, "note"));
         assert_true(cJSON_IsFalse(cJSON_GetObjectItemCaseSensitive(place, "additionalProperties")));
     }
