@@ -11,7 +11,8 @@
 
 /* Every key but those that exclude each other. */
 static const char full_text[] =
-    "{\"$schema\": 5, \"version\": 1.0, \"title\": \"Lower field\", \"units\": \"us\", \"note\": [1],\n"
+    "{\"$schema\": 5, \"version\": 1.0, \"title\": \"Lower field\", \"units\": \"us\", \"note\": "
+    "[1],\n"
     "\"source\": {\"pump\": {\"curve\": [[0, 120], [40, \"30 m\"]], \"lift\": 7},\n"
     "  \"flow_limit\": 60, \"storage\": \"2 acre-ft\", \"refill\": \"3 gph\",\n"
     "  \"suction\": {\"pipe\": \"three\", \"length\": 12, \"height\": 5, \"altitude\": 1500,\n"

@@ -324,7 +324,8 @@ static void find_key(const struct er_key *key, void *context)
     counting->count++;
 }
 
-/* Every key of the tables is in the schema, with its line, and no other key but "note", and "$schema" at the top. */
+/* Every key of the tables is in the schema, with its line, and no other key but "note",
+ * and "$schema" at the top. */
 static void test_keys(void **state)
 {
     (void)state;
