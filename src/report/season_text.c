@@ -116,10 +116,12 @@ static void append_weeks(const struct page *page)
         {"", ER_COLUMN_WORDS, ER_NO_UNIT},
         {"water\na week", ER_COLUMN_NUMBER, ER_VOLUME},
         {"left in\nstorage", ER_COLUMN_NUMBER, ER_VOLUME},
+        {"missing", ER_COLUMN_NUMBER, ER_VOLUME},
     };
     const struct er_season_plan *plan = page->plan;
     struct er_table table;
-    size_t shown = sizeof columns / sizeof columns[0] - (plan->has_storage ? 0 : 1);
+    bool dry = plan->dry_days > 0;
+    size_t shown = sizeof columns / sizeof columns[0] - (dry ? 0 : plan->has_storage ? 1 : 2);
     bool too_long = false;
     er_table_init(&table, page->system, columns, shown, plan->week_count);
     for (size_t w = 0; w < plan->week_count; w++) {
@@ -130,6 +132,9 @@ static void append_weeks(const struct page *page)
         er_table_number(&table, w, 4, plan->weeks[w].volume);
         if (plan->has_storage) {
             er_table_number(&table, w, 5, plan->weeks[w].left);
+        }
+        if (dry) {
+            er_table_number(&table, w, 6, plan->weeks[w].missing);
         }
         too_long = too_long || !plan->weeks[w].fits;
     }
