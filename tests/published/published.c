@@ -27,8 +27,8 @@ static const char *const kinds[] = {"printed",        "printed (copy)", "print, 
                                     "common practice"};
 /* A source with one of these words in it was not read where it says, or can't be looked up. */
 static const char *const not_printed[] = {
-    "copy",      "quoted", "told in", "transcribed", "recalculated",
-    "worked by", "dealer", "maker",   "sheets",      "not noted",
+    "copy",   "quoted", "told in", "transcribed", "recalculated", "worked by",
+    "dealer", "maker",  "sheets",  "course",      "not noted",
 };
 
 static const cJSON *cell_of(const struct published_row *row, const char *column)
