@@ -103,7 +103,7 @@ static void fill(struct fixture *f)
     f->zone_results[0] = make_zone(0);
     f->zone_results[1] = make_zone(1);
     f->set_results[0] =
-        (struct er_set_result){gpm(47.2), psi(35.0), psi(30.0), gpm(40.0), 4.0 * 3600.0};
+        (struct er_set_result){gpm(47.2), psi(35.0), psi(30.0), gpm(40.0), 4.0 * 3600.0, 1};
     f->section_results[0] =
         (struct er_section_result){gpm(47.2), er_to_si(ER_VELOCITY, ER_US, 4.0), psi(27.0), 0};
     f->result = (struct er_result){.field = &f->field,
@@ -116,8 +116,9 @@ static void fill(struct fixture *f)
                                    .assumptions = one_assumption,
                                    .finding_count = 2,
                                    .findings = two_findings};
-    f->result.day = (struct er_day_result){4.0 * 3600.0, 20.0 * 3600.0,
-                                           er_to_si(ER_VOLUME, ER_US, 11328.0), (double)NAN};
+    f->result.day =
+        (struct er_day_result){4.0 * 3600.0, 20.0 * 3600.0, er_to_si(ER_VOLUME, ER_US, 11328.0),
+                               (double)NAN,  1.0,           4.0 * 3600.0};
 }
 
 typedef enum er_status report_writer(const struct er_result *, enum er_system, struct er_text *);
