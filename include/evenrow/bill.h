@@ -50,6 +50,13 @@ struct er_price er_pipe_piece(const struct er_prices *prices, const struct er_pi
 /* Money for one roll of the tape. A placeholder is in proportion to the roll's length. */
 struct er_price er_tape_roll_price(const struct er_prices *prices, const struct er_tape *tape);
 
+/* The built-in list's shortest roll of such tape: its m and money, as placeholders; NAN where there
+ * is no list. */
+struct er_price er_tape_short_roll_length(const struct er_prices *prices,
+                                          const struct er_tape *tape);
+struct er_price er_tape_short_roll_price(const struct er_prices *prices,
+                                         const struct er_tape *tape);
+
 /* m of one roll of the tape. */
 struct er_price er_tape_roll_length(const struct er_prices *prices, const struct er_tape *tape);
 

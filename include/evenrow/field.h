@@ -374,6 +374,7 @@ struct er_size_price {
     double up_to;  /* m, inside diameter; the last one's goes for all that are wider */
     double price;  /* money per m of pipe, or for a roll of tape */
     double length; /* m of one piece or roll */
+    double short_price, short_length; /* the same of the shortest roll of tape that is sold */
 };
 
 /* Prices that a file gives; bill.h finds the one that counts. */

@@ -82,7 +82,10 @@ struct er_material {
     double unit_length;    /* m of one unit; NAN for pieces */
     bool unit_placeholder; /* the built-in list's */
     double count;          /* whole units to buy */
-    double price;          /* money for one unit; NAN: costs are not asked for, or nothing known */
+    /* Where one roll has more than twice of what is taken: the shortest roll that the built-in list
+     * has, m; how many of it would do; and the money for one. Else NAN. */
+    double short_length, short_count, short_price;
+    double price; /* money for one unit; NAN: costs are not asked for, or nothing known */
     bool price_placeholder;
     double cost;
     size_t reason_count;

@@ -1,6 +1,6 @@
 /* How long may a row be?
  *
- * One row of a tape on even ground, its inlet held at one pressure: the longest that keeps all
+ * One row of a tape, its inlet held at one pressure: the longest that keeps all
  * limits, found by the solver to one emitter. */
 #ifndef EVENROW_REACH_H
 #define EVENROW_REACH_H
@@ -61,6 +61,11 @@ struct er_reach {
  * Source of the emission uniformity: Keller and Karmeli 1974; ASAE EP405.1 (from memory). */
 enum er_status er_reach_find(const struct er_tape *tape, double slope, double inlet_pressure,
                              const struct er_reach_limits *limits, struct er_reach *reach);
+
+/* The same on ground that may have a profile, from the inlet away. */
+enum er_status er_reach_find_on(const struct er_tape *tape, const struct er_ground *ground,
+                                double inlet_pressure, const struct er_reach_limits *limits,
+                                struct er_reach *reach);
 
 /* Judges the row of just so many `emitters` (1 or more) as er_reach_find does, and fills *reach
  * with its figures. `bound`: the first limit that it breaks, ER_REACH_LONGEST for none.

@@ -84,6 +84,15 @@ struct er_remedy {
 
 #define ER_REMEDIES 8
 
+/* Two zones, run together in a set of their own. */
+struct er_split_pair {
+    size_t zones[2]; /* places in the answer's field */
+    bool passes;
+    enum er_finding_code code; /* the first fail; ER_FINDING_COUNT: none, or not solved */
+    double flow;               /* m3/s; of a pair that does not pass, what the two take alone */
+    double hours_saved;        /* s a day, against one after the other; NAN without a need */
+};
+
 struct er_split {
     struct er_arena arena;
     enum er_split_answer answer;
@@ -96,6 +105,13 @@ struct er_split {
     const size_t *origins;         /* as er_field_divide gives them */
     struct er_field field;         /* with these zones and sets */
     struct er_result result;       /* its check, which passes */
+
+    /* Of these zones, those that may run two at a time, by er_check. */
+    bool pairs_tried; /* false: there are too many zones to try every two */
+    size_t pair_count;
+    const struct er_split_pair *pairs;
+    struct er_split_pair nearest; /* of those that may not, the one with the least flow, whose flow
+                                     is NAN where there is none */
 
     /* With ER_SPLIT_NONE. */
     struct er_split_obstacle obstacle;

@@ -36,6 +36,9 @@ struct er_material *er_list_add(struct er_list *list, enum er_material_group gro
                                  .name = name,
                                  .unit = "piece",
                                  .unit_length = ER_NONE,
+                                 .short_length = ER_NONE,
+                                 .short_count = ER_NONE,
+                                 .short_price = ER_NONE,
                                  .price = ER_NONE,
                                  .cost = ER_NONE,
                                  .reasons = room};

@@ -1,10 +1,25 @@
 /* Mainline, leads and headers by the length of pipe, and what joins and ends them. */
+#include <math.h>
+#include <string.h>
+
 #include "bill/count.h"
 #include "bill/list.h"
 #include "hydraulics/network.h"
 
 /* Two places closer than that are one. */
 #define NO_LENGTH 1e-9 /* m */
+
+static bool same_figure(double a, double b) { return (isnan(a) && isnan(b)) || (a <= b && a >= b); }
+
+/* Whether two pipes are bought as one: a file may give the same pipe in several places. */
+static bool same_pipe(const struct er_pipe *a, const struct er_pipe *b)
+{
+    const bool same_name =
+        a->name == NULL || b->name == NULL ? a->name == b->name : strcmp(a->name, b->name) == 0;
+    return same_name && same_figure(a->inside_diameter, b->inside_diameter) &&
+           same_figure(a->c, b->c) && same_figure(a->max_pressure, b->max_pressure) &&
+           same_figure(a->price, b->price);
+}
 
 struct run {
     const struct er_pipe *pipe;
@@ -38,7 +53,7 @@ static double list_pipe(struct er_list *list, const struct runs *runs, const str
     double sums[3] = {0.0}, takes = 0.0;
     size_t count = 0;
     for (size_t i = 0; i < runs->count && lengths != NULL; i++) {
-        if (runs->runs[i].pipe == pipe) {
+        if (same_pipe(runs->runs[i].pipe, pipe)) {
             sums[runs->runs[i].stretch] += runs->runs[i].length;
             takes += runs->runs[i].length;
             lengths[count++] = er_list_with_waste(list, runs->runs[i].length);
@@ -69,7 +84,7 @@ static double list_pipe(struct er_list *list, const struct runs *runs, const str
 static bool is_first(const struct runs *runs, size_t at)
 {
     for (size_t i = 0; i < at; i++) {
-        if (runs->runs[i].pipe == runs->runs[at].pipe) {
+        if (same_pipe(runs->runs[i].pipe, runs->runs[at].pipe)) {
             return false;
         }
     }
@@ -103,13 +118,19 @@ struct joining {
     size_t branches, feeds, header_ends, mainline_ends, changes;
 };
 
+/* The pipe that a line has come to, and how often it has changed. */
+struct stretches {
+    const struct er_pipe *pipe; /* NULL: at its start */
+    size_t changes;
+};
+
 static void count_stretch(void *context, const struct er_pipe *pipe, double from, double to)
 {
-    (void)pipe;
     (void)from;
     (void)to;
-    size_t *stretches = context;
-    ++*stretches;
+    struct stretches *stretches = context;
+    stretches->changes += stretches->pipe != NULL && !same_pipe(stretches->pipe, pipe);
+    stretches->pipe = pipe;
 }
 
 /* The header's ends, its tee, and the places where it goes on in another pipe. */
@@ -119,10 +140,10 @@ static void join_header(struct joining *joining, const struct er_zone *zone)
     const double arms[] = {feed, er_header_span(zone) - feed};
     size_t ends = 0;
     for (size_t i = 0; i < 2; i++) {
-        size_t stretches = 0;
+        struct stretches stretches = {NULL, 0};
         er_header_pieces(&zone->header, 0.0, arms[i], count_stretch, &stretches);
         ends += arms[i] > NO_LENGTH;
-        joining->changes += stretches > 0 ? stretches - 1 : 0;
+        joining->changes += stretches.changes;
     }
     joining->header_ends += ends;
     joining->feeds += ends == 2;
@@ -135,7 +156,7 @@ static void join_mainline(struct joining *joining, const struct er_field *field,
     for (size_t s = 0; s < field->section_count; s++) {
         sections += field->mainline[s].from == at;
         unlike += at != ER_HEADWORKS && field->mainline[s].from == at &&
-                  field->mainline[s].pipe != field->mainline[at].pipe;
+                  !same_pipe(field->mainline[s].pipe, field->mainline[at].pipe);
     }
     for (size_t z = 0; z < field->zone_count; z++) {
         zones += field->zones[z].on == at;
@@ -180,8 +201,11 @@ void er_list_pipe(struct er_list *list)
                  (double)joining.changes);
     list_for_two(list, ER_TEE, ER_REASON_BRANCHES, (double)joining.branches, ER_REASON_HEADER_FEEDS,
                  (double)joining.feeds);
-    list_for_two(list, ER_PIPE_END, ER_REASON_HEADER_ENDS, (double)joining.header_ends,
-                 ER_REASON_MAINLINE_ENDS, (double)joining.mainline_ends);
-    list_for_two(list, ER_FLUSH_VALVE, ER_REASON_HEADER_ENDS, (double)joining.header_ends,
-                 ER_REASON_MAINLINE_ENDS, (double)joining.mainline_ends);
+    /* A valve to flush the line closes its end as well. Caps are for files that price them alone.
+     */
+    const double *each = list->prices.each;
+    const bool caps = er_given(each[ER_PIPE_END]) && !er_given(each[ER_FLUSH_VALVE]);
+    list_for_two(list, caps ? ER_PIPE_END : ER_FLUSH_VALVE, ER_REASON_HEADER_ENDS,
+                 (double)joining.header_ends, ER_REASON_MAINLINE_ENDS,
+                 (double)joining.mainline_ends);
 }

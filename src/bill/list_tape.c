@@ -103,6 +103,20 @@ static size_t count_groups(const struct er_field *field)
     return count;
 }
 
+/* Most of a long roll would be left over: is there a shorter one? */
+static void offer_short_roll(const struct er_list *list, struct er_material *line,
+                             const struct er_tape *tape)
+{
+    const double length = er_tape_short_roll_length(&list->prices, tape).amount;
+    const double count = er_whole_units(line->with_waste, length);
+    if (!(line->count > 1.0) && 2.0 * line->with_waste < line->unit_length &&
+        count * length < line->unit_length) {
+        line->short_length = length;
+        line->short_count = count;
+        line->short_price = er_tape_short_roll_price(&list->prices, tape).amount;
+    }
+}
+
 static void list_tape(struct er_list *list, struct er_tape_plan *plan)
 {
     struct er_material *line = er_list_add(list, ER_MATERIAL_TAPE, "drip tape", plan->tape->name,
@@ -117,6 +131,7 @@ static void list_tape(struct er_list *list, struct er_tape_plan *plan)
     line->unit = "roll";
     er_list_set_length(list, line, sum.length, roll, er_tape_roll_price(&list->prices, plan->tape),
                        plan->plan.rolls);
+    offer_short_roll(list, line, plan->tape);
 }
 
 static struct er_tape_plan *find_plan(struct er_tape_plan *plans, size_t count,

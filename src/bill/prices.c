@@ -94,6 +94,19 @@ static const struct er_size_price *tape_placeholder(const struct er_prices *pric
                         : find_size(list->tape_sizes, list->tape_size_count, tape->inside_diameter);
 }
 
+struct er_price er_tape_short_roll_length(const struct er_prices *prices,
+                                          const struct er_tape *tape)
+{
+    const struct er_size_price *size = tape_placeholder(prices, tape);
+    return size == NULL ? no_price : placeholder(size->short_length);
+}
+
+struct er_price er_tape_short_roll_price(const struct er_prices *prices, const struct er_tape *tape)
+{
+    const struct er_size_price *size = tape_placeholder(prices, tape);
+    return size == NULL ? no_price : placeholder(size->short_price);
+}
+
 struct er_price er_tape_roll_length(const struct er_prices *prices, const struct er_tape *tape)
 {
     const struct er_tape_price *given = find_tape(prices, tape->name);

@@ -8,6 +8,8 @@
 
 struct er_reach_ask {
     struct er_field field; /* all zeros where none was named */
+    bool is_solved;        /* then `result` is the field's check */
+    struct er_result result;
     bool catalogue_open;
     struct er_catalogue catalogue;
     struct er_arena arena;         /* of the lists and of what the answer points to */
@@ -24,5 +26,13 @@ void er_reach_ask_release(struct er_reach_ask *ask);
 /* reach_tapes.c: makes the answer's tables, one for each tape, still without inlets and cells.
  * Where there are none, a fault is told or memory ran out. */
 struct er_reach_table *er_reach_ask_tapes(struct er_flags *flags, struct er_reach_ask *ask);
+
+/* reach_own.c: solves the field where a zone has no regulator, for the pressures that it gives its
+ * rows; a field that can't be solved goes without. 0, or an exit status. */
+int er_reach_ask_solve(struct er_reach_ask *ask);
+
+/* Lists the field's rows in a table that has its inlets; none without a field. */
+void er_reach_ask_own(const struct er_flags *flags, struct er_reach_ask *ask,
+                      struct er_reach_table *table);
 
 #endif

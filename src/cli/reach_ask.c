@@ -126,6 +126,7 @@ static void read_inlets(struct er_flags *flags, struct er_reach_ask *ask,
         tables[t].inlet_count = count;
         tables[t].inlets =
             listed ? given : make_inlets(tables[t].tape, ask, &tables[t].inlet_count);
+        er_reach_ask_own(flags, ask, &tables[t]);
     }
 }
 
@@ -252,6 +253,10 @@ int er_reach_ask_read(const struct er_command_line *line, struct er_reach_ask *a
     enum er_system own = line->operand_count > 0 ? ask->field.system : ER_US;
     ask->answer.system = er_units_named(er_option_value(line, ER_OPTION_UNITS), own);
     ask->answer.title = ask->field.title;
+    status = er_reach_ask_solve(ask);
+    if (status != 0) {
+        return status;
+    }
     struct er_flags flags;
     er_flags_begin(&flags, line, ask->answer.system);
     read_all(&flags, ask);
@@ -263,6 +268,7 @@ int er_reach_ask_read(const struct er_command_line *line, struct er_reach_ask *a
 void er_reach_ask_release(struct er_reach_ask *ask)
 {
     er_arena_release(&ask->arena);
+    er_result_release(&ask->result);
     if (ask->catalogue_open) {
         er_catalogue_release(&ask->catalogue);
     }

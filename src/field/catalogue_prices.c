@@ -49,6 +49,7 @@ static void finish_pipe_size(struct er_reader *reader, const struct er_place *pl
     (void)kept;
     struct er_size_price *size = entry;
     size->price = er_length_price(reader->system, size->price);
+    size->short_price = size->short_length = ER_NONE;
 }
 
 static const struct er_object pipe_size_object = {
@@ -64,6 +65,19 @@ static const struct er_object pipe_size_object = {
 static const struct er_key tape_size_keys[] = {
     SIZE_PRICE("roll_price", "money for one roll"),
     SIZE_LENGTH("roll_length", "length of tape on one roll"),
+    {.name = "short_roll_price",
+     .about = "money for the shortest roll that is sold",
+     .kind = ER_KEY_NUMBER,
+     .presence = ER_REQUIRED,
+     .range = ER_ABOVE_ZERO,
+     .offset = SIZE(short_price)},
+    {.name = "short_roll_length",
+     .about = "length of tape on it",
+     .kind = ER_KEY_QUANTITY,
+     .presence = ER_REQUIRED,
+     .quantity = ER_LENGTH,
+     .range = ER_ABOVE_ZERO,
+     .offset = SIZE(short_length)},
 };
 
 static const struct er_object tape_size_object = {
@@ -204,6 +218,10 @@ static void add_sizes(struct listing *listing, const struct er_size_price *sizes
             by_the_roll ? "any tape, by inside diameter" : "other pipe, by inside diameter";
         add_length(add(listing, size->name, about),
                    by_the_roll ? size->price : size->price * size->length, size->length);
+        if (by_the_roll) {
+            add_length(add(listing, size->name, "the same, the shortest roll"), size->short_price,
+                       size->short_length);
+        }
     }
 }
 
@@ -211,8 +229,8 @@ void er_catalogue_list_prices(struct er_reader *reader, struct er_catalogue *cat
                               const char *source)
 {
     const struct er_prices *prices = &catalogue->prices;
-    const size_t room =
-        ER_GOOD_COUNT + 1 + prices->pipe_count + prices->pipe_size_count + prices->tape_size_count;
+    const size_t room = ER_GOOD_COUNT + 1 + prices->pipe_count + prices->pipe_size_count +
+                        2 * prices->tape_size_count;
     struct listing listing = {.reader = reader, .source = source};
     listing.list = er_reader_array(reader, room, sizeof *listing.list);
     if (listing.list == NULL) {

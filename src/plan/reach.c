@@ -17,7 +17,8 @@
  *   - the lowest pressure of K is at least that of M: of M's emitters K lacks some, and has
  *     more at the others. Likewise the lowest r.
  *   - the highest pressure of K: up to emitter N at most that of N; beyond it at most N's end
- *     pressure and what the ground falls from there to M, since friction only takes.
+ *     pressure and the most that the ground falls from there on the way to M, since friction only
+ * takes.
  *   - the mean r of K: its flow is at most that of M, spread over N emitters or more. Or: of
  *     its emitters up to N the mean is at most that of N, and the r of those beyond is at most
  *     that at the highest pressure there; of the two bounds the lower one holds.
@@ -70,9 +71,23 @@ const char *er_reach_bound_name(enum er_reach_bound bound)
     return bound < ER_REACH_LONGEST ? er_finding_kind(codes[bound])->code : "longest";
 }
 
-static double fall_over(const struct search *search, size_t emitters)
+/* m that the ground falls from one emitter, counted from 1, to another beyond it. */
+static double fall_between(const struct search *search, size_t from, size_t to)
 {
-    return -search->ground.slope * search->tape->emitter_spacing * (double)emitters;
+    const double spacing = search->tape->emitter_spacing;
+    if (search->ground.count == 0)
+        return -search->ground.slope * spacing * (double)(to - from);
+    return er_ground_elevation(&search->ground, ((double)from - 0.5) * spacing) -
+           er_ground_elevation(&search->ground, ((double)to - 0.5) * spacing);
+}
+
+/* The most that it falls from one emitter to any of those up to another; 0 where it rises. */
+static double deepest_fall(const struct search *search, size_t from, size_t to)
+{
+    double deepest = fmax(0.0, fall_between(search, from, to));
+    for (size_t k = from + 1; search->ground.count > 0 && k < to; k++)
+        deepest = fmax(deepest, fall_between(search, from, k));
+    return deepest;
 }
 
 static double r_at(const struct search *search, double pressure)
@@ -109,7 +124,7 @@ static enum er_status measure(const struct search *search, size_t emitters,
         state.last_wet = emitters - 1;
         state.inlet_pressure = search->inlet_pressure;
         state.far_pressure =
-            shorter->end_pressure + fall_over(search, emitters - shorter->emitters);
+            shorter->end_pressure + fall_between(search, shorter->emitters, emitters);
     }
     enum er_status status = er_run_solve(&run, search->inlet_pressure, SOLVE_TOLERANCE, &state);
     if (status != ER_OK)
@@ -148,8 +163,7 @@ static struct figures figures_between(const struct search *search, const struct 
 {
     double n = (double)near->emitters;
     double m = (double)far->emitters;
-    double beyond =
-        near->end_pressure + fmax(0.0, fall_over(search, far->emitters - near->emitters));
+    double beyond = near->end_pressure + deepest_fall(search, near->emitters, far->emitters);
     double highest = fmax(near->pressure.max, beyond);
     double r_beyond = r_at(search, beyond);
     double mean_by_flow = far->mean_r * m / n;
@@ -246,11 +260,11 @@ static void describe(const struct search *search, const struct row *row, struct 
     reach->flow_variation = figures.flow_variation;
 }
 
-static struct search search_make(const struct er_tape *tape, double slope, double inlet_pressure,
-                                 const struct er_reach_limits *limits)
+static struct search search_make(const struct er_tape *tape, struct er_ground ground,
+                                 double inlet_pressure, const struct er_reach_limits *limits)
 {
     return (struct search){.tape = tape,
-                           .ground = {.slope = slope},
+                           .ground = ground,
                            .inlet_pressure = inlet_pressure,
                            .limits = limits,
                            .manufacture =
@@ -260,7 +274,15 @@ static struct search search_make(const struct er_tape *tape, double slope, doubl
 enum er_status er_reach_find(const struct er_tape *tape, double slope, double inlet_pressure,
                              const struct er_reach_limits *limits, struct er_reach *reach)
 {
-    const struct search search = search_make(tape, slope, inlet_pressure, limits);
+    const struct er_ground even = {.slope = slope};
+    return er_reach_find_on(tape, &even, inlet_pressure, limits, reach);
+}
+
+enum er_status er_reach_find_on(const struct er_tape *tape, const struct er_ground *ground,
+                                double inlet_pressure, const struct er_reach_limits *limits,
+                                struct er_reach *reach)
+{
+    const struct search search = search_make(tape, *ground, inlet_pressure, limits);
     *reach = (struct er_reach){.flow = ER_NONE,
                                .far_end_pressure = ER_NONE,
                                .emitter_pressure = {ER_NONE, ER_NONE},
@@ -284,7 +306,8 @@ enum er_status er_reach_judge(const struct er_tape *tape, double slope, double i
                               const struct er_reach_limits *limits, size_t emitters,
                               struct er_reach *reach)
 {
-    const struct search search = search_make(tape, slope, inlet_pressure, limits);
+    const struct search search =
+        search_make(tape, (struct er_ground){.slope = slope}, inlet_pressure, limits);
     struct row row;
     enum er_status status = measure(&search, emitters, NULL, &row);
     if (status != ER_OK)

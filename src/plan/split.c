@@ -293,6 +293,9 @@ enum er_status er_field_split(const struct er_split_ask *ask, struct er_split *s
     if (status == ER_OK && !passes) {
         status = divide(&splitter);
     }
+    if (status == ER_OK && split->answer != ER_SPLIT_NONE) {
+        status = er_splitter_find_pairs(&splitter);
+    }
     er_segments_release(&splitter.segments);
     er_screen_release(&splitter.screen);
     if (status != ER_OK) {

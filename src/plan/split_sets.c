@@ -26,14 +26,10 @@ static bool fails(const struct er_result *result) { return result->verdict == ER
 static enum er_status judge(struct pairing *pairing, size_t a, size_t b)
 {
     size_t zones[2] = {a, b};
-    struct er_set set = {a == b ? 1 : 2, zones};
-    struct er_field alone = *pairing->field;
+    struct er_set set;
+    struct er_field alone = er_pair_alone(pairing->field, &set, zones);
     struct er_result result;
     bool close_call;
-    alone.sets = &set;
-    alone.set_count = 1;
-    alone.hours = (double)INFINITY;
-    alone.source.storage = alone.source.refill = (double)NAN;
     double *hours = hours_of(pairing, a, b);
     *hours = (double)INFINITY;
     enum er_status status =

@@ -55,6 +55,14 @@ static void add_line(struct builder *b, cJSON *array, const struct er_material *
     er_json_quantity(&b->json, object, "unit_length", ER_LENGTH, line->unit_length);
     er_json_bool(&b->json, object, "placeholder_length", line->unit_placeholder);
     er_json_number(&b->json, object, "count", line->count);
+    if (er_given(line->short_length)) {
+        cJSON *roll = er_json_object(&b->json, object, "shortest_roll");
+        er_json_quantity(&b->json, roll, "length", ER_LENGTH, line->short_length);
+        er_json_number(&b->json, roll, "count", line->short_count);
+        er_json_number(&b->json, roll, "placeholder_price", line->short_price);
+    } else {
+        er_json_null(&b->json, object, "shortest_roll");
+    }
     er_json_number(&b->json, object, "price", line->price);
     er_json_bool(&b->json, object, "placeholder_price", line->price_placeholder);
     er_json_number(&b->json, object, "cost", line->cost);

@@ -45,7 +45,7 @@ static void append_cost(const struct page *page)
     er_text_init(&text);
     er_text_append(&text, "COST: ");
     er_append_money(&text, currency(page), materials->cost);
-    er_text_append(&text, " in all, ");
+    er_text_append(&text, " for all that is listed below, ");
     er_append_money(&text, currency(page), er_cost_per_area(materials, page->system));
     er_text_appendf(&text, " per %s, ", er_unit_name(ER_AREA, page->system));
     er_append_cents(&text, currency(page), er_cost_per_bed_length(materials, page->system));
@@ -234,10 +234,49 @@ static void append_film(const struct page *page)
     er_text_release(&text);
 }
 
+/* Rolls that are far too long for what is taken of them. */
+static void append_short_rolls(const struct page *page)
+{
+    const struct er_materials *materials = page->materials;
+    for (size_t i = 0; i < materials->line_count; i++) {
+        const struct er_material *line = &materials->lines[i];
+        struct er_text text;
+        if (!er_given(line->short_length)) {
+            continue;
+        }
+        er_text_init(&text);
+        er_text_append(&text, "The plan takes only ");
+        er_append_quantity(&text, page->system, ER_LENGTH, line->with_waste);
+        er_text_append(&text, " of the ");
+        er_append_quantity(&text, page->system, ER_LENGTH, line->unit_length);
+        er_text_append(&text, " roll of ");
+        er_text_append_visible(&text, line->name);
+        er_text_appendf(&text,
+                        ". Ask your dealer for a shorter one: %.0f of the shortest in the "
+                        "catalog, ",
+                        line->short_count);
+        er_append_quantity(&text, page->system, ER_LENGTH, line->short_length);
+        er_text_append(&text, "*");
+        if (materials->priced) {
+            er_text_append(&text, " for ");
+            er_append_cents(&text, currency(page), line->short_price);
+            er_text_append(&text, "*");
+        }
+        er_text_append(&text, line->short_count > 1.0 ? " each, are enough. Put its figures into "
+                                                      : ", is enough. Put its figures into ");
+        er_text_append(&text, "\"prices\": {\"tapes\": {\"");
+        er_text_append_visible(&text, line->name);
+        er_text_append(&text, "\": {\"roll_length\": ..., \"roll_price\": ...}}}.");
+        er_text_append(page->out, "\n");
+        er_finish_paragraph(page->out, &text);
+    }
+}
+
 /* What the marks mean, and what the list leaves out. */
 static void append_remarks(const struct page *page)
 {
     const struct er_materials *materials = page->materials;
+    append_short_rolls(page);
     er_text_append(page->out, "\n");
     if (materials->price_placeholders || materials->unit_placeholders) {
         er_paragraph(

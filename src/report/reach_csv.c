@@ -29,33 +29,55 @@ static const struct {
 
 #define COLUMN_COUNT (sizeof columns / sizeof columns[0])
 
-static void append_cell(const struct er_reach_answer *answer, const struct er_reach_table *table,
-                        size_t cell, size_t column, struct er_text *out)
+/* The figures of one longest row; `own`: NULL for one of the table. */
+static void append_row(enum er_system system, const char *tape, double inlet, double slope,
+                       const struct er_reach *reach, const struct er_reach_own *own,
+                       struct er_text *out)
 {
-    const struct er_reach *reach = &table->cells[cell];
-    switch (columns[column].kind) {
-    case CELL_INLET:
-        er_csv_number(
-            out, false,
-            er_from_si(ER_PRESSURE, answer->system, table->inlets[cell / answer->slope_count]));
-        break;
-    case CELL_SLOPE:
-        er_csv_number(out, false, 100.0 * answer->slopes[cell % answer->slope_count]);
-        break;
-    case CELL_EMITTERS:
-        er_csv_number(out, false, (double)reach->emitters);
-        break;
-    case CELL_BOUND:
-        er_csv_text(out, false, er_reach_bound_name(reach->bound));
-        break;
-    case CELL_QUANTITY:
-        er_csv_number(out, false,
-                      er_from_si(columns[column].quantity, answer->system,
-                                 er_csv_figure(reach, columns[column].offset)));
-        break;
-    case CELL_PERCENT:
-        er_csv_number(out, false, 100.0 * er_csv_figure(reach, columns[column].offset));
-        break;
+    er_csv_text(out, true, tape != NULL ? tape : "");
+    for (size_t c = 0; c < COLUMN_COUNT; c++) {
+        switch (columns[c].kind) {
+        case CELL_INLET:
+            er_csv_number(out, false, er_from_si(ER_PRESSURE, system, inlet));
+            break;
+        case CELL_SLOPE:
+            er_csv_number(out, false, 100.0 * slope);
+            break;
+        case CELL_EMITTERS:
+            er_csv_number(out, false, (double)reach->emitters);
+            break;
+        case CELL_BOUND:
+            er_csv_text(out, false, er_reach_bound_name(reach->bound));
+            break;
+        case CELL_QUANTITY:
+            er_csv_number(
+                out, false,
+                er_from_si(columns[c].quantity, system, er_csv_figure(reach, columns[c].offset)));
+            break;
+        case CELL_PERCENT:
+            er_csv_number(out, false, 100.0 * er_csv_figure(reach, columns[c].offset));
+            break;
+        }
+    }
+    er_csv_text(out, false, own != NULL ? own->zone : "");
+    er_csv_number(out, false, own != NULL ? (double)own->first_bed : ER_NONE);
+    er_csv_number(out, false,
+                  own != NULL ? er_from_si(ER_LENGTH, system, own->row_length) : ER_NONE);
+    er_text_append(out, "\n");
+}
+
+/* The field's own rows first; the slope of a profile is left empty. */
+static void append_table(const struct er_reach_answer *answer, const struct er_reach_table *table,
+                         struct er_text *out)
+{
+    for (size_t i = 0; i < table->own_count; i++) {
+        const struct er_reach_own *own = &table->own[i];
+        append_row(answer->system, table->tape->name, own->inlet,
+                   own->ground.count > 0 ? ER_NONE : own->ground.slope, &own->reach, own, out);
+    }
+    for (size_t cell = 0; cell < table->inlet_count * answer->slope_count; cell++) {
+        append_row(answer->system, table->tape->name, table->inlets[cell / answer->slope_count],
+                   answer->slopes[cell % answer->slope_count], &table->cells[cell], NULL, out);
     }
 }
 
@@ -69,16 +91,11 @@ enum er_status er_report_reach_csv(const struct er_reach_answer *answer, struct 
             er_csv_unit(out, er_unit_name(columns[c].quantity, answer->system));
         }
     }
+    er_text_append(out, ",zone,first_bed,row_length_");
+    er_csv_unit(out, er_unit_name(ER_LENGTH, answer->system));
     er_text_append(out, "\n");
     for (size_t t = 0; t < answer->table_count; t++) {
-        const struct er_reach_table *table = &answer->tables[t];
-        for (size_t cell = 0; cell < table->inlet_count * answer->slope_count; cell++) {
-            er_csv_text(out, true, table->tape->name != NULL ? table->tape->name : "");
-            for (size_t c = 0; c < COLUMN_COUNT; c++) {
-                append_cell(answer, table, cell, c, out);
-            }
-            er_text_append(out, "\n");
-        }
+        append_table(answer, &answer->tables[t], out);
     }
     return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
 }

@@ -62,12 +62,9 @@ static void add_tape(struct builder *b, cJSON *object, const struct er_reach_tab
     er_json_number(&b->json, object, "emitters_per_plant", table->emitters_per_plant);
 }
 
-static void add_row(struct builder *b, cJSON *array, double inlet, double slope,
-                    const struct er_reach *reach)
+/* What a longest row is like. */
+static void add_reach(struct builder *b, cJSON *object, const struct er_reach *reach)
 {
-    cJSON *object = er_json_object(&b->json, array, NULL);
-    er_json_quantity(&b->json, object, "inlet_pressure", ER_PRESSURE, inlet);
-    er_json_number(&b->json, object, "slope", 100.0 * slope);
     er_json_quantity(&b->json, object, "length", ER_LENGTH, reach->length);
     er_json_number(&b->json, object, "emitters", (double)reach->emitters);
     er_json_text(&b->json, object, "bound", er_reach_bound_name(reach->bound));
@@ -78,6 +75,34 @@ static void add_row(struct builder *b, cJSON *array, double inlet, double slope,
     er_json_quantity(&b->json, pressure, "max", ER_PRESSURE, reach->emitter_pressure.max);
     er_json_number(&b->json, object, "emission_uniformity", 100.0 * reach->emission_uniformity);
     er_json_number(&b->json, object, "flow_variation", 100.0 * reach->flow_variation);
+}
+
+static void add_row(struct builder *b, cJSON *array, double inlet, double slope,
+                    const struct er_reach *reach)
+{
+    cJSON *object = er_json_object(&b->json, array, NULL);
+    er_json_quantity(&b->json, object, "inlet_pressure", ER_PRESSURE, inlet);
+    er_json_number(&b->json, object, "slope", 100.0 * slope);
+    add_reach(b, object, reach);
+}
+
+static void add_own(struct builder *b, cJSON *array, const struct er_reach_own *own)
+{
+    static const char *const origins[] = {[ER_INLET_GIVEN] = "given",
+                                          [ER_INLET_REGULATED] = "regulator",
+                                          [ER_INLET_PLANNED] = "plan"};
+    const bool profile = own->ground.count > 0;
+    cJSON *object = er_json_object(&b->json, array, NULL);
+    er_json_text(&b->json, object, "zone", own->zone);
+    er_json_number(&b->json, object, "first_bed", (double)own->first_bed);
+    er_json_number(&b->json, object, "last_bed", (double)own->last_bed);
+    er_json_bool(&b->json, object, "second_side", own->second_side);
+    er_json_quantity(&b->json, object, "inlet_pressure", ER_PRESSURE, own->inlet);
+    er_json_text(&b->json, object, "inlet_from", origins[own->from]);
+    er_json_number(&b->json, object, "slope", profile ? ER_NONE : 100.0 * own->ground.slope);
+    er_json_bool(&b->json, object, "profile", profile);
+    er_json_quantity(&b->json, object, "row_length", ER_LENGTH, own->row_length);
+    add_reach(b, object, &own->reach);
 }
 
 static void add_assumed(struct builder *b, cJSON *parent, const struct er_reach_table *table)
@@ -103,6 +128,10 @@ static void add_table(struct builder *b, cJSON *array, const struct er_reach_tab
     size_t slopes = b->answer->slope_count;
     cJSON *object = er_json_object(&b->json, array, NULL);
     add_tape(b, object, table);
+    cJSON *own = er_json_array(&b->json, object, "own_rows");
+    for (size_t i = 0; i < table->own_count; i++) {
+        add_own(b, own, &table->own[i]);
+    }
     cJSON *rows = er_json_array(&b->json, object, "rows");
     for (size_t cell = 0; cell < table->inlet_count * slopes; cell++) {
         add_row(b, rows, table->inlets[cell / slopes], b->answer->slopes[cell % slopes],

@@ -138,23 +138,91 @@ static void say_broken(const struct page *page, enum er_reach_bound bound, struc
     }
 }
 
-/* One sentence: the row that is asked for most. */
+static void set_length(const struct page *page, struct er_table *table, size_t row, size_t column,
+                       const struct er_reach *reach, bool with_letter)
+{
+    struct er_text text;
+    er_text_init(&text);
+    say_length(page, reach, &text);
+    if (with_letter) {
+        er_text_appendf(&text, " %c", bounds[reach->bound].letter);
+    }
+    er_table_text(table, row, column, er_text_string(&text));
+    table->out_of_memory = table->out_of_memory || text.out_of_memory;
+    er_text_release(&text);
+}
+
+const struct er_reach_own *er_reach_tightest(const struct er_reach_table *table)
+{
+    const struct er_reach_own *tightest = NULL;
+    for (size_t i = 0; i < table->own_count; i++) {
+        const struct er_reach_own *own = &table->own[i];
+        if (tightest == NULL ||
+            own->reach.length * tightest->row_length < tightest->reach.length * own->row_length) {
+            tightest = own;
+        }
+    }
+    return tightest;
+}
+
+static void say_own_ground(const struct er_reach_own *own, struct er_text *text)
+{
+    if (own->ground.count > 0) {
+        er_text_append(text, "its profile");
+    } else {
+        er_reach_say_ground(own->ground.slope, text);
+    }
+}
+
+/* "field tape, zone hill: with the 12 psi that its regulator holds a row on a slope of 1 % up" */
+static void say_own_row(const struct page *page, const struct er_reach_own *own,
+                        struct er_text *text)
+{
+    const char *name = page->table->tape->name;
+    if (name != NULL) {
+        er_text_append_visible(text, name);
+        er_text_append(text, ", ");
+    }
+    er_text_append(text, name != NULL ? "zone " : "Zone ");
+    er_text_append_visible(text, own->zone);
+    er_text_append(text, own->from == ER_INLET_GIVEN ? ": with " : ": with the ");
+    say(page, text, ER_PRESSURE, own->inlet);
+    er_text_append(text, own->from == ER_INLET_REGULATED ? " that the regulator holds"
+                         : own->from == ER_INLET_PLANNED ? " that the plan gives its rows"
+                                                         : " at its inlet");
+    er_text_append(text, " a row on ");
+    say_own_ground(own, text);
+}
+
+/* The row that is asked for most. */
+static void say_usual_row(const struct page *page, size_t inlet, size_t slope, struct er_text *text)
+{
+    if (page->table->tape->name != NULL) {
+        er_text_append_visible(text, page->table->tape->name);
+        er_text_append(text, ": with ");
+    } else {
+        er_text_append(text, "With ");
+    }
+    say(page, text, ER_PRESSURE, page->table->inlets[inlet]);
+    er_text_append(text, " at its inlet a row on ");
+    er_reach_say_ground(page->answer->slopes[slope], text);
+}
+
+/* The answer: of the field's own rows the tightest; without a field the row that is asked for
+ * most. */
 static void append_answer(const struct page *page)
 {
     size_t slope = er_reach_levelest(page->answer);
     size_t inlet = er_reach_usual_inlet(page->table);
-    const struct er_reach *reach = cell_at(page, inlet, slope);
+    const struct er_reach_own *own = er_reach_tightest(page->table);
+    const struct er_reach *reach = own != NULL ? &own->reach : cell_at(page, inlet, slope);
     struct er_text text;
     er_text_init(&text);
-    if (page->table->tape->name != NULL) {
-        er_text_append_visible(&text, page->table->tape->name);
-        er_text_append(&text, ": with ");
+    if (own != NULL) {
+        say_own_row(page, own, &text);
     } else {
-        er_text_append(&text, "With ");
+        say_usual_row(page, inlet, slope, &text);
     }
-    say(page, &text, ER_PRESSURE, page->table->inlets[inlet]);
-    er_text_append(&text, " at its inlet a row on ");
-    er_reach_say_ground(page->answer->slopes[slope], &text);
     if (reach->emitters > 0) {
         er_text_append(&text, " may be ");
         say_length(page, reach, &text);
@@ -165,7 +233,66 @@ static void append_answer(const struct page *page)
     }
     say_broken(page, reach->bound, &text);
     er_text_append(&text, ".");
+    if (own != NULL) {
+        er_text_append(&text, " The longest row there has ");
+        say(page, &text, ER_LENGTH, own->row_length);
+        er_text_append(&text, own->row_length > reach->length * (1.0 + WHOLE) +
+                                                    page->table->tape->emitter_spacing
+                                  ? ": too long."
+                                  : ".");
+    }
     er_finish_paragraph(page->out, &text);
+}
+
+#define MOST_OWN 24 /* rows that a page lists; JSON has all */
+
+/* How long the field's own rows may be. */
+static void append_own(const struct page *page)
+{
+    static const struct er_column columns[] = {
+        {"zone", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"beds", ER_COLUMN_RIGHT, ER_NO_UNIT},
+        {"ground", ER_COLUMN_RIGHT, ER_NO_UNIT},
+        {"inlet", ER_COLUMN_PLAIN, ER_PRESSURE},
+        {"longest\nyou have", ER_COLUMN_NUMBER, ER_LENGTH},
+        {"may be", ER_COLUMN_RIGHT, ER_LENGTH},
+        {"stopped by", ER_COLUMN_WORDS, ER_NO_UNIT},
+    };
+    const struct er_reach_table *reaches = page->table;
+    const size_t rows = reaches->own_count < MOST_OWN ? reaches->own_count : MOST_OWN;
+    struct er_table table;
+    if (rows == 0) {
+        return;
+    }
+    er_append_heading(page->out, "Your own rows");
+    er_table_init(&table, page->answer->system, columns, sizeof columns / sizeof columns[0], rows);
+    for (size_t row = 0; row < rows; row++) {
+        const struct er_reach_own *own = &reaches->own[row];
+        struct er_text text;
+        er_text_init(&text);
+        er_table_text(&table, row, 0, own->zone);
+        er_text_appendf(&text, "%zu-%zu%s", own->first_bed, own->last_bed,
+                        own->second_side ? ", far side" : "");
+        er_table_text(&table, row, 1, er_text_string(&text));
+        er_text_clear(&text);
+        if (own->ground.count > 0) {
+            er_text_append(&text, "profile");
+        } else {
+            say_slope(own->ground.slope, " ", &text);
+        }
+        er_table_text(&table, row, 2, er_text_string(&text));
+        er_table_number(&table, row, 3, own->inlet);
+        er_table_number(&table, row, 4, own->row_length);
+        set_length(page, &table, row, 5, &own->reach, false);
+        er_table_text(&table, row, 6, bounds[own->reach.bound].name);
+        table.out_of_memory = table.out_of_memory || text.out_of_memory;
+        er_text_release(&text);
+    }
+    er_table_finish(&table, page->out);
+    if (rows < reaches->own_count) {
+        er_text_appendf(page->out, "\nand %zu more: '--format json' lists all.\n",
+                        reaches->own_count - rows);
+    }
 }
 
 static void say_emitter(const struct page *page, struct er_text *text)
@@ -243,20 +370,6 @@ static void append_wanted(const struct page *page)
     }
     er_text_append(&text, "and pressure within the tape's rating.");
     er_finish_paragraph(page->out, &text);
-}
-
-static void set_length(const struct page *page, struct er_table *table, size_t row, size_t column,
-                       const struct er_reach *reach, bool with_letter)
-{
-    struct er_text text;
-    er_text_init(&text);
-    say_length(page, reach, &text);
-    if (with_letter) {
-        er_text_appendf(&text, " %c", bounds[reach->bound].letter);
-    }
-    er_table_text(table, row, column, er_text_string(&text));
-    table->out_of_memory = table->out_of_memory || text.out_of_memory;
-    er_text_release(&text);
 }
 
 /* The inlets' lines, for `count` slopes from `first` on. */
@@ -443,6 +556,7 @@ static void append_table(const struct page *page)
     er_text_append(page->out, "\n");
     append_tape(page);
     append_wanted(page);
+    append_own(page);
     if (page->table->inlet_count > 1 && page->answer->slope_count > 1) {
         append_lengths(page);
     }

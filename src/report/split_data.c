@@ -60,6 +60,38 @@ static void add_zones(struct builder *b, cJSON *root)
     }
 }
 
+static void add_pair_names(struct builder *b, cJSON *object, const struct er_split_pair *pair)
+{
+    cJSON *names = er_json_array(&b->json, object, "zones");
+    for (size_t i = 0; i < 2; i++) {
+        er_json_text(&b->json, names, NULL, b->split->field.zones[pair->zones[i]].name);
+    }
+}
+
+/* Zones that may run together; where none may, the two that come nearest. */
+static void add_together(struct builder *b, cJSON *root)
+{
+    const struct er_split *split = b->split;
+    const struct er_split_pair *nearest = &split->nearest;
+    cJSON *object = er_json_object(&b->json, root, "together");
+    er_json_bool(&b->json, object, "tried", split->pairs_tried);
+    cJSON *pairs = er_json_array(&b->json, object, "pairs");
+    for (size_t p = 0; p < split->pair_count; p++) {
+        cJSON *pair = er_json_object(&b->json, pairs, NULL);
+        add_pair_names(b, pair, &split->pairs[p]);
+        er_json_quantity(&b->json, pair, "flow", ER_FLOW, split->pairs[p].flow);
+        er_json_quantity(&b->json, pair, "hours_saved", ER_TIME, split->pairs[p].hours_saved);
+    }
+    if (!split->pairs_tried || split->pair_count > 0 || !er_given(nearest->flow)) {
+        er_json_null(&b->json, object, "nearest");
+        return;
+    }
+    cJSON *pair = er_json_object(&b->json, object, "nearest");
+    add_pair_names(b, pair, nearest);
+    er_json_text(&b->json, pair, "code",
+                 nearest->code != ER_FINDING_COUNT ? er_finding_kind(nearest->code)->code : NULL);
+}
+
 static void add_sections(struct builder *b, cJSON *root)
 {
     const struct er_field *field = &b->split->field;
@@ -156,6 +188,7 @@ enum er_status er_report_split_json(const struct er_split_ask *ask, const struct
     add_tries(&b, root);
     add_zones(&b, root);
     add_sections(&b, root);
+    add_together(&b, root);
     cJSON *day = er_json_object(&b.json, root, "day");
     er_json_quantity(&b.json, day, "hours_needed", ER_TIME,
                      plan ? split->result.day.hours_needed : ER_NONE);

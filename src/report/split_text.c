@@ -41,14 +41,91 @@ static void append_beds(const struct page *page, struct er_text *text)
     }
 }
 
+static void append_name(const struct page *page, struct er_text *text, size_t zone)
+{
+    er_text_append_visible(text, page->split->field.zones[zone].name);
+}
+
+/* "low and hill" */
+static void append_pair(const struct page *page, struct er_text *text, const size_t *zones)
+{
+    append_name(page, text, zones[0]);
+    er_text_append(text, " and ");
+    append_name(page, text, zones[1]);
+}
+
+/* Why not even the two zones with the least flow may run together. */
+static void append_nearest(const struct page *page, struct er_text *text)
+{
+    const struct er_split_pair *nearest = &page->split->nearest;
+    er_text_append(text, "No two zones may run together: even ");
+    append_pair(page, text, nearest->zones);
+    if (nearest->code == ER_FINDING_COUNT)
+        er_text_append(text, " could not be solved.");
+    else
+        er_text_appendf(text, ", which take the least flow, fail (%s: %s).",
+                        er_finding_kind(nearest->code)->code, er_finding_kind(nearest->code)->when);
+}
+
+#define PAIRS_IN_ANSWER 3
+
+/* Which zones may run two at a time. */
+static void append_pairs(const struct page *page, struct er_text *text)
+{
+    const struct er_split *split = page->split;
+    er_text_append(text, "These may run together: ");
+    for (size_t p = 0; p < split->pair_count && p < PAIRS_IN_ANSWER; p++) {
+        er_text_append(text, p > 0 ? "; " : "");
+        append_pair(page, text, split->pairs[p].zones);
+    }
+    if (split->pair_count > PAIRS_IN_ANSWER)
+        er_text_appendf(text, "; and %zu more pairs", split->pair_count - PAIRS_IN_ANSWER);
+    er_text_append(text, ".");
+}
+
+/* The file's own sets of several zones, where it has some. */
+static bool append_own_sets(const struct page *page, struct er_text *text)
+{
+    const struct er_field *field = &page->split->field;
+    bool some = false;
+    for (size_t s = 0; s < field->set_count; s++) {
+        const struct er_set *set = &field->sets[s];
+        if (set->zone_count < 2)
+            continue;
+        er_text_append(text, some ? "; " : " in the file's sets: ");
+        for (size_t z = 0; z < set->zone_count; z++) {
+            er_text_append(text, z == 0 ? "" : z + 1 < set->zone_count ? ", " : " and ");
+            append_name(page, text, set->zones[z]);
+        }
+        er_text_append(text, " run together");
+        some = true;
+    }
+    return some;
+}
+
+static void append_passing(const struct page *page, struct er_text *text)
+{
+    const struct er_split *split = page->split;
+    const bool none = split->pairs_tried && split->pair_count == 0;
+    er_text_append(text, none ? "NOTHING TO SPLIT: the field passes as it is, "
+                              : "NO SPLIT NEEDED: the field passes as it is, ");
+    er_text_appendf(text, "%zu zone%s", split->zone_count, split->zone_count == 1 ? "" : "s");
+    if (!append_own_sets(page, text) && split->zone_count > 1)
+        er_text_append(text, " one at a time");
+    er_text_append(text, ".");
+    if (split->zone_count > 1 && !none && split->pairs_tried) {
+        er_text_append(text, " ");
+        append_pairs(page, text);
+    }
+}
+
 static void append_answer_text(const struct page *page, struct er_text *text)
 {
     const struct er_split *split = page->split;
     const char *zones = split->zone_count == 1 ? "ZONE" : "ZONES";
     switch (split->answer) {
     case ER_SPLIT_PASSES:
-        er_text_appendf(text, "NOTHING TO SPLIT: the field passes as it is, with %zu zone%s.",
-                        split->zone_count, split->zone_count == 1 ? "" : "s");
+        append_passing(page, text);
         return;
     case ER_SPLIT_FOUND:
         er_text_appendf(text, "%zu %s: ", split->zone_count, zones);
@@ -233,6 +310,54 @@ static void append_mainline(const struct page *page)
     er_table_finish(&table, page->out);
 }
 
+#define PAIRS_MOST 12 /* that a page lists; JSON has all */
+
+/* Zones that may run two at a time, and what that saves. */
+static void append_together(const struct page *page)
+{
+    static const struct er_column columns[] = {
+        {"together", ER_COLUMN_WORDS, ER_NO_UNIT},
+        {"flow", ER_COLUMN_NUMBER, ER_FLOW},
+        {"saves a day\nh:min", ER_COLUMN_RIGHT, ER_NO_UNIT},
+    };
+    const struct er_split *split = page->split;
+    const size_t rows = split->pair_count < PAIRS_MOST ? split->pair_count : PAIRS_MOST;
+    struct er_text text;
+    if (split->zone_count < 2)
+        return;
+    er_append_heading(page->out, "Zones that may run together, two at a time");
+    er_text_init(&text);
+    if (!split->pairs_tried) {
+        er_text_append(&text, "There are too many zones to try every two. Write \"sets\" into the "
+                              "field file and let 'evenrow check' judge them.");
+    } else if (rows == 0) {
+        append_nearest(page, &text);
+    } else {
+        struct er_table table;
+        er_table_init(&table, page->ask->speaks, columns, sizeof columns / sizeof columns[0], rows);
+        for (size_t p = 0; p < rows; p++) {
+            append_pair(page, &text, split->pairs[p].zones);
+            er_table_text(&table, p, 0, er_text_string(&text));
+            er_text_clear(&text);
+            er_table_number(&table, p, 1, split->pairs[p].flow);
+            er_table_clock(&table, p, 2, split->pairs[p].hours_saved);
+        }
+        er_table_finish(&table, page->out);
+        if (rows < split->pair_count)
+            er_text_appendf(page->out, "\nand %zu more: '--format json' lists all.\n",
+                            split->pair_count - rows);
+        er_text_append(page->out, "\n");
+        er_text_append(&text, "To run two together, put them into one set in the field file, as in "
+                              "\"sets\": [[\"");
+        append_name(page, &text, split->pairs[0].zones[0]);
+        er_text_append(&text, "\", \"");
+        append_name(page, &text, split->pairs[0].zones[1]);
+        er_text_append(&text, split->zone_count > 2 ? "\"], ...], and run 'evenrow check'."
+                                                    : "\"]], and run 'evenrow check'.");
+    }
+    er_finish_paragraph(page->out, &text);
+}
+
 static void append_day(const struct page *page)
 {
     const struct er_day_result *day = &page->split->result.day;
@@ -305,6 +430,7 @@ enum er_status er_report_split_text(const struct er_split_ask *ask, const struct
     } else {
         append_zones(&page);
         append_mainline(&page);
+        append_together(&page);
         append_day(&page);
         append_cautions(&page);
     }

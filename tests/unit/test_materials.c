@@ -109,8 +109,8 @@ static const struct {
     {"pipe_coupling", 15 + 1 + 1, 3},
     /* A parts in three ways; B and C end with a zone and a valve to flush; zone 1's middle. */
     {"tee", 2 + 1 + 1 + 1, 5},
-    {"pipe_end", 3 + 2, 2}, /* headers: two ends, one, none */
-    {"flush_valve", 3 + 2, 9},
+    {"pipe_end", 0, 2},
+    {"flush_valve", 3 + 2, 9}, /* headers: two ends, one, none; each closes its end */
     {"valve", 3, 40},
     {"regulator", 3, 20},
     /* Behind each valve; zone 2's header rises, zone 3 lies above its join; the end of C. */
@@ -166,6 +166,187 @@ static void waste_goes_on_lengths_alone(void **state)
     assert_within(sum_of(materials, "tape_fitting"), 29.0, 0.0);
     assert_within(find_line(materials, "tape_fitting", 0)->with_waste, 29.0, 0.0);
     drop(&purchase);
+}
+
+/* Rows of tape are cut with their waste: ten of 95 ft are 950 ft, and 1,045 with a tenth more. */
+static void tape_is_cut_with_its_waste(void **state)
+{
+    (void)state;
+    static const struct {
+        double waste, rolls;
+    } cases[] = {{0.0, 1.0}, {0.05, 1.0}, {0.1, 2.0}, {1.2, 3.0}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct purchase purchase;
+        buy(&purchase,
+            "{'units': 'us', 'source': {'pressure': 30}, 'tapes': {'t': {'flow': 0.2, "
+            "'at_pressure':"
+            " 8, 'emitter_spacing': 12, 'inside_diameter': 0.6, 'roll_length': 1000}},"
+            "'zones': [{'name': '1', 'header': {'pipe': 'pvc40-2in'}, 'beds': [{'count': 10,"
+            "  'spacing': 6, 'length': 95, 'tape': 't'}]}]}",
+            cases[i].waste);
+        const struct er_tape_plan *plan = &purchase.materials.tapes[0];
+        const struct er_material *line = find_line(&purchase.materials, "tapes", 0);
+        double cut = 0.0;
+        for (size_t p = 0; p < plan->plan.piece_count; p++) {
+            cut += plan->plan.pieces[p].length;
+        }
+        assert_close(cut, 950.0 * FOOT * (1.0 + cases[i].waste), 1e-12);
+        assert_close(line->takes, 950.0 * FOOT, 1e-12);
+        assert_close(line->with_waste, cut, 1e-12);
+        assert_within(line->count, cases[i].rolls, 0.0);
+        drop(&purchase);
+    }
+}
+
+/* A reason of a line; NULL if it has none of the kind. */
+static const struct er_reason *find_reason(const struct er_material *line, enum er_reason_kind kind)
+{
+    for (size_t i = 0; i < line->reason_count; i++) {
+        if (line->reasons[i].kind == kind) {
+            return &line->reasons[i];
+        }
+    }
+    return NULL;
+}
+
+static void passes(const struct er_material *line, double least, double most)
+{
+    const double gph = 231.0 * INCH * INCH * INCH / 3600.0; /* 231 in3 to the gallon */
+    const struct er_reason *reason = find_reason(line, ER_REASON_PASSES);
+    assert_non_null(reason);
+    assert_close(reason->first, least * gph, 1e-12);
+    assert_close(reason->last, most * gph, 1e-12);
+}
+
+/* Emitters that give 1 gph at any pressure: zones of 100, 300 and 250 of them. A filter passes the
+ * largest set; valves and regulators of one name all the flows of their zones. */
+static void what_passes_filters_and_valves(void **state)
+{
+    (void)state;
+#define LEVEL(name, valve, holds, beds)                                                            \
+    "{'name': '" name "', 'valve': {'part': '" valve                                               \
+    "'}, 'regulator': {'part': 'r', 'holds': " holds                                               \
+    "}, 'header': {'pipe': 'pvc40-2in'}, 'beds': [{'count': " beds ", 'spacing': 6,"               \
+    "  'length': 50, 'tape': 't'}]}"
+    static const struct {
+        const char *sets;
+        double filter;
+    } cases[] = {{"[['a'], ['b'], ['c']]", 300.0},
+                 {"[['a', 'c'], ['b']]", 350.0},
+                 {"[['c', 'b', 'a']]", 650.0}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct purchase purchase;
+        char text[2000];
+        snprintf(text, sizeof text,
+                 "{'units': 'us', 'source': {'pressure': 50}, 'headworks': [{'part': 'screen "
+                 "filter'}], 'tapes': {'t': {'emitter_flow': 1, 'holds_from': 5,"
+                 "  'emitter_spacing': 12, 'inside_diameter': 0.6}}, 'sets': %s,"
+                 "'zones': [" LEVEL("a", "v", "20", "2") "," LEVEL("b", "v", "20", "6") "," LEVEL(
+                     "c", "w", "25", "5") "]}",
+                 cases[i].sets);
+        buy(&purchase, text, 0.05);
+        const struct er_materials *materials = &purchase.materials;
+        passes(find_line(materials, "filter", 0), cases[i].filter, cases[i].filter);
+        passes(find_line(materials, "valve", 0), 100.0, 300.0);
+        passes(find_line(materials, "valve", 1), 250.0, 250.0);
+        passes(find_line(materials, "regulator", 0), 100.0, 300.0);
+        passes(find_line(materials, "regulator", 1), 250.0, 250.0);
+        assert_within(find_line(materials, "valve", 0)->count, 2.0, 0.0);
+        drop(&purchase);
+    }
+#undef LEVEL
+}
+
+/* The same pipe given in place for two headers, and in two sections of one, is one line without a
+ * change; a pipe that differs in anything is another. */
+static void equal_pipes_are_one_line(void **state)
+{
+    (void)state;
+    static const char *const others[] = {
+        "{'inside_diameter': 2}", "{'inside_diameter': 2.1}", "{'inside_diameter': 2, 'c': 140}",
+        "{'inside_diameter': 2, 'max_pressure': 60}", "{'inside_diameter': 2, 'price': 1}"};
+    for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
+        struct purchase purchase;
+        char text[2000];
+        snprintf(text, sizeof text,
+                 "{'units': 'us', 'source': {'pressure': 30}, 'tapes': {'t': {'flow': 0.2,"
+                 "  'at_pressure': 8, 'emitter_spacing': 12, 'inside_diameter': 0.6}}, 'zones': ["
+                 "{'name': '1', 'header': {'pipe': {'inside_diameter': 2}}, 'beds': [{'count': 5,"
+                 "  'spacing': 6, 'length': 50, 'tape': 't'}]},"
+                 "{'name': '2', 'header': {'sections': [{'pipe': {'inside_diameter': 2},"
+                 "  'length': 10}, {'pipe': %s}]}, 'beds': [{'count': 9, 'spacing': 6,"
+                 "  'length': 50, 'tape': 't'}]}]}",
+                 others[i]);
+        buy(&purchase, text, 0.0);
+        const struct er_material *joints = find_line(&purchase.materials, "pipe_coupling", 0);
+        const struct er_reason *change =
+            joints != NULL ? find_reason(joints, ER_REASON_PIPE_CHANGES) : NULL;
+        assert_int_equal(find_line(&purchase.materials, "pipes", 1) == NULL, i == 0);
+        assert_int_equal(change == NULL, i == 0);
+        assert_close(find_line(&purchase.materials, "pipes", 0)->takes,
+                     (24.0 + (i == 0 ? 48.0 : 10.0)) * FOOT, 1e-12);
+        drop(&purchase);
+    }
+}
+
+/* 60 ft of tape on a roll of 7,500: the list's shortest is offered. Not for half a roll and more,
+ * nor where it is no shorter. */
+static void a_long_roll_for_little_tape(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *roll;
+        int length;
+        double count; /* of short rolls; 0: not offered */
+    } cases[] = {{"", 60, 1},
+                 {"", 1000, 1},
+                 {"", 1001, 2},
+                 {"", 3749, 4},
+                 {"", 3751, 0},
+                 {", 'roll_length': 1000", 60, 0},
+                 {", 'roll_length': 2200", 60, 1}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct purchase purchase;
+        char text[1000];
+        snprintf(text, sizeof text,
+                 "{'units': 'us', 'source': {'pressure': 30}, 'tapes': {'t': {'flow': 0.2,"
+                 "  'at_pressure': 8, 'emitter_spacing': 12, 'inside_diameter': 0.6%s}}, 'zones':"
+                 " [{'name': '1', 'header': {'pipe': 'pvc40-2in'}, 'beds': [{'count': 1,"
+                 "  'spacing': 6, 'length': %d, 'tape': 't'}]}]}",
+                 cases[i].roll, cases[i].length);
+        buy(&purchase, text, 0.0);
+        const struct er_material *line = find_line(&purchase.materials, "tapes", 0);
+        assert_int_equal(er_given(line->short_length), cases[i].count > 0.0);
+        if (cases[i].count > 0.0) {
+            assert_close(line->short_length, 1000.0 * FOOT, 1e-12); /* the catalogue's */
+            assert_within(line->short_count, cases[i].count, 0.0);
+        }
+        drop(&purchase);
+    }
+}
+
+/* Caps only where the file prices them and no flush valve. */
+static void an_end_is_closed_once(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *prices;
+        double caps, valves;
+    } cases[] = {{"", 0, 5},
+                 {"'prices': {},", 0, 5},
+                 {"'prices': {'pipe_end': 2},", 5, 0},
+                 {"'prices': {'flush_valve': 2},", 0, 5},
+                 {"'prices': {'flush_valve': 2, 'pipe_end': 2},", 0, 5}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct purchase purchase;
+        char text[4000];
+        snprintf(text, sizeof text, "%s%s", "{", cases[i].prices);
+        strcat(text, &FARM("")[1]);
+        buy(&purchase, text, 0.0);
+        assert_within(sum_of(&purchase.materials, "pipe_end"), cases[i].caps, 0.0);
+        assert_within(sum_of(&purchase.materials, "flush_valve"), cases[i].valves, 0.0);
+        drop(&purchase);
+    }
 }
 
 /* The list without rounding is what choosing among designs goes by. */
@@ -437,6 +618,11 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_farm_counted_by_hand),
         cmocka_unit_test(waste_goes_on_lengths_alone),
+        cmocka_unit_test(tape_is_cut_with_its_waste),
+        cmocka_unit_test(what_passes_filters_and_valves),
+        cmocka_unit_test(equal_pipes_are_one_line),
+        cmocka_unit_test(a_long_roll_for_little_tape),
+        cmocka_unit_test(an_end_is_closed_once),
         cmocka_unit_test(the_cost_of_a_design_rests_on_the_same_counts),
         cmocka_unit_test(without_prices_there_are_counts_alone),
         cmocka_unit_test(what_the_headworks_lack),

@@ -42,11 +42,15 @@ static void count_emitter(void *context, size_t emitter, double pressure, double
     tally->high_pressure = fmax(tally->high_pressure, pressure);
 }
 
+/* The ground of all rows, where it is not even. */
+static struct er_ground profile;
+
 /* Solves a row of so many emitters. False where it does not close. */
 static bool tally_row(const struct er_tape *tape, double slope, double inlet, size_t emitters,
                       struct tally *tally)
 {
-    const struct er_ground ground = {.slope = slope};
+    const struct er_ground even = {.slope = slope};
+    const struct er_ground ground = profile.count > 0 ? profile : even;
     struct er_run run = er_run_make(tape, (double)emitters * tape->emitter_spacing, &ground);
     struct er_run_state state = {0};
     assert_int_equal(run.emitters, emitters);
@@ -159,13 +163,16 @@ static struct er_reach compare(const struct er_tape *tape, double slope, double 
     enum er_reach_bound bound;
     size_t first = scan(tape, slope, inlet, limits, 1, most, false, &bound);
     struct er_reach reach;
-    assert_int_equal(er_reach_find(tape, slope, inlet, limits, &reach), ER_OK);
+    assert_int_equal(profile.count > 0 ? er_reach_find_on(tape, &profile, inlet, limits, &reach)
+                                       : er_reach_find(tape, slope, inlet, limits, &reach),
+                     ER_OK);
     if (reach.emitters != first - 1 || reach.bound != bound)
         fail_msg("slope %.17g, inlet %.17g m: %zu emitters, %s; one by one %zu, %s", slope, inlet,
                  reach.emitters, er_reach_bound_name(reach.bound), first - 1,
                  er_reach_bound_name(bound));
     check_figures(tape, slope, inlet, limits, &reach);
-    judge_both(tape, slope, inlet, limits, &reach);
+    if (profile.count == 0)
+        judge_both(tape, slope, inlet, limits, &reach);
     return reach;
 }
 
@@ -233,6 +240,35 @@ static void test_as_tried_one_by_one(void **state)
     assert_true(none >= 10 && none <= 500);
     assert_true(compensating >= 30);
     assert_true(longest > 200);
+}
+
+/* The same on ground of hills and hollows, also where a hollow lies between two rows that are
+ * compared. */
+static void test_profiles_as_tried_one_by_one(void **state)
+{
+    (void)state;
+    uint64_t seed = 20261127;
+    size_t bounds[ER_REACH_BOUND_COUNT] = {0}, longest = 0;
+    for (int k = 0; k < 250; k++) {
+        struct er_tape tape = random_tape(&seed);
+        struct er_reach_limits limits = random_limits(&seed, &tape);
+        struct er_point points[6] = {{0.0, 0.0}};
+        profile.points = points;
+        profile.count = 6;
+        for (size_t p = 1; p < profile.count; p++) {
+            points[p].at = points[p - 1].at + next_number(&seed, 0.05, 0.3) * limits.longest;
+            points[p].value = next_number(&seed, -2.5, 1.5);
+        }
+        struct er_reach reach = compare(&tape, 0.0, next_number(&seed, 3.0, 14.0), &limits);
+        bounds[reach.bound]++;
+        longest = reach.emitters > longest ? reach.emitters : longest;
+    }
+    profile.count = 0;
+    for (size_t b = 0; b < ER_REACH_BOUND_COUNT; b++) {
+        print_message("%s: %zu\n", er_reach_bound_name((enum er_reach_bound)b), bounds[b]);
+        assert_true(bounds[b] >= 3);
+    }
+    assert_true(longest > 150);
 }
 
 /* Downhill the lowest pressure is first at the inlet, later at the end, and in between the row
@@ -391,6 +427,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_as_tried_one_by_one),
+        cmocka_unit_test(test_profiles_as_tried_one_by_one),
         cmocka_unit_test(test_longer_row_passes_again),
         cmocka_unit_test(test_variation_passes_again),
         cmocka_unit_test(test_each_bound),
