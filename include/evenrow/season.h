@@ -167,9 +167,13 @@ struct er_season_plan {
     long runs_dry;                           /* the first day with water missing, or ER_NO_DATE */
     size_t dry_days;
     double missing; /* m3 in all */
+    double needed; /* m3 of storage, full at planting, that all days' runs can be drawn from: enough
+                      by whole days, and for what zones draw faster than the refill comes in */
     long lowest_on; /* the day at whose end the least was left; ER_NO_DATE without storage */
     double lowest;  /* m3 */
-    enum er_verdict verdict; /* ER_FAILS: it runs dry, a week does not fit, a zone is waterless */
+    enum er_verdict verdict; /* ER_FAILS: it runs dry, a week does not fit, a zone is waterless;
+                                ER_WITH_CAUTION: the storage lasts by whole days, and is less than
+                                needed */
 };
 
 /* One zone's week. */

@@ -283,6 +283,8 @@ static void take_day_from_storage(struct er_season_plan *plan, size_t d, double 
 {
     struct er_season_day *day = &plan->days[d];
     struct er_week *week = &plan->weeks[d / WEEK];
+    double came = refill * fmin(1.0, week->daily_run / ER_DAY); /* while zones run */
+    plan->needed = fmax(plan->needed, plan->storage.behind + day->volume - came);
     day->storage = er_storage_pass(&plan->storage, refill, day->volume);
     week->refill += refill;
     week->spilled += day->storage.spilled;
@@ -318,7 +320,7 @@ static void pass_storage(struct er_season_plan *plan)
         plan->days[d].storage = none;
     }
     if (!known) {
-        plan->storage.enough = plan->storage.left = ER_NONE;
+        plan->storage.enough = plan->storage.left = plan->needed = ER_NONE;
         plan->lowest = ER_NONE;
     }
 }
@@ -331,7 +333,8 @@ static void sum_up(struct er_season_plan *plan)
         plan->volume += plan->weeks[w].volume;
         fails = fails || !plan->weeks[w].fits;
     }
-    plan->verdict = fails ? ER_FAILS : ER_HOLDS;
+    bool small = plan->needed > plan->storage.room * (1.0 + SLACK);
+    plan->verdict = fails ? ER_FAILS : small ? ER_WITH_CAUTION : ER_HOLDS;
 }
 
 static enum er_status make(struct planning *planning)

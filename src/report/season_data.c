@@ -69,6 +69,7 @@ static void add_storage(struct builder *b, cJSON *root)
     add(b, object, "lowest", ER_VOLUME, plan->lowest);
     add_date(b, object, "lowest_on", plan->lowest_on);
     add(b, object, "left", ER_VOLUME, plan->storage.left);
+    add(b, object, "needed", ER_VOLUME, plan->needed);
 }
 
 /* How many days' evapotranspiration was found how, and what was lacking. */
@@ -208,7 +209,7 @@ static void append_heads(struct er_text *out, enum er_system system)
         {"eto", ER_DEPTH_PER_DAY}, {"use", ER_DEPTH},         {"rain", ER_DEPTH},
         {"net", ER_DEPTH},         {"gross_depth", ER_DEPTH}, {"run_time", ER_TIME},
         {"hours", ER_TIME},        {"volume", ER_VOLUME},     {"all_zones_hours", ER_TIME},
-        {"left", ER_VOLUME},
+        {"left", ER_VOLUME},       {"missing", ER_VOLUME},
     };
     er_text_append(out, "week,from,zone,days,kc,pulses");
     for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++) {
@@ -246,6 +247,7 @@ static void append_line(struct er_text *out, const struct er_season_plan *plan,
     append_figure(out, system, ER_VOLUME, zone->volume);
     append_figure(out, system, ER_TIME, week->daily_run);
     append_figure(out, system, ER_VOLUME, week->left);
+    append_figure(out, system, ER_VOLUME, week->missing);
     er_text_append(out, "\n");
 }
 

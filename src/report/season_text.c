@@ -36,24 +36,6 @@ static void append_title(const struct page *page)
     }
 }
 
-/* Storage and refill are set off against each other by whole days; within a day the zones may
- * draw faster than water comes in. */
-static void append_run_storage(const struct page *page, struct er_text *text)
-{
-    const struct er_season_plan *plan = page->plan;
-    const struct er_week *peak = &plan->weeks[plan->peak];
-    double refill = plan->field->source.refill;
-    double came = er_given(refill) ? refill * peak->daily_run : 0.0;
-    double drawn = peak->volume / (double)peak->days - came;
-    if (drawn > plan->storage.enough) {
-        er_text_append(text,
-                       " That is reckoned by whole days: while zones run on a day of the peak "
-                       "week they take ");
-        er_append_quantity(text, page->system, ER_VOLUME, drawn);
-        er_text_append(text, " more than comes in meanwhile, which must be stored, too.");
-    }
-}
-
 /* Volumes of the season. */
 static void append_sums(const struct page *page)
 {
@@ -71,16 +53,18 @@ static void append_sums(const struct page *page)
     er_append_quantity(&text, page->system, ER_VOLUME, plan->volume);
     er_text_append(&text, " of water.");
     if (er_given(plan->lowest) && plan->dry_days == 0) {
-        er_text_append(&text, " The storage is never lower than ");
+        er_text_append(&text, " At the end of a day the storage is never lower than ");
         er_append_quantity(&text, page->system, ER_VOLUME, plan->lowest);
         er_text_append(&text, ", on ");
         er_append_date(&text, plan->lowest_on);
         er_text_append(&text, ", of ");
         er_append_quantity(&text, page->system, ER_VOLUME, plan->storage.room);
-        er_text_append(&text, "; at least ");
-        er_append_enough(&text, plan, page->system);
-        er_text_append(&text, " of storage would have been needed.");
-        append_run_storage(page, &text);
+        er_text_append(&text, ".");
+        if (plan->verdict != ER_WITH_CAUTION) {
+            er_text_append(&text, " At least ");
+            er_append_needed(&text, plan, page->system);
+            er_text_append(&text, " of storage would have been needed.");
+        }
     }
     er_text_append(page->out, "\n");
     er_append_paragraph(page->out, &text);

@@ -48,9 +48,9 @@ bool er_seasons_agree(const struct er_season_plan *plan, size_t one, size_t othe
     return agree;
 }
 
-void er_append_enough(struct er_text *out, const struct er_season_plan *plan, enum er_system system)
+void er_append_needed(struct er_text *out, const struct er_season_plan *plan, enum er_system system)
 {
-    double told = er_from_si(ER_VOLUME, system, plan->storage.enough);
+    double told = er_from_si(ER_VOLUME, system, plan->needed);
     double step = told > 0.0 ? pow(10.0, floor(log10(told)) - 2.0) : 1.0;
     double rounded = ceil(told / step * (1.0 - 1e-9)) * step;
     er_append_quantity(out, system, ER_VOLUME, er_to_si(ER_VOLUME, system, rounded));
@@ -98,6 +98,20 @@ static void say_hours_short(struct er_text *text, const struct er_season_plan *p
     er_text_append(text, ".");
 }
 
+/* "At least 305000 gal of storage would have been needed; there are 260000 gal." */
+static void say_needed(struct er_text *text, const struct er_season_plan *plan,
+                       enum er_system system)
+{
+    er_text_append(text, "At least ");
+    er_append_needed(text, plan, system);
+    er_text_append(text, " of storage would have been needed; there ");
+    er_text_append(text, plan->storage.room > 0.0 ? "are " : "is none");
+    if (plan->storage.room > 0.0) {
+        er_append_quantity(text, system, ER_VOLUME, plan->storage.room);
+    }
+    er_text_append(text, ".");
+}
+
 static void say_runs_dry(struct er_text *text, const struct er_season_plan *plan,
                          enum er_system system)
 {
@@ -107,14 +121,17 @@ static void say_runs_dry(struct er_text *text, const struct er_season_plan *plan
     er_append_quantity(text, system, ER_VOLUME, plan->missing);
     er_text_appendf(text, " are missing on %zu day%s in all. ", plan->dry_days,
                     plan->dry_days == 1 ? "" : "s");
-    er_text_append(text, "At least ");
-    er_append_enough(text, plan, system);
-    er_text_append(text, " of storage would have been needed; there ");
-    er_text_append(text, plan->storage.room > 0.0 ? "are " : "is none");
-    if (plan->storage.room > 0.0) {
-        er_append_quantity(text, system, ER_VOLUME, plan->storage.room);
-    }
-    er_text_append(text, ".");
+    say_needed(text, plan, system);
+}
+
+/* What holds by whole days may still be too little on one of them. */
+static void say_small(struct er_text *text, const struct er_season_plan *plan,
+                      enum er_system system)
+{
+    er_text_append(text, "the stored water lasts by whole days, but while zones run they draw "
+                         "faster than water comes in. ");
+    say_needed(text, plan, system);
+    er_text_append(text, " At the peak");
 }
 
 static void say_waterless(struct er_text *text, const struct er_season_plan *plan)
@@ -159,14 +176,19 @@ void er_append_season_verdict(struct er_text *out, const struct er_season_plan *
     if (plan->verdict == ER_FAILS) {
         say_failure(&text, plan, system);
     } else {
-        er_text_append(&text, "HOLDS: at the peak, in the week from ");
+        bool small = plan->verdict == ER_WITH_CAUTION;
+        er_text_append(&text, small ? "CAUTION: " : "HOLDS: at the peak");
+        if (small) {
+            say_small(&text, plan, system);
+        }
+        er_text_append(&text, ", in the week from ");
         er_append_date(&text, peak->first);
         er_text_append(&text, ", water runs ");
         er_append_clock(&text, peak->daily_run);
         er_text_append(&text, " (h:min) a day of the ");
         er_append_clock(&text, plan->field->hours);
-        er_text_append(&text,
-                       plan->has_storage ? " there are; the stored water lasts." : " there are.");
+        er_text_append(&text, plan->has_storage && !small ? " there are; the stored water lasts."
+                                                          : " there are.");
     }
     er_append_paragraph(out, &text);
     er_text_release(&text);

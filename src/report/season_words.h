@@ -18,8 +18,8 @@ const char *er_mulch_factor_name(enum er_mulch_factor from);
 void er_append_season_verdict(struct er_text *out, const struct er_season_plan *plan,
                               enum er_system system);
 
-/* The storage that would have been enough, rounded up to three figures: who builds that has it. */
-void er_append_enough(struct er_text *out, const struct er_season_plan *plan,
+/* The storage that is needed, rounded up to three figures: who builds that has it. */
+void er_append_needed(struct er_text *out, const struct er_season_plan *plan,
                       enum er_system system);
 
 /* How the figures were found, as a list. */

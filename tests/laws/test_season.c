@@ -265,6 +265,7 @@ static void seasons_agree(struct law *law, const struct er_season_plan *a,
         law_true(law, "method", a->days[d].method == b->days[d].method);
     }
     law_same(law, "enough", a->storage.enough, b->storage.enough, LEAST_VOLUME);
+    law_same(law, "needed", a->needed, b->needed, LEAST_VOLUME);
     law_same(law, "in all", a->volume, b->volume, LEAST_VOLUME);
     law_same(law, "the peak", a->weeks[a->peak].daily_run, b->weeks[b->peak].daily_run, 1.0);
 }

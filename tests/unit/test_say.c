@@ -209,16 +209,16 @@ static void hours_of_a_split_are_hours(void **state)
     assert_true(needed != NULL && allowed != NULL && needed < allowed);
 }
 
-/* What would have been enough is never told as less, and not by much more. */
-static void storage_that_is_enough_is_rounded_up(void **state)
+/* What storage is needed is never told as less, and not by much more. */
+static void storage_that_is_needed_is_rounded_up(void **state)
 {
     static const struct {
-        double enough, told; /* m3 */
+        double needed, told; /* m3 */
     } cases[] = {{123.41, 124.0}, {8.011, 8.02}, {40500.0, 40500.0}, {40501.0, 40600.0}};
     (void)state;
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-        const struct er_season_plan plan = {.storage.enough = cases[i].enough};
-        er_append_enough(&said, &plan, ER_METRIC);
+        const struct er_season_plan plan = {.needed = cases[i].needed};
+        er_append_needed(&said, &plan, ER_METRIC);
         assert_true(fabs(strtod(er_text_string(&said), NULL) - cases[i].told) < 1e-6);
         er_text_release(&said);
         er_text_init(&said);
@@ -324,7 +324,7 @@ int main(void)
         TEST(a_strong_stock_is_told_what_helps),
         TEST(a_ratio_is_of_the_nearest_whole),
         TEST(hours_of_a_split_are_hours),
-        TEST(storage_that_is_enough_is_rounded_up),
+        TEST(storage_that_is_needed_is_rounded_up),
         TEST(compared_fractions_are_percents),
         TEST(the_catalogue_is_told_in_units_of_the_trade),
         TEST(bars_of_weeks_are_as_long_as_their_runs),

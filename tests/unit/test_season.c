@@ -272,7 +272,8 @@ static void test_hours(void **state)
 }
 
 /* Of 100 m3 that get 2 m3 a day and give 10, 4 are left on the 12th day and 4 are missing on the
- * 13th; 160 would be enough, and 60 are missing in all. */
+ * 13th; 160 would be enough by whole days, and 60 are missing in all. On the last day 152 are gone
+ * already, and 5 hours of running take 10 while 2 x 5 / 24 come in. */
 static void test_pond(void **state)
 {
     (void)state;
@@ -287,6 +288,7 @@ static void test_pond(void **state)
     assert_int_equal(plan->dry_days, 8);
     assert_near(plan->missing, 60.0);
     assert_near(plan->storage.enough, 160.0);
+    assert_near(plan->needed, 162.0 - 2.0 * 5.0 / 24.0);
     assert_int_equal(plan->verdict, ER_FAILS);
     assert_near(plan->weeks[0].left, 44.0);
     assert_near(plan->weeks[2].missing, 48.0);
@@ -303,6 +305,11 @@ static void test_pond(void **state)
     assert_int_equal(planned.plan.runs_dry, ER_NO_DATE);
     assert_near(planned.plan.lowest, 1.0);
     assert_int_equal(planned.plan.lowest_on, day_of("2026-05-20"));
+    assert_int_equal(planned.plan.verdict, ER_WITH_CAUTION); /* and 161.58 are needed */
+    release(&planned);
+    make_good(FIELD(", \"storage\": 162, \"refill\": \"83.333333333333333333 L/h\"", ZONE("a", ""),
+                    TWENTY_DAYS, ""),
+              &planned);
     assert_int_equal(planned.plan.verdict, ER_HOLDS);
     release(&planned);
 }
