@@ -166,8 +166,9 @@ enum er_need_kind { ER_NEED_NONE, ER_NEED_DEPTH, ER_NEED_PER_LENGTH };
 struct er_soil {
     const char *name;
     double available_water; /* m of water per m of depth */
-    double spread;          /* m, the widest emitter spacing whose wet circles still meet */
+    double spread;          /* m, how wide one tape wets it */
     const char *source;
+    bool own_spread; /* the file gave it */
 };
 
 /* Where the factor comes from that mulch multiplies the crop's use of water by. */
@@ -234,7 +235,9 @@ struct er_water {
     const struct er_soil *soil;   /* NULL: none */
     double root_depth;            /* m */
     double allowed_depletion;     /* fraction */
-    double wetted_width;          /* m; NAN: each bed's bed_width */
+    const char *roots_of;         /* the catalogue's crop that the last two are of where the file
+                                     does not give them; NULL: they are the usual ones */
+    double wetted_width;          /* m, by one tape; NAN: the soil's spread */
     const struct er_season *season; /* NULL: none is told */
 };
 
@@ -423,7 +426,7 @@ struct er_field {
     size_t assumption_count;
     const struct er_assumption *assumptions;
     size_t notice_count;
-    const char *const *notices; /* of keys that do nothing: the pointer, and why */
+    const char *const *notices;            /* of keys that do nothing: the pointer, and why */
     size_t own_pipe_count, own_tape_count; /* what the file defines by name, used or not */
     const struct er_pipe *own_pipes;
     const struct er_tape *own_tapes;

@@ -2,8 +2,10 @@
 #include "check/judge.h"
 
 #include <math.h>
+#include <stdio.h>
 
 #include "check/judge_part.h"
+#include "water/need.h"
 
 /* The outlets of a zone that are furthest from what their tapes are rated for. */
 struct worst_outlets {
@@ -187,6 +189,26 @@ static double widest_spacing(const struct er_zone *zone)
     return widest;
 }
 
+/* What helps: a rest between runs makes no room, only what the crop drinks meanwhile. */
+static void judge_soil(struct er_judge *judge, const struct er_zone_result *result)
+{
+    const struct er_zone *zone = &judge->field->zones[result->zone];
+    double volume = result->flow * result->run_time;
+    struct er_room room = er_room_for(volume, zone->water.every, result->run_time, result->holding);
+    char often[40] = "every day", runs[60] = "";
+    if (room.every > 1.0)
+        snprintf(often, sizeof often, "every %.0f days", room.every);
+    if (room.runs > 1)
+        snprintf(runs, sizeof runs, "in %zu runs spread evenly over the day, ", room.runs);
+    er_judge_add(judge, ER_SOIL_OVER, ER_PLACE_ZONE, result->zone, 1.0,
+                 "one irrigation of zone %s gives %s, the root zone in %s holds %s: the rest runs "
+                 "past the roots. Water %s, %s%s each%s. A rest between runs makes no room, only "
+                 "what the crop drinks does",
+                 er_say_name(judge, zone->name), er_say(judge, ER_VOLUME, volume),
+                 zone->water.soil->name, er_say(judge, ER_VOLUME, result->holding), often, runs,
+                 er_say(judge, ER_TIME, room.run_time), room.runs > 1 ? "" : " time");
+}
+
 void er_judge_water(struct er_judge *judge, const struct er_zone_result *result)
 {
     const struct er_zone *zone = &judge->field->zones[result->zone];
@@ -203,15 +225,11 @@ void er_judge_water(struct er_judge *judge, const struct er_zone_result *result)
     if (!soil)
         return;
     if (result->pulses > 1)
-        er_judge_add(judge, ER_SOIL_OVER, ER_PLACE_ZONE, result->zone, 1.0,
-                     "one irrigation of zone %s gives %s, the root zone in %s holds %s. Split it "
-                     "into %zu runs with a rest between them, or water more often",
-                     name, er_say(judge, ER_VOLUME, result->flow * result->run_time), soil->name,
-                     er_say(judge, ER_VOLUME, result->holding), result->pulses);
+        judge_soil(judge, result);
     if (er_over(judge, widest_spacing(zone), soil->spread))
         er_judge_add(judge, ER_SPACING_WIDE, ER_PLACE_ZONE, result->zone, 1.0,
-                     "zone %s has emitters %s apart, in %s the wet circles meet up to %s. Take a "
-                     "tape with closer emitters",
+                     "zone %s has emitters %s apart, tape wets %s %s wide, so dry soil is left "
+                     "between them. Take a tape with closer emitters",
                      name, er_say(judge, ER_SMALL_LENGTH, widest_spacing(zone)), soil->name,
                      er_say(judge, ER_SMALL_LENGTH, soil->spread));
 }

@@ -33,22 +33,44 @@ static struct taken take_efficiency(struct er_reader *reader, const struct er_wa
     return (struct taken){key->fallback[reader->system], matters ? key->assumed : NULL};
 }
 
-static struct taken take_for_soil(const struct er_water *water, const char *name, double value)
+/* `words` go before the crop's name. */
+static struct taken take_for_soil(struct er_reader *reader, const struct er_water *water,
+                                  const char *key, double value, const char *words)
 {
-    const bool matters = water->need_kind != ER_NEED_NONE && water->soil != NULL;
-    return (struct taken){value, matters ? er_object_key(&er_water_object, name)->assumed : NULL};
+    if (water->need_kind == ER_NEED_NONE || water->soil == NULL) {
+        return (struct taken){ER_NONE, NULL};
+    }
+    if (water->roots_of == NULL) {
+        return (struct taken){value, er_object_key(&er_water_object, key)->assumed};
+    }
+    const char *text =
+        er_arena_format(&reader->arena, "%s %s (FAO-56, table 22)", words, water->roots_of);
+    reader->out_of_memory = reader->out_of_memory || text == NULL;
+    return (struct taken){value, text};
 }
 
 static struct taken take_root_depth(struct er_reader *reader, const struct er_water *water)
 {
-    (void)reader;
-    return take_for_soil(water, "root_depth", water->root_depth);
+    return take_for_soil(
+        reader, water, "root_depth", water->root_depth,
+        "root depth; a spade shows your crop's own. This is the least printed for");
 }
 
 static struct taken take_depletion(struct er_reader *reader, const struct er_water *water)
 {
+    return take_for_soil(reader, water, "allowed_depletion", 100.0 * water->allowed_depletion,
+                         "share of the soil's water that may be used up between irrigations, for");
+}
+
+static struct taken take_width(struct er_reader *reader, const struct er_water *water)
+{
     (void)reader;
-    return take_for_soil(water, "allowed_depletion", 100.0 * water->allowed_depletion);
+    const bool matters = water->need_kind != ER_NEED_NONE && water->soil != NULL;
+    return matters && !water->soil->own_spread
+               ? (struct taken){water->soil->spread,
+                                "width that one tape usually wets in this soil (common practice, "
+                                "no source); dig beside a tape that has run and measure yours"}
+               : (struct taken){ER_NONE, NULL};
 }
 
 static bool is_like(const struct taken *one, const struct taken *other)
@@ -94,6 +116,7 @@ void er_field_assume_water(struct er_reader *reader, const struct er_place *root
     assume_key(reader, root, field, "mulch_factor", take_mulch);
     assume_key(reader, root, field, "root_depth", take_root_depth);
     assume_key(reader, root, field, "allowed_depletion", take_depletion);
+    assume_key(reader, root, field, "wetted_width", take_width);
 }
 
 /* ---- what does nothing ---- */

@@ -62,7 +62,7 @@ static const struct er_object tape_object = {
     .kept_size = sizeof(struct tape_entry),
 };
 
-static const struct er_key soil_keys[] = {
+static const struct er_key catalogue_soil_keys[] = {
     {.name = "available_water",
      .about = "water that plants can take, per depth of soil, as a fraction",
      .kind = ER_KEY_NUMBER,
@@ -70,7 +70,8 @@ static const struct er_key soil_keys[] = {
      .range = {0.0, 1.0, true, true},
      .offset = offsetof(struct er_soil, available_water)},
     {.name = "spread",
-     .about = "the widest emitter spacing whose wet circles still meet",
+     .about = "how wide one tape wets the soil, and so the widest emitter spacing whose wet "
+              "circles still meet",
      .kind = ER_KEY_QUANTITY,
      .presence = ER_REQUIRED,
      .quantity = ER_LENGTH,
@@ -86,7 +87,7 @@ static const struct er_key soil_keys[] = {
 static const struct er_object soil_object = {
     .name = "a soil of the catalogue",
     .about = "a texture of soil",
-    ER_KEYS(soil_keys),
+    ER_KEYS(catalogue_soil_keys),
     .entry_size = sizeof(struct er_soil),
     .kept_size = sizeof(struct er_soil),
 };

@@ -48,7 +48,6 @@ struct er_water_entry {
     int stage; /* -1: left out */
     double mulch_factor;
     int area; /* 1: bed */
-    const char *soil;
 };
 
 struct er_farm_water_entry {
@@ -141,9 +140,11 @@ void er_water_complete(struct er_reader *reader, const struct er_place *place, c
                        struct er_water_entry *entry);
 
 /* keys_season.c: completes the season of the water, if it has one, with the figures of `crop`, the
- * water's own (NULL: it has none), or the season's. `place` is the water's, `zone` as above. */
-void er_season_complete(struct er_reader *reader, const struct er_place *place, const char *zone,
-                        struct er_water_entry *entry, const struct er_crop *crop);
+ * water's own (NULL: it has none), or the season's. `place` is the water's, `zone` as above.
+ * Returns the crop of the season; NULL: none is told. */
+const struct er_crop *er_season_complete(struct er_reader *reader, const struct er_place *place,
+                                         const char *zone, struct er_water_entry *entry,
+                                         const struct er_crop *crop);
 
 /* assume_water.c: takes down what was put into the zones' water that nobody gave; and which mulch
  * factors do nothing, because the need beside them is taken as it is. */

@@ -34,6 +34,7 @@ enum er_key_kind {
     ER_KEY_POINTS,             /* [[quantity, second_quantity], ...]: as a list of er_point */
     ER_KEY_PIPE,               /* a pipe's name, or a pipe in place: const struct er_pipe * */
     ER_KEY_TAPE,               /* a tape's name: const struct er_tape * */
+    ER_KEY_SOIL,               /* a soil's name, or a soil in place: const struct er_soil * */
     ER_KEY_SECTION,            /* a mainline section's name, or "headworks": size_t */
     ER_KEY_SETS,               /* [[zone's name, ...], ...]: as a list of er_set */
     ER_KEY_FIGURES,            /* just `least` quantities, or bare numbers where the quantity is
@@ -149,6 +150,7 @@ extern const struct er_object er_pipe_object;         /* keys_parts.c */
 extern const struct er_object er_tape_object;         /* keys_tape.c */
 extern const struct er_object er_inject_object;       /* keys_inject.c */
 extern const struct er_object er_zone_inject_object;  /* keys_inject.c: a zone's */
+extern const struct er_object er_soil_object;         /* keys_water.c */
 extern const struct er_object er_mulch_object;        /* keys_mulch.c */
 extern const struct er_object er_film_object;         /* keys_prices.c */
 extern const struct er_object er_prices_object;       /* keys_prices.c: a file's */

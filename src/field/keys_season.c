@@ -184,14 +184,15 @@ static void settle_crop(struct completing *completing, struct er_season *season,
     completing->crop_is_wrong = season->crop != NULL && completing->crop == NULL;
 }
 
-void er_season_complete(struct er_reader *reader, const struct er_place *place, const char *zone,
-                        struct er_water_entry *entry, const struct er_crop *crop)
+const struct er_crop *er_season_complete(struct er_reader *reader, const struct er_place *place,
+                                         const char *zone, struct er_water_entry *entry,
+                                         const struct er_crop *crop)
 {
     const struct er_season *given = entry->water.season;
     struct er_season *season =
         given == NULL ? NULL : er_reader_array(reader, 1, sizeof(struct er_season));
     if (season == NULL) {
-        return;
+        return NULL;
     }
     *season = *given;
     struct completing completing = {
@@ -213,4 +214,5 @@ void er_season_complete(struct er_reader *reader, const struct er_place *place, 
     }
     season->mulch_factor = entry->mulch_factor;
     entry->water.season = season;
+    return completing.crop;
 }

@@ -72,7 +72,8 @@ static const struct er_key tape_keys[] = {
      .quantity = ER_SMALL_LENGTH,
      .range = ER_FROM_ZERO,
      .fallback = {0.0, 0.0},
-     .offset = offsetof(struct er_tape_entry, tape.emitter_loss)},
+     .offset = offsetof(struct er_tape_entry, tape.emitter_loss),
+     .assumed = "extra loss at each emitter; the tape's data sheet may give one"},
     {.name = "cv",
      .about = "coefficient of manufacturing variation, as a fraction: 0.03 is 3 percent",
      .kind = ER_KEY_NUMBER,
@@ -193,6 +194,7 @@ static void finish_tape(struct er_reader *reader, const struct er_place *place, 
     }
     check_rating(reader, place, tape);
     er_reader_assume(reader, place, &er_tape_object, "c", kept);
+    er_reader_assume(reader, place, &er_tape_object, "emitter_loss", kept);
     er_reader_assume(reader, place, &er_tape_object, "cv", kept);
     er_reader_assume(reader, place, &er_tape_object, "min_pressure", kept);
     er_reader_assume(reader, place, &er_tape_object, "max_pressure", kept);

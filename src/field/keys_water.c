@@ -3,6 +3,74 @@
 #include "field/entries.h"
 #include "field/writer.h"
 
+#define IN_SOIL(member) offsetof(struct er_soil, member)
+
+static const struct er_key soil_keys[] = {
+    {.name = "name",
+     .about = "a soil of the catalogue, for what is not given here; or any name, if all is",
+     .kind = ER_KEY_TEXT,
+     .offset = IN_SOIL(name)},
+    {.name = "available_water",
+     .about = "water that plants can take, per depth of soil, as a fraction: 0.17 in/in",
+     .kind = ER_KEY_NUMBER,
+     .range = {0.0, 1.0, true, true},
+     .offset = IN_SOIL(available_water)},
+    {.name = "spread",
+     .about = "how wide one tape wets the soil",
+     .kind = ER_KEY_QUANTITY,
+     .quantity = ER_SMALL_LENGTH,
+     .range = ER_ABOVE_ZERO,
+     .offset = IN_SOIL(spread)},
+};
+
+/* What it does not say itself is the named soil's. */
+static void finish_soil(struct er_reader *reader, const struct er_place *place, void *entry,
+                        const void *kept)
+{
+    (void)kept;
+    struct er_soil *soil = entry;
+    const bool has_water = er_place_has(place, "available_water");
+    soil->own_spread = er_place_has(place, "spread");
+    soil->source = "the field file";
+    if (has_water && soil->own_spread) {
+        soil->name = soil->name == NULL ? "this soil" : soil->name;
+        return;
+    }
+    if (soil->name == NULL) {
+        er_reader_problem(reader, place, ER_AT_VALUE,
+                          "the soil needs \"name\", a soil of the catalogue, or both "
+                          "\"available_water\" and \"spread\"");
+        return;
+    }
+    const struct er_place at = er_place_key(place, "name");
+    const struct er_soil *named = er_reader_soil(reader, &at, soil->name);
+    if (named != NULL) {
+        soil->available_water = has_water ? soil->available_water : named->available_water;
+        soil->spread = soil->own_spread ? soil->spread : named->spread;
+        soil->source = named->source;
+    }
+}
+
+static void unfinish_soil(struct er_writer *writer, void *entry, size_t index)
+{
+    (void)writer;
+    (void)index;
+    struct er_soil *soil = entry;
+    if (!soil->own_spread) {
+        soil->spread = ER_NONE;
+    }
+}
+
+const struct er_object er_soil_object = {
+    .name = "a soil",
+    .about = "a soil whose figures are not the catalogue's",
+    ER_KEYS(soil_keys),
+    .entry_size = sizeof(struct er_soil),
+    .kept_size = sizeof(struct er_soil),
+    .finish = finish_soil,
+    .unfinish = unfinish_soil,
+};
+
 static const char *const stages[] = {"initial", "mid", "end", NULL}; /* as enum er_stage */
 static const char *const areas[] = {"spacing", "bed", NULL};
 
@@ -77,11 +145,14 @@ static const struct er_key water_keys[] = {
      .fallback = {1.0, 1.0},
      .offset = IN_WATER(water.every)},
     {.name = "soil",
-     .about = "a soil of the catalogue, for the most that one irrigation may give",
-     .kind = ER_KEY_TEXT,
-     .offset = IN_WATER(soil)},
+     .about = "a soil of the catalogue, for the most that one irrigation may give; or its own "
+              "figures",
+     .kind = ER_KEY_SOIL,
+     .object = &er_soil_object,
+     .offset = IN_WATER(water.soil)},
     {.name = "root_depth",
-     .about = "depth of the roots",
+     .about = "depth of the roots; without it the crop's smaller one of the catalogue, else 12 in "
+              "(300 mm)",
      .kind = ER_KEY_QUANTITY,
      .presence = ER_DEFAULTED,
      .quantity = ER_SMALL_LENGTH,
@@ -91,7 +162,8 @@ static const struct er_key water_keys[] = {
      .assumed = "root depth of a vegetable crop; \"evenrow catalog crops\" lists ranges, a spade "
                 "shows the crop's own"},
     {.name = "allowed_depletion",
-     .about = "percent of the soil's available water that may be used up between irrigations",
+     .about = "percent of the soil's available water that may be used up between irrigations; "
+              "without it the crop's of the catalogue, else 50",
      .kind = ER_KEY_PERCENT,
      .presence = ER_DEFAULTED,
      .range = {0.0, 100.0, true, false},
@@ -100,7 +172,7 @@ static const struct er_key water_keys[] = {
      .assumed = "share of the soil's water that may be used up between irrigations; \"evenrow "
                 "catalog crops\" lists it by crop"},
     {.name = "wetted_width",
-     .about = "width of soil that the tapes of a bed wet; without it bed_width",
+     .about = "width of soil that one tape wets; without it what is usual in the soil",
      .kind = ER_KEY_QUANTITY,
      .quantity = ER_SMALL_LENGTH,
      .range = ER_ABOVE_ZERO,
@@ -143,9 +215,6 @@ static void unfinish_water(struct er_writer *writer, void *entry, size_t index)
     water_entry->need = water->need_kind == ER_NEED_DEPTH ? water->need : ER_NONE;
     water_entry->need_per_length = water->need_kind == ER_NEED_PER_LENGTH ? water->need : ER_NONE;
     water_entry->area = water->area_is_bed;
-    if (water->soil != NULL) {
-        water_entry->soil = water->soil->name;
-    }
     if (water->season != NULL) {
         water_entry->mulch_factor = water->season->mulch_factor;
     }
@@ -316,6 +385,19 @@ static const struct er_crop *find_crop(struct er_reader *reader, const struct er
     return er_reader_crop(reader, &at, entry->crop);
 }
 
+/* The roots of the crop that grows there, where the file does not give its own. */
+static void complete_roots(struct er_reader *reader, const struct er_place *place,
+                           struct er_water *water, const struct er_crop *crop)
+{
+    water->roots_of = crop == NULL ? NULL : er_reader_text(reader, crop->name);
+    if (crop != NULL && !is_given(place, "root_depth")) {
+        water->root_depth = crop->root_depth_min;
+    }
+    if (crop != NULL && !is_given(place, "allowed_depletion")) {
+        water->allowed_depletion = crop->depletion;
+    }
+}
+
 void er_water_complete(struct er_reader *reader, const struct er_place *place, const char *zone,
                        struct er_water_entry *entry)
 {
@@ -326,9 +408,8 @@ void er_water_complete(struct er_reader *reader, const struct er_place *place, c
     water->need_from_eto = false;
     water->area_is_bed = entry->area == 1;
     complete_need(reader, place, zone, entry, crop);
-    er_season_complete(reader, place, zone, entry, crop);
-    if (entry->soil != NULL) {
-        const struct er_place at = er_place_key(place, "soil");
-        water->soil = er_reader_soil(reader, &at, entry->soil);
+    const struct er_crop *grown = er_season_complete(reader, place, zone, entry, crop);
+    if (water->soil != NULL) {
+        complete_roots(reader, place, water, crop != NULL ? crop : grown);
     }
 }

@@ -222,6 +222,27 @@ const struct er_soil *er_reader_soil(struct er_reader *reader, const struct er_p
     return reader->catalogue_soils[index];
 }
 
+void er_read_soil(struct er_reader *reader, const struct er_place *place, const struct er_key *key,
+                  void *entry)
+{
+    const struct er_soil *soil = NULL;
+    if (cJSON_IsString(place->node)) {
+        soil = er_reader_soil(reader, place, place->node->valuestring);
+    } else if (cJSON_IsObject(place->node)) {
+        struct er_soil *own = er_reader_array(reader, 1, sizeof *own);
+        if (own != NULL) {
+            er_read_object(reader, place, key->object, own, own);
+        }
+        soil = own;
+    } else {
+        er_reader_problem(reader, place, ER_AT_VALUE,
+                          "expected a soil's name in quotes, or a soil such as {\"name\": \"silt "
+                          "loam\", \"available_water\": 0.17}, found %s",
+                          er_found(reader, place->node));
+    }
+    memcpy((char *)entry + key->offset, &soil, sizeof soil);
+}
+
 const struct er_crop *er_reader_crop(struct er_reader *reader, const struct er_place *place,
                                      const char *name)
 {

@@ -159,6 +159,7 @@ static read_key *const read_kinds[ER_KEY_KIND_COUNT] = {
     [ER_KEY_POINTS] = er_read_points,
     [ER_KEY_PIPE] = er_read_pipe,
     [ER_KEY_TAPE] = er_read_tape,
+    [ER_KEY_SOIL] = er_read_soil,
     [ER_KEY_SECTION] = er_read_section,
     [ER_KEY_SETS] = er_read_sets,
     [ER_KEY_FIGURES] = er_read_figures,

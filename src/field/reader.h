@@ -133,6 +133,8 @@ void er_read_pipe(struct er_reader *reader, const struct er_place *place, const 
                   void *entry);
 void er_read_tape(struct er_reader *reader, const struct er_place *place, const struct er_key *key,
                   void *entry);
+void er_read_soil(struct er_reader *reader, const struct er_place *place, const struct er_key *key,
+                  void *entry);
 void er_read_section(struct er_reader *reader, const struct er_place *place,
                      const struct er_key *key, void *entry);
 

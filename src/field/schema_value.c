@@ -210,12 +210,13 @@ static void add_sets(struct er_schema *schema, cJSON *value)
     er_schema_string(schema, zone, "type", "string");
 }
 
-static void add_pipe(struct er_schema *schema, cJSON *value)
+/* A name, or the thing itself in place. */
+static void add_named(struct er_schema *schema, cJSON *value, const struct er_object *object)
 {
     cJSON *either = er_schema_list(schema, value, "anyOf");
     cJSON *name = er_schema_object(schema, either, NULL);
     er_schema_string(schema, name, "type", "string");
-    er_schema_refer(schema, er_schema_object(schema, either, NULL), &er_pipe_object);
+    er_schema_refer(schema, er_schema_object(schema, either, NULL), object);
 }
 
 static void add_choice_or_quantity(struct er_schema *schema, cJSON *value, const struct er_key *key)
@@ -280,7 +281,10 @@ void er_schema_value(struct er_schema *schema, cJSON *value, const struct er_key
         add_points(schema, value, key);
         break;
     case ER_KEY_PIPE:
-        add_pipe(schema, value);
+        add_named(schema, value, &er_pipe_object);
+        break;
+    case ER_KEY_SOIL:
+        add_named(schema, value, key->object);
         break;
     case ER_KEY_SETS:
         add_sets(schema, value);

@@ -39,6 +39,7 @@ static bool keys_agree(const struct er_key *key, const char *one, const char *ot
         return memcmp(one + key->offset, other + key->offset, sizeof(int)) == 0;
     case ER_KEY_TEXT:
     case ER_KEY_NEW_OBJECT:
+    case ER_KEY_SOIL:
         return pointers_agree(key, one + key->offset, other + key->offset);
     case ER_KEY_FIGURES:
         for (size_t i = 0; i < key->least; i++) {

@@ -257,6 +257,24 @@ static void write_pipe(const struct object_writing *writing, const struct er_key
     er_write_object(writing->writer, &er_pipe_object, pipe, 0, node);
 }
 
+/* By its name, where its figures are the catalogue's. */
+static void write_soil(const struct object_writing *writing, const struct er_key *key)
+{
+    const struct er_soil *soil = pointer_at(writing, key->offset);
+    if (soil == NULL) {
+        return;
+    }
+    const struct er_catalogue *catalogue = &writing->writer->catalogue;
+    for (size_t i = 0; i < catalogue->soil_count; i++) {
+        if (er_entries_agree(key->object, soil, &catalogue->soils[i], sizeof *soil)) {
+            add_text(writing, writing->node, key->name, soil->name);
+            return;
+        }
+    }
+    cJSON *node = add(writing, writing->node, key->name, cJSON_CreateObject());
+    er_write_object(writing->writer, key->object, soil, 0, node);
+}
+
 static void write_tape(const struct object_writing *writing, const struct er_key *key)
 {
     const struct er_tape *tape = pointer_at(writing, key->offset);
@@ -338,6 +356,7 @@ static write_kind *const write_kinds[ER_KEY_KIND_COUNT] = {
     [ER_KEY_POINTS] = write_points,
     [ER_KEY_PIPE] = write_pipe,
     [ER_KEY_TAPE] = write_tape,
+    [ER_KEY_SOIL] = write_soil,
     [ER_KEY_SECTION] = write_section,
     [ER_KEY_SETS] = write_sets,
     [ER_KEY_FIGURES] = write_figures,

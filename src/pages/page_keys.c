@@ -87,6 +87,9 @@ static void append_compound(struct er_text *out, const struct er_key *key)
     case ER_KEY_PIPE:
         append_named(out, "the name of a pipe, or ", &er_pipe_object);
         break;
+    case ER_KEY_SOIL:
+        append_named(out, "the name of a soil, or ", key->object);
+        break;
     case ER_KEY_SETS:
         er_roff_append(out, "a list of lists of zones' names");
         break;

@@ -37,7 +37,7 @@ void er_board_heading(struct er_board *board, const char *heading, const char *o
 /* Words between the lines, an empty one before them: what follows, where a formula comes from. */
 void er_board_note(struct er_board *board, const char *text);
 
-/* A formula by its symbols, with * / ^ ( ), sqrt, min and max. */
+/* A formula by its symbols, with * / ^ ( ), sqrt, asin, min and max. */
 void er_board_formula(struct er_board *board, const char *symbol, const char *expression);
 
 /* A number that is put in, in `unit` ("": none). */

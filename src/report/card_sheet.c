@@ -71,11 +71,7 @@ static void append_hours(struct er_sheet *sheet, size_t z)
     } else {
         er_text_append(&sheet->text, ER_BLANK " (h:min) every ______ days");
     }
-    if (result->pulses > 1) {
-        er_text_appendf(&sheet->text,
-                        ", in %zu equal runs with a pause between, or water passes the roots",
-                        result->pulses);
-    }
+    er_sheet_append_runs(sheet, zone);
     er_text_append(&sheet->text, ".");
     er_leaf_item(sheet->leaf, &sheet->text);
 }
@@ -112,7 +108,9 @@ static void append_turn_on(struct er_sheet *sheet)
     er_leaf_heading(sheet->leaf, "Turn on");
     er_leaf_list_begin(sheet->leaf, false);
     append_valves(sheet);
-    append_start(sheet);
+    if (!er_sheet_append_starts(sheet)) {
+        append_start(sheet);
+    }
     for (size_t z = 0; z < field_of(sheet)->sets[sheet->set].zone_count; z++) {
         append_hours(sheet, z);
     }

@@ -18,6 +18,11 @@ struct er_sheet {
 void er_sheet_put_figure(const struct er_sheet *sheet, struct er_table *table, size_t row,
                          size_t column, enum er_quantity quantity, double value, bool with_unit);
 
+/* Where something is split into several runs, when the set starts each of its; else false. And in
+ * how many runs a zone is watered, or what would fit its soil. */
+bool er_sheet_append_starts(struct er_sheet *sheet);
+void er_sheet_append_runs(struct er_sheet *sheet, size_t zone);
+
 void er_sheet_meter(struct er_sheet *sheet);    /* what a flow that is off may mean */
 void er_sheet_flushing(struct er_sheet *sheet); /* in which order, how many ends */
 void er_sheet_cautions(struct er_sheet *sheet);

@@ -41,7 +41,7 @@ static const struct er_listed tape_columns[] = {
 static const struct er_listed soil_columns[] = {
     {"name", "name", ER_LISTED_WORDS, PLAIN, SOIL(name)},
     {"available_water", "available\nwater", ER_LISTED_PER_DEPTH, PLAIN, SOIL(available_water)},
-    {"spread", "emitters at\nmost every", ER_LISTED_QUANTITY, ER_SMALL_LENGTH, SOIL(spread)},
+    {"spread", "one tape\nwets", ER_LISTED_QUANTITY, ER_SMALL_LENGTH, SOIL(spread)},
     {"source", "from", ER_LISTED_SOURCE, PLAIN, SOIL(source)},
 };
 

@@ -236,7 +236,7 @@ void er_page_run_time(struct er_page *page)
         {"a week,\nbed", ER_COLUMN_ALIKE, ER_DEPTH},
         {us ? "h for\n1 in,\nfield" : "h for\n10 mm,\nfield", ER_COLUMN_NUMBER, ER_NO_UNIT},
         {us ? "h for\n1 in,\nbed" : "h for\n10 mm,\nbed", ER_COLUMN_ALIKE, ER_NO_UNIT},
-        {"in\npulses", ER_COLUMN_WHOLE, ER_NO_UNIT},
+        {"in so\nmany\nruns", ER_COLUMN_WHOLE, ER_NO_UNIT},
     };
     const struct er_field *field = page->result->field;
     size_t count = sizeof columns / sizeof columns[0] - (any_pulses(page->result) ? 0 : 1);

@@ -3,6 +3,7 @@
 
 #include "report/explain.h"
 #include "report/say.h"
+#include "water/need.h"
 
 static double own(const struct er_board *board, enum er_quantity quantity, double value)
 {
@@ -146,6 +147,64 @@ static enum er_status explain_day(struct er_board *board, const struct er_result
     return status;
 }
 
+/* What the root zone takes under one group of beds. Returns it in the reader's unit. */
+static double explain_group_soil(struct er_board *board, const struct er_water *water,
+                                 const struct er_bed_group *group, double bed_length)
+{
+    bool us = board->system == ER_US;
+    double radius = 0.5 * er_wetted_width(water);
+    double depth = fmin(radius, water->root_depth);
+    double section =
+        er_wetted_section(2.0 * radius, water->root_depth, group->tapes, group->bed_width);
+    const char *unit = er_unit_name(ER_SMALL_LENGTH, board->system);
+    er_board_formula(board, "R", "w / 2");
+    er_board_quantity(board, "w", ER_SMALL_LENGTH, 2.0 * radius, "how wide one tape wets");
+    double shown = own(board, ER_SMALL_LENGTH, radius);
+    (void)er_board_result(board, "R", shown, shown, unit, "");
+    er_board_formula(board, "A",
+                     us ? "min(n * (R^2 * asin(c / R) + c * sqrt(R^2 - c^2)), b * z) / 144"
+                        : "min(n * (R^2 * asin(c / R) + c * sqrt(R^2 - c^2)), b * z) / 1000000");
+    er_board_number(board, "n", (double)group->tapes, "", "tapes on a bed");
+    er_board_quantity(board, "R", ER_SMALL_LENGTH, radius, "");
+    er_board_quantity(board, "c", ER_SMALL_LENGTH, depth, "the smaller of R and z");
+    er_board_quantity(board, "b", ER_SMALL_LENGTH, group->bed_width, "width of the bed");
+    er_board_quantity(board, "z", ER_SMALL_LENGTH, water->root_depth, "depth of the roots");
+    double feet = us ? section / (ER_FOOT * ER_FOOT) : section;
+    (void)er_board_result(board, "A", feet, feet, us ? "ft2" : "m2", "of soil");
+    double volume = section * bed_length * water->soil->available_water * water->allowed_depletion;
+    er_board_formula(board, "H", us ? "A * B * a * p * 7.480519" : "A * B * a * p");
+    er_board_number(board, "A", feet, us ? "ft2" : "m2", "");
+    er_board_quantity(board, "B", ER_LENGTH, bed_length, "of bed");
+    er_board_number(board, "a", water->soil->available_water, "", "water that the soil holds");
+    er_board_number(board, "p", water->allowed_depletion, "", "of it may be used up");
+    double gallons = own(board, ER_VOLUME, volume);
+    return er_board_result(board, "H", gallons, gallons, er_unit_name(ER_VOLUME, board->system),
+                           "the root zone takes in one irrigation");
+}
+
+/* What one irrigation may give. */
+static void explain_soil(struct er_board *board, const struct er_zone_result *zone,
+                         const struct er_zone *plan)
+{
+    er_board_note(board, "The soil under the beds: half circles under the tapes, cut off where "
+                         "the roots end.");
+    for (size_t g = 0; g < plan->group_count; g++) {
+        struct er_zone alone = *plan;
+        alone.groups = &plan->groups[g];
+        alone.group_count = 1;
+        double shown = explain_group_soil(board, &plan->water, alone.groups,
+                                          er_zone_ground_measure(&alone).bed_length);
+        if (plan->group_count > 1) {
+            g == 0 ? er_board_put(board, shown) : er_board_add(board, shown);
+        }
+    }
+    if (plan->group_count > 1) {
+        (void)er_board_sum(board, "H", own(board, ER_VOLUME, zone->holding),
+                           er_board_decimals(own(board, ER_VOLUME, zone->holding), ER_BOARD_OUT),
+                           er_unit_name(ER_VOLUME, board->system), "under all beds");
+    }
+}
+
 enum er_status er_explain_water(struct er_board *board, const struct er_result *result, size_t zone)
 {
     const struct er_zone *plan = &result->field->zones[zone];
@@ -154,5 +213,8 @@ enum er_status er_explain_water(struct er_board *board, const struct er_result *
     }
     er_board_heading(board, "The run time of zone ", plan->name);
     er_explain_run(board, &result->zones[zone], &plan->water);
+    if (er_given(result->zones[zone].holding)) {
+        explain_soil(board, &result->zones[zone], plan);
+    }
     return er_given(result->day.hours_needed) ? explain_day(board, result) : ER_OK;
 }

@@ -40,9 +40,10 @@ static void append_pulses(const struct er_inject_page *page)
         pulsed = pulsed || page->injection->checked.zones[z].pulses > 1;
     }
     if (pulsed) {
-        append_note(page, "Some irrigations are split into several runs, since the root zone holds "
-                          "less than they give: \"it runs\" is one of them. All the product goes "
-                          "into one run; the others are plain water.");
+        append_note(page,
+                    "Some irrigations are to be given in several runs, since the root zone "
+                    "holds less than they give: \"it runs\" is one of them. All the product goes "
+                    "into one run; the others are plain water.");
     }
 }
 

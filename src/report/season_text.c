@@ -224,8 +224,8 @@ static void append_zones(const struct page *page)
     if (pulses) {
         er_text_append(page->out, "\n");
         er_paragraph(page->out, "", "",
-                     "x2, x3: split into so many runs with a pause between, or water passes the "
-                     "root zone.");
+                     "x2, x3: in so many runs, spread evenly over the time to the next irrigation, "
+                     "or water passes the root zone.");
     }
 }
 

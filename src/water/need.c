@@ -5,9 +5,24 @@
 #define EFFICIENCY_MOST 0.9 /* of water applied by drip, where the file gives none */
 #define PULSES_MOST 1e6
 
+double er_wetted_width(const struct er_water *water)
+{
+    return er_given(water->wetted_width) ? water->wetted_width : water->soil->spread;
+}
+
+double er_wetted_section(double width, double root_depth, size_t tapes, double bed_width)
+{
+    double radius = 0.5 * width;
+    double depth = fmin(root_depth, radius);
+    double one =
+        radius * radius * asin(depth / radius) + depth * sqrt(radius * radius - depth * depth);
+    return fmin((double)tapes * one, bed_width * root_depth);
+}
+
 struct er_zone_ground er_zone_ground_measure(const struct er_zone *zone)
 {
-    struct er_zone_ground ground = {0};
+    const struct er_water *water = &zone->water;
+    struct er_zone_ground ground = {.soil = water->soil ? 0.0 : ER_NONE};
     for (size_t g = 0; g < zone->group_count; g++) {
         const struct er_bed_group *group = &zone->groups[g];
         double length = 0.0;
@@ -16,12 +31,12 @@ struct er_zone_ground er_zone_ground_measure(const struct er_zone *zone)
             if (group->both_sides)
                 length += er_bed_length(group, index, true);
         }
-        double wetted =
-            er_given(zone->water.wetted_width) ? zone->water.wetted_width : group->bed_width;
         ground.bed_length += length;
         ground.area += length * group->spacing;
         ground.bed_area += length * group->bed_width;
-        ground.wetted_area += length * wetted;
+        if (water->soil)
+            ground.soil += length * er_wetted_section(er_wetted_width(water), water->root_depth,
+                                                      group->tapes, group->bed_width);
     }
     return ground;
 }
@@ -51,8 +66,7 @@ struct er_irrigation er_irrigation_plan(const struct er_zone *zone,
         return plan;
     plan.efficiency = efficiency_of(water, emission_uniformity);
     if (water->soil)
-        plan.holding = water->soil->available_water * water->root_depth * water->allowed_depletion *
-                       ground->wetted_area;
+        plan.holding = water->soil->available_water * water->allowed_depletion * ground->soil;
     if (!(plan.efficiency > 0.0) || !(flow > 0.0))
         return plan;
     double covered = water->area_is_bed ? ground->bed_area : ground->area;
@@ -65,4 +79,15 @@ struct er_irrigation er_irrigation_plan(const struct er_zone *zone,
     if (er_given(plan.holding))
         plan.pulses = pulses_for(plan.volume, plan.holding);
     return plan;
+}
+
+struct er_room er_room_for(double volume, double every, double run_time, double holding)
+{
+    double a_day = volume / every;
+    double days = floor(fmin(every, holding / a_day * (1.0 + 1e-9)));
+    struct er_room room = {.every = fmax(1.0, days), .runs = 1};
+    if (days < 1.0)
+        room.runs = pulses_for(a_day, holding);
+    room.run_time = run_time / every * room.every / (double)room.runs;
+    return room;
 }

@@ -41,7 +41,7 @@ static struct er_season *draw_season(struct er_field *field, struct dice *dice)
 
 static struct er_soil *draw_soil(struct er_field *field, struct dice *dice)
 {
-    static const struct er_soil loam = {"loam", 0.16, 0.5, "drawn"};
+    static const struct er_soil loam = {"loam", 0.16, 0.5, "drawn", false};
     struct er_soil *soil = law_own(field, &loam, 1, sizeof *soil);
     soil->available_water = dice_between(dice, 0.03, 0.2);
     return soil;

@@ -8,8 +8,8 @@ static const double HOUR = 3600; /* s */
 
 /* Soils of the catalogue, as it has them. */
 static const struct er_soil SOILS[] = {
-    {"sand", 0.08, 1.5 * ER_FOOT, "the catalogue"},
-    {"loam", 0.155, 3 * ER_FOOT, "the catalogue"},
+    {"sand", 0.08, ER_FOOT, "the catalogue", false},
+    {"loam", 0.155, 20.0 * ER_INCH, "the catalogue", false},
 };
 
 /* A copy that is the field's own and may be changed. */

@@ -77,7 +77,7 @@ static void hold(struct reader *reader, double worked, const char *shown)
     }
 }
 
-/* ---- expressions: + - * / ^ ( ), sqrt, exp, min, max, numbers and symbols ---- */
+/* ---- expressions: + - * / ^ ( ), sqrt, exp, asin, min, max, numbers and symbols ---- */
 
 struct expression {
     struct reader *reader;
@@ -107,6 +107,8 @@ static double read_function(struct expression *expression, const char *name, siz
         value = sqrt(first);
     } else if (length == 3 && memcmp(name, "exp", 3) == 0) {
         value = exp(first);
+    } else if (length == 4 && memcmp(name, "asin", 4) == 0) {
+        value = asin(first);
     } else {
         bool least = length == 3 && memcmp(name, "min", 3) == 0;
         bool most = length == 3 && memcmp(name, "max", 3) == 0;

@@ -209,7 +209,7 @@ static void test_soils(void **state)
         check_source(soil->source);
         assert_string_equal(soil->name, table[i].name);
         assert_true(fabs(soil->available_water - (table[i].least + table[i].largest) / 2.0) < 1e-9);
-        assert_true(soil->spread >= 1.5 * FOOT && soil->spread <= 3.5 * FOOT);
+        assert_true(soil->spread > 0.99 * FOOT && soil->spread < 2.01 * FOOT);
     }
 }
 
