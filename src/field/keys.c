@@ -185,6 +185,7 @@ static size_t width_of(const struct er_key *key)
     case ER_KEY_TEXT:
         return sizeof(const char *);
     case ER_KEY_NEW_OBJECT:
+    case ER_KEY_SOIL:
         return sizeof(const void *);
     case ER_KEY_FIGURES:
         return key->least * sizeof(double);

@@ -37,32 +37,22 @@ static size_t rounds_of(const struct er_sheet *sheet)
     return rounds;
 }
 
-/* How long a set runs in a round (from 0): what is not split runs in the first. */
-static double run_in_round(const struct er_sheet *sheet, size_t set, size_t round, size_t rounds)
+/* When the sheet's set starts its `run`-th (from 0), counted from the day's first start: the rounds
+ * spread evenly over the hours that what is not split leaves them; that follows. */
+static double start_of(const struct er_sheet *sheet, size_t run, size_t rounds)
 {
-    double run = sheet->card->result->sets[set].run_time;
-    if (set_is_split(sheet, set)) {
-        return run / (double)rounds;
+    const struct er_result *result = sheet->card->result;
+    bool split = set_is_split(sheet, sheet->set);
+    double round = 0.0, rest = 0.0, before = 0.0;
+    for (size_t s = 0; s < result->field->set_count; s++) {
+        bool alike = set_is_split(sheet, s);
+        double one = result->sets[s].run_time / (alike ? (double)rounds : 1.0);
+        round += alike ? one : 0.0;
+        rest += alike ? 0.0 : one;
+        before += s < sheet->set && alike == split ? one : 0.0;
     }
-    return round == 0 ? run : 0.0;
-}
-
-/* When the sheet's set starts in a round, counted from the day's first start: the rounds spread
- * over the hours of the day, and none before the last has ended. */
-static double start_in_round(const struct er_sheet *sheet, size_t wanted, size_t rounds)
-{
-    const struct er_field *field = sheet->card->result->field;
-    double end = 0.0;
-    for (size_t round = 0;; round++) {
-        double at = fmax(end, field->hours * (double)round / (double)rounds);
-        for (size_t set = 0; set < field->set_count; set++) {
-            if (round == wanted && set == sheet->set) {
-                return at;
-            }
-            at += run_in_round(sheet, set, round, rounds);
-        }
-        end = at;
-    }
+    double step = fmax(round, (result->field->hours - rest) / (double)rounds);
+    return before + step * (double)(split ? run : rounds);
 }
 
 bool er_sheet_append_starts(struct er_sheet *sheet)
@@ -76,7 +66,7 @@ bool er_sheet_append_starts(struct er_sheet *sheet)
     er_text_append(&sheet->text, "Start at " ER_BLANK);
     for (size_t run = 0; run < told; run++) {
         er_text_append(&sheet->text, run == 0 ? ": " : run + 1 < runs ? ", " : " and ");
-        er_append_clock(&sheet->text, start_in_round(sheet, run, rounds));
+        er_append_clock(&sheet->text, start_of(sheet, run, rounds));
     }
     er_text_append(&sheet->text, " (h:min) after the day's first start");
     if (told < runs) {

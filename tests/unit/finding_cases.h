@@ -514,13 +514,13 @@ static const struct finding_case cases[] = {
      ER_PLACE_ZONE,
      1,
      1,
-     {"/tapes/w={'emitter_flow': 1, 'holds_from': '4 m', 'emitter_spacing': 950,"
+     {"/tapes/w={'emitter_flow': 1, 'holds_from': '4 m', 'emitter_spacing': 510,"
       " 'inside_diameter': 16}",
       MIXED_BEDS},
-     {"/tapes/w={'emitter_flow': 1, 'holds_from': '4 m', 'emitter_spacing': 900,"
+     {"/tapes/w={'emitter_flow': 1, 'holds_from': '4 m', 'emitter_spacing': 500,"
       " 'inside_diameter': 16}",
       MIXED_BEDS},
-     {"\"top field\"", "950 mm", "914 mm", "closer emitters"}},
+     {"\"top field\"", "510 mm", "508 mm", "closer emitters"}},
     {ER_CURVE_START,
      "curve-start",
      ER_CAUTION,

@@ -1,10 +1,12 @@
 /* The card: its readings are those of check; tape ends that can be open at once are held against
  * sums by hand, and against a small header walked here, with equations written apart. */
 #include <math.h>
+#include <string.h>
 
 #include "evenrow/card.h"
 #include "evenrow/hydraulics.h"
 #include "hydraulics/run.h"
+#include "report/card_report.h"
 #include "trial.h"
 
 static void make_card(const struct er_field *field, struct er_result *result, struct er_card *card)
@@ -24,6 +26,56 @@ static void release(struct er_field *field, struct er_result *result, struct er_
 #define TAPE                                                                                       \
     "'tapes': {'t': {'flow': 0.45, 'at_pressure': 8, 'exponent': 0.5, 'emitter_spacing': 12,"      \
     " 'inside_diameter': 0.625, 'c': 140}},"
+
+/* ---- Runs ---- */
+
+/* Makes every gap in the text one blank, where lines may have been broken. */
+static const char *unbroken(struct er_text *text)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < text->length; i++) {
+        bool blank = text->data[i] == ' ' || text->data[i] == '\n';
+        if (!blank || (kept > 0 && text->data[kept - 1] != ' ')) {
+            text->data[kept++] = blank ? ' ' : text->data[i];
+        }
+    }
+    text->data[kept] = '\0';
+    return text->data;
+}
+
+/* 10 m3 a day at 2 m3/h are 5 h. Half circles of 0.25 m under 1,000 m take 0.1 x 0.5 of 98.17 m3,
+ * 4.909: three runs of 1:40. Of 12 hours the other zone takes 5, and 7 are for three rounds. */
+static void test_runs_over_the_day(void **state)
+{
+    (void)state;
+    static const char zones[] =
+        "{'units': 'metric', 'source': {'pressure': 100}, 'tapes': {'t': {'emitter_flow': 1,"
+        " 'holds_from': 1, 'emitter_spacing': 500, 'inside_diameter': 200, 'cv': 0}},"
+        " 'water': {'need': 4, 'efficiency': 80, 'hours': 12, 'every': %d}, 'zones': [{'name': 'a',"
+        " 'water': {'soil': {'available_water': 0.1, 'spread': 500}}, 'header': {'pipe':"
+        " {'inside_diameter': 900}}, 'beds': [{'count': 10, 'length': 100, 'spacing': 2,"
+        " 'tape': 't'}]}, {'name': 'b', 'header': {'pipe': {'inside_diameter': 900}}, 'beds':"
+        " [{'count': 10, 'length': 100, 'spacing': 2, 'tape': 't'}]}]}";
+    for (int every = 1; every <= 2; every++) {
+        struct er_field field;
+        struct er_result result;
+        struct er_card card;
+        struct er_text out;
+        er_text_init(&out);
+        field_open(&field, zones, every);
+        make_card(&field, &result, &card);
+        assert_int_equal(er_report_card_text(&card, ER_METRIC, &out), ER_OK);
+        const char *text = unbroken(&out);
+        assert_int_equal(result.zones[0].pulses, every == 1 ? 3 : 5);
+        assert_int_equal(strstr(text, "in 3 runs of 1:40") != NULL, every == 1);
+        assert_int_equal(strstr(text, "0:00, 2:20 and 4:40 (h:min)") != NULL, every == 1);
+        assert_int_equal(strstr(text, ": 7:00 (h:min)") != NULL, every == 1);
+        /* Runs on one of two days help nothing. */
+        assert_int_equal(strstr(text, "1:40 3 times a day") != NULL, every == 2);
+        er_text_release(&out);
+        release(&field, &result, &card);
+    }
+}
 
 /* ---- The readings ---- */
 
@@ -413,6 +465,7 @@ static void test_more_velocity_fewer_ends(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_runs_over_the_day),
         cmocka_unit_test(test_readings_are_those_of_check),
         cmocka_unit_test(test_lower_of_two_sides),
         cmocka_unit_test(test_lower_inlet_of_two_sides),

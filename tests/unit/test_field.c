@@ -442,9 +442,10 @@ static void list_assumptions(const struct er_field *field, char *list, size_t si
     }
 }
 
-static const char least_assumed[] = " /tapes/t/exponent /tapes/t/c /tapes/t/cv"
-                                    " /tapes/t/min_pressure /tapes/t/max_pressure"
-                                    " /zones/0/header/pipe/c";
+static const char least_assumed[] =
+    " /tapes/t/exponent /tapes/t/c /tapes/t/emitter_loss /tapes/t/cv"
+    " /tapes/t/min_pressure /tapes/t/max_pressure"
+    " /zones/0/header/pipe/c";
 
 static void check_assumed(const char *farm, const char *zone, const char *wanted)
 {
@@ -467,9 +468,13 @@ static void test_assumptions(void **state)
     check_assumed("{\"need\": 0.2}", "{\"efficiency\": 80}", " /water/efficiency /water/hours");
     check_assumed(NULL, "{\"need\": 0.2}", " /zones/0/water/efficiency /water/hours");
     check_assumed(NULL, "{\"need\": 0.2, \"soil\": \"clay\", \"efficiency\": 90}",
-                  " /water/hours /zones/0/water/root_depth /zones/0/water/allowed_depletion");
+                  " /water/hours /zones/0/water/root_depth /zones/0/water/allowed_depletion"
+                  " /zones/0/water/wetted_width");
     check_assumed("{\"need\": 0.2, \"soil\": \"clay\", \"root_depth\": 8}", NULL,
-                  " /water/efficiency /water/hours /water/allowed_depletion");
+                  " /water/efficiency /water/hours /water/allowed_depletion /water/wetted_width");
+    check_assumed(
+        "{\"need\": 0.2, \"soil\": {\"name\": \"clay\", \"spread\": 20}, \"root_depth\": 8}", NULL,
+        " /water/efficiency /water/hours /water/allowed_depletion");
     check_assumed("{\"soil\": \"clay\"}", NULL, "");
 }
 
@@ -484,18 +489,19 @@ static void test_assumption_values(void **state)
     assert_near(assumed[0].value, 0.5);
     assert_int_equal(assumed[0].quantity, ER_QUANTITY_COUNT);
     assert_string_equal(assumed[0].unit, "");
-    assert_near(assumed[3].value, 4.0 * PSI);
-    assert_int_equal(assumed[3].quantity, ER_PRESSURE);
-    assert_null(assumed[3].unit);
-    assert_ptr_equal(assumed[5].of, field.zones[0].header.pieces[0].pipe);
-    assert_near(assumed[5].value, 150.0);
-    assert_near(assumed[6].value, 90.0);
-    assert_string_equal(assumed[6].unit, "percent");
-    assert_null(assumed[6].of);
-    assert_near(assumed[7].value, 20.0 * 3600.0);
-    assert_near(assumed[8].value, 12.0 * INCH);
-    assert_near(assumed[9].value, 50.0);
-    assert_string_equal(assumed[9].unit, "percent");
+    assert_near(assumed[4].value, 4.0 * PSI);
+    assert_int_equal(assumed[4].quantity, ER_PRESSURE);
+    assert_null(assumed[4].unit);
+    assert_ptr_equal(assumed[6].of, field.zones[0].header.pieces[0].pipe);
+    assert_near(assumed[6].value, 150.0);
+    assert_near(assumed[7].value, 90.0);
+    assert_string_equal(assumed[7].unit, "percent");
+    assert_null(assumed[7].of);
+    assert_near(assumed[8].value, 20.0 * 3600.0);
+    assert_near(assumed[9].value, 12.0 * INCH);
+    assert_near(assumed[10].value, 50.0);
+    assert_string_equal(assumed[10].unit, "percent");
+    assert_near(assumed[11].value, 24.0 * INCH);
     er_field_release(&field);
 }
 

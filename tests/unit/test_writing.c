@@ -251,9 +251,10 @@ static const char *const others[] = {
         "\"water\": {\"eto\": 0.2, \"crop\": \"tomato\", \"stage\": \"mid\", \"area\": \"bed\"},"),
     SMALL("us", "{\"test\": {\"static\": 50, \"volume\": 5, \"time\": \"17 s\"}}",
           "\"water\": {\"need\": 0.2, \"soil\": \"clay\"},"),
-    SMALL(
-        "metric", "{\"pump\": {\"curve\": [[0, 30], [40, 20]]}, \"suction\": {}}",
-        "\"water\": {\"soil\": \"clay\"}, \"mulch\": {\"kind\": \"organic\", \"bed_height\": 0},"),
+    SMALL("metric", "{\"pump\": {\"curve\": [[0, 30], [40, 20]]}, \"suction\": {}}",
+          "\"water\": {\"soil\": {\"name\": \"red clay\", \"available_water\": 0.17, \"spread\": "
+          "20}},"
+          " \"mulch\": {\"kind\": \"organic\", \"bed_height\": 0},"),
     SMALL("us", "{\"pressure\": 20}",
           INJECT("\"nitrogen\": 46, \"solubility\": 5", "\"rate\": \"3 kg/ha\", \"tank\": 50")),
     SMALL("metric", "{\"pressure\": 20}",
@@ -405,7 +406,7 @@ static void test_defaults(void **state)
                             "  \"tapes\": {\n"
                             "    \"t\": {\n"
                             "      \"flow\": 0.45, \"at_pressure\": 8, \"emitter_spacing\": 12, "
-                            "\"inside_diameter\": 0.625, \"cv\": 0.03\n"
+                            "\"inside_diameter\": 0.625,\n      \"emitter_loss\": 0, \"cv\": 0.03\n"
                             "    }\n"
                             "  },\n"
                             "  \"source\": {\"pressure\": 20},\n"
