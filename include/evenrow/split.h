@@ -96,6 +96,8 @@ struct er_split_pair {
 struct er_split {
     struct er_arena arena;
     enum er_split_answer answer;
+    bool is_checked;               /* false: the field as it is cannot be solved */
+    enum er_verdict check_verdict; /* of the field as it is */
     size_t try_count;
     const struct er_split_try *tries; /* from the least number */
 

@@ -77,10 +77,7 @@ static int run(struct purchase *purchase)
     if (status == 0) {
         status = er_write_output(line, &purchase->report);
     }
-    if (status != 0) {
-        return status;
-    }
-    return purchase->result.verdict == ER_FAILS ? ER_EXIT_FAILS : ER_EXIT_HOLDS;
+    return er_plan_status(line, status, purchase->result.verdict);
 }
 
 int er_run_buy(const struct er_command_line *line)

@@ -55,9 +55,7 @@ int er_run_card(const struct er_command_line *line)
     if (status == 0) {
         status = er_write_output(line, &out);
     }
-    if (status == 0 && result.verdict == ER_FAILS) {
-        status = ER_EXIT_FAILS;
-    }
+    status = er_plan_status(line, status, result.verdict);
     er_text_release(&out);
     er_result_release(&result);
     er_field_release(&field);

@@ -36,13 +36,6 @@ static int quiet_and_format(const struct er_command_line *line)
     return 0;
 }
 
-static int exit_status_of(const struct er_command_line *line, enum er_verdict verdict)
-{
-    bool strict = er_option_given(line, ER_OPTION_STRICT);
-    return verdict == ER_FAILS || (strict && verdict == ER_WITH_CAUTION) ? ER_EXIT_FAILS
-                                                                         : ER_EXIT_HOLDS;
-}
-
 int er_run_check(const struct er_command_line *line)
 {
     struct er_field field = {0};
@@ -77,9 +70,7 @@ int er_run_check(const struct er_command_line *line)
     if (status == 0) {
         status = er_write_output(line, &out);
     }
-    if (status == 0) {
-        status = exit_status_of(line, result.verdict);
-    }
+    status = er_plan_status(line, status, result.verdict);
     er_text_release(&out);
     er_result_release(&result);
     er_field_release(&field);

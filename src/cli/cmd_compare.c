@@ -316,9 +316,8 @@ static int tell_plans(const struct comparing *work, bool *told)
         er_append_notices(&lines, label_of(&work->plans[p]), &work->plans[p].field);
         if (one != 0) {
             append_faults(work, p, &lines);
-        } else if (work->plans[p].result.verdict == ER_FAILS) {
-            one = ER_EXIT_FAILS;
         }
+        one = er_plan_status(work->line, one, work->plans[p].result.verdict);
         status = one > status ? one : status;
     }
     *told = !lines.out_of_memory;

@@ -15,7 +15,7 @@ struct work {
     struct er_result result;
     struct er_rows rows;
     struct er_text picture;
-    bool fails; /* the plan, or its season where that is drawn */
+    enum er_verdict verdict; /* on the plan, or on its season where that is drawn */
 };
 
 static int measure_rows(struct work *work)
@@ -57,7 +57,7 @@ static int draw_season(struct work *work)
     }
     if (status == ER_OK) {
         status = er_draw_season(&plan, work->system, &work->picture);
-        work->fails = work->fails || plan.verdict == ER_FAILS;
+        work->verdict = plan.verdict;
     }
     er_season_plan_release(&plan);
     return status == ER_OK ? 0 : er_message_no_memory();
@@ -84,13 +84,13 @@ static int run(struct work *work)
     work->system = er_units_named(er_option_value(work->line, ER_OPTION_UNITS), work->field.system);
     status = er_check_field(work->label, &work->field, work->system, &work->result);
     if (status == 0) {
-        work->fails = work->result.verdict == ER_FAILS;
+        work->verdict = work->result.verdict;
         status = draw(work);
     }
     if (status == 0) {
         status = er_write_output(work->line, &work->picture);
     }
-    return status == 0 && work->fails ? ER_EXIT_FAILS : status;
+    return er_plan_status(work->line, status, work->verdict);
 }
 
 int er_run_draw(const struct er_command_line *line)

@@ -61,9 +61,7 @@ int er_run_inject(const struct er_command_line *line)
     if (status == 0) {
         status = er_write_output(line, &out);
     }
-    if (status == 0 && injection.fails) {
-        status = ER_EXIT_FAILS;
-    }
+    status = er_plan_status(line, status, injection.fails ? ER_FAILS : ER_HOLDS);
     er_text_release(&out);
     er_injection_release(&injection);
     er_field_release(&field);

@@ -107,10 +107,7 @@ static int run(struct work *work)
     if (status == 0) {
         status = er_write_output(work->line, &work->report);
     }
-    if (status != 0) {
-        return status;
-    }
-    return work->plan.verdict == ER_FAILS ? ER_EXIT_FAILS : ER_EXIT_HOLDS;
+    return er_plan_status(work->line, status, work->plan.verdict);
 }
 
 int er_run_season(const struct er_command_line *line)

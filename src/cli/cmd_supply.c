@@ -147,11 +147,8 @@ static int run(struct supply *supply)
     if (status == 0) {
         status = write_all(supply);
     }
-    if (status != 0) {
-        return status;
-    }
-    bool holds = supply->demand.reachable && supply->demand.checked.verdict != ER_FAILS;
-    return holds ? ER_EXIT_HOLDS : ER_EXIT_FAILS;
+    return er_plan_status(supply->line, status,
+                          supply->demand.reachable ? supply->demand.checked.verdict : ER_FAILS);
 }
 
 int er_run_supply(const struct er_command_line *line)

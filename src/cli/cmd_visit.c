@@ -125,14 +125,15 @@ static int tell_unsolved(const struct work *work, enum er_status status)
     return er_message_no_memory();
 }
 
-static enum er_status make_report(struct work *work, const struct er_visit *visit)
+static enum er_status make_report(struct work *work, const struct er_visit *visit,
+                                  const struct er_result *checked)
 {
     const char *format = er_option_value(work->line, ER_OPTION_FORMAT);
     if (format == NULL || strcmp(format, "text") == 0) {
-        return er_report_visit_text(visit, work->system, work->within, &work->report);
+        return er_report_visit_text(visit, checked, work->system, work->within, &work->report);
     }
     if (strcmp(format, "json") == 0) {
-        return er_report_visit_json(visit, work->system, work->within, &work->report);
+        return er_report_visit_json(visit, checked, work->system, work->within, &work->report);
     }
     return er_report_visit_csv(visit, work->system, &work->report);
 }
@@ -140,6 +141,7 @@ static enum er_status make_report(struct work *work, const struct er_visit *visi
 static int run_visit(struct work *work)
 {
     struct er_visit visit = {.hypothesis_count = 0};
+    struct er_result checked = {0};
     bool as_planned = false;
     int exit_status = read_measured(work);
     if (exit_status == 0) {
@@ -147,15 +149,19 @@ static int run_visit(struct work *work)
         exit_status = status == ER_OK ? 0 : tell_unsolved(work, status);
     }
     if (exit_status == 0) {
-        as_planned = visit.plan_is_right && visit.explained && !er_visit_uneven(&visit) &&
-                     !visit.danger.found;
-        exit_status = make_report(work, &visit) == ER_OK ? 0 : er_message_no_memory();
+        exit_status = er_check_field(work->label, &work->field, work->system, &checked);
     }
+    if (exit_status == 0) {
+        as_planned = checked.verdict != ER_FAILS && visit.plan_is_right && visit.explained &&
+                     !er_visit_uneven(&visit) && !visit.danger.found;
+        exit_status = make_report(work, &visit, &checked) == ER_OK ? 0 : er_message_no_memory();
+    }
+    er_result_release(&checked);
     er_visit_release(&visit);
     if (exit_status == 0) {
         exit_status = er_write_output(work->line, &work->report);
     }
-    return exit_status != 0 ? exit_status : (as_planned ? ER_EXIT_HOLDS : ER_EXIT_FAILS);
+    return er_plan_status(work->line, exit_status, as_planned ? ER_HOLDS : ER_FAILS);
 }
 
 static int append_form(struct work *work, size_t zone)

@@ -99,8 +99,8 @@ static const struct er_command all_commands[] = {
      "each fault is put into the plan, the plan solved again, and the fault's size fitted to the "
      "readings. What cannot be told apart is said, and which reading would tell it.\n"
      "Without MEASURED, --form prints a page for each zone to take along. The exit status is 1 "
-     "where the readings are not what the plan says, or the emitters less even than the field's "
-     "limit.",
+     "where the plan fails, the readings are not what it says, or the emitters are less even than "
+     "the field's limit.",
      er_run_farm_visit},
     {"card", ER_FOR_CARD, "FIELD", 1, 1,
      "A sheet for the pump house: valves, hours, gauge readings, flushing, a log.",
@@ -108,7 +108,8 @@ static const struct er_command all_commands[] = {
      "the filter clean and due for cleaning; what it means when they do not; in which order to "
      "flush, and how many tape ends may be open at once; and blanks for a log. The figures are "
      "those of 'evenrow check'.\n"
-     "With --format html it is one file that needs nothing else, for a browser to print.",
+     "With --format html it is one file that needs nothing else, for a browser to print. Of a plan "
+     "that fails each sheet says so at its top, and the exit status is 1.",
      er_run_card},
     {"compare", ER_FOR_COMPARE, "FIELD...", 1, SIZE_MAX,
      "Several plans side by side: which is better for what?",

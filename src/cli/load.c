@@ -158,3 +158,9 @@ int er_check_field(const char *label, const struct er_field *field, enum er_syst
     enum er_status status = er_check(field, speaks, result, &failure);
     return er_solving_status(label, status, &failure);
 }
+
+int er_plan_status(const struct er_command_line *line, int status, enum er_verdict verdict)
+{
+    bool caution = verdict == ER_WITH_CAUTION && er_option_given(line, ER_OPTION_STRICT);
+    return status == 0 && (verdict == ER_FAILS || caution) ? ER_EXIT_FAILS : status;
+}

@@ -28,6 +28,10 @@ int er_solving_status(const char *label, enum er_status status, const struct er_
 int er_check_field(const char *label, const struct er_field *field, enum er_system speaks,
                    struct er_result *result);
 
+/* The exit status of a command that has `status` so far and reports on a plan: 1 for a plan that
+ * fails, with --strict for one with a caution too. */
+int er_plan_status(const struct er_command_line *line, int status, enum er_verdict verdict);
+
 /* The system that a value of --units names; `otherwise` for NULL. */
 enum er_system er_units_named(const char *units, enum er_system otherwise);
 

@@ -230,7 +230,8 @@ static enum er_status divide(struct er_splitter *splitter)
     return status == ER_OK && asked ? er_splitter_find_remedies(splitter) : status;
 }
 
-/* The field as it is, with its own zones and sets. */
+/* The field as it is, with its own zones and sets. It can be the answer where another number of
+ * zones is not asked for. */
 static enum er_status judge_as_it_is(struct er_splitter *splitter, bool *passes)
 {
     const struct er_field *field = splitter->ask->field;
@@ -241,7 +242,9 @@ static enum er_status judge_as_it_is(struct er_splitter *splitter, bool *passes)
     if (status != ER_OK) {
         return status == ER_NOT_CLOSED ? ER_OK : status;
     }
-    if (result.verdict == ER_FAILS) {
+    splitter->split->is_checked = true;
+    splitter->split->check_verdict = result.verdict;
+    if (result.verdict == ER_FAILS || splitter->fewest != field->zone_count) {
         er_result_release(&result);
         return ER_OK;
     }
@@ -287,7 +290,7 @@ enum er_status er_field_split(const struct er_split_ask *ask, struct er_split *s
     struct er_splitter splitter = {.ask = ask, .split = split};
     bool passes = false;
     enum er_status status = open_splitter(&splitter);
-    if (status == ER_OK && splitter.fewest == ask->field->zone_count) {
+    if (status == ER_OK) {
         status = judge_as_it_is(&splitter, &passes);
     }
     if (status == ER_OK && !passes) {

@@ -23,18 +23,11 @@ static void append_failure(const struct page *page)
     if (page->materials->result->verdict != ER_FAILS) {
         return;
     }
-    struct er_text verdict, text;
-    er_text_init(&verdict);
+    struct er_text text;
     er_text_init(&text);
-    er_report_verdict(page->materials->result, &verdict);
-    er_text_appendf(&text, "THE PLAN %.*s", (int)strcspn(er_text_string(&verdict), "\n"),
-                    er_text_string(&verdict));
-    text.out_of_memory = text.out_of_memory || verdict.out_of_memory;
-    er_text_release(&verdict);
+    er_append_plan_fails(&text, page->materials->result, "buy");
+    er_text_append(&text, " The list below is for the plan as it is.");
     er_finish_paragraph(page->out, &text);
-    er_paragraph(page->out, "", "",
-                 "Change it before you buy: 'evenrow check' says how. What follows is for the plan "
-                 "as it stands.");
     er_text_append(page->out, "\n");
 }
 

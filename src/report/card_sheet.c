@@ -295,11 +295,7 @@ static void append_verdict(struct er_sheet *sheet)
     if (sheet->card->result->verdict != ER_FAILS) {
         return;
     }
-    er_report_verdict(sheet->card->result, &sheet->text);
-    if (sheet->text.length > 0 && !sheet->text.out_of_memory) {
-        sheet->text.data[--sheet->text.length] = '\0'; /* its newline */
-    }
-    er_text_append(&sheet->text, " Change the plan before you run by this card.");
+    er_append_plan_fails(&sheet->text, sheet->card->result, "run by this card");
     er_leaf_warning(sheet->leaf, &sheet->text);
 }
 

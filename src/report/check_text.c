@@ -87,6 +87,15 @@ enum er_status er_report_verdict(const struct er_result *result, struct er_text 
     return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
 }
 
+void er_append_plan_fails(struct er_text *text, const struct er_result *result, const char *before)
+{
+    if (result->verdict == ER_FAILS) {
+        er_text_append(text, "THE PLAN ");
+        append_verdict(result, text);
+        er_text_appendf(text, " Change it before you %s: 'evenrow check' tells how.", before);
+    }
+}
+
 static size_t count_level(const struct er_result *result, enum er_level level)
 {
     size_t count = 0;

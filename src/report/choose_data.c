@@ -86,6 +86,8 @@ enum er_status er_report_choose_json(const struct er_choose_ask *ask,
 {
     struct builder b = {.ask = ask, .choice = choice, .json = {.system = system}};
     cJSON *root = er_json_root(&b.json, ask->field->title);
+    er_json_text(&b.json, root, "check_verdict",
+                 er_verdict_name(er_design_ranked(ask, choice, 0).design->verdict));
     add_units(&b, root);
     er_json_number(&b.json, root, "designs", (double)choice->total);
     er_json_number(&b.json, root, "tried", (double)choice->judged);

@@ -23,6 +23,7 @@ static void add_plan(struct er_json *json, cJSON *array, const struct er_compari
     er_json_text(json, object, "name", plan->name);
     er_json_text(json, object, "title", plan->result->field->title);
     er_json_text(json, object, "verdict", er_verdict_name(plan->result->verdict));
+    er_json_text(json, object, "check_verdict", er_verdict_name(plan->result->verdict));
     cJSON *values = er_json_object(json, object, "figures");
     for (size_t f = 0; f < count; f++) {
         er_json_number(json, values, figures[f].key,

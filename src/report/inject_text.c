@@ -3,6 +3,7 @@
 #include "report/inject_report.h"
 #include "report/inject_tables.h"
 #include "report/inject_words.h"
+#include "report/report.h"
 #include "report/say.h"
 #include "report/wrap.h"
 
@@ -82,7 +83,10 @@ static void append_answer(const struct er_inject_page *page)
         count += wanted;
         last = wanted ? s : last;
     }
-    if (fail != NULL) {
+    er_append_plan_fails(&text, &page->injection->checked, "inject");
+    if (text.length > 0) {
+        er_text_append(&text, " What is injected goes where the water goes.");
+    } else if (fail != NULL) {
         er_text_append(&text, "DOES NOT GO: ");
         er_append_inject_finding(&text, page->injection, page->system, fail);
         er_text_append(&text, ".");
@@ -165,12 +169,15 @@ static void append_finding(const struct er_inject_page *page,
     er_text_release(&text);
 }
 
+/* The findings of one kind under a heading, but for the fail that the answer tells; nothing if
+ * there are none. */
 static void append_findings(const struct er_inject_page *page, bool fails, const char *heading)
 {
+    const struct er_inject_finding *told = first_fail(page->injection);
     size_t count = 0;
     for (size_t f = 0; f < page->injection->finding_count; f++) {
         const struct er_inject_finding *finding = &page->injection->findings[f];
-        if (er_inject_fails(finding->code) == fails) {
+        if (finding != told && er_inject_fails(finding->code) == fails) {
             er_text_appendf(page->out, count == 0 ? "\n%s\n\n" : "%s", count == 0 ? heading : "\n");
             append_finding(page, finding);
             count++;
@@ -217,7 +224,7 @@ enum er_status er_report_inject_text(const struct er_injection *injection, enum 
     er_inject_page_stock(&page);
     er_inject_page_zones(&page);
     er_inject_page_travel(&page);
-    append_findings(&page, true, "What fails, and what to change");
+    append_findings(&page, true, "What else fails, and what to change");
     append_findings(&page, false, "What to watch");
     append_cautions(&page);
     return out->out_of_memory ? ER_NO_MEMORY : ER_OK;

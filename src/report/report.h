@@ -16,6 +16,11 @@ const char *er_verdict_name(enum er_verdict verdict);
 /* The verdict and its main reason as one line with a newline. */
 enum er_status er_report_verdict(const struct er_result *result, struct er_text *out);
 
+/* What reports other than the check's say first of a plan that fails: "THE PLAN FAILS: why. Change
+ * it before you buy: 'evenrow check' tells how.", with `before` for "buy". Nothing of a plan that
+ * does not fail. */
+void er_append_plan_fails(struct er_text *text, const struct er_result *result, const char *before);
+
 /* The report for a person: at most 80 columns, tables in plain characters. */
 enum er_status er_report_check_text(const struct er_result *result, enum er_system system,
                                     struct er_text *out);

@@ -145,17 +145,9 @@ static void say_failure(struct er_text *text, const struct er_season_plan *plan,
                         enum er_system system)
 {
     bool too_long = first_too_long(plan) < plan->week_count;
-    bool second = plan->result->verdict == ER_FAILS;
-    if (second) {
-        er_report_verdict(plan->result, text);
-        if (text->length > 0 && !text->out_of_memory) {
-            text->data[text->length - 1] = ' '; /* its newline */
-        }
-        er_text_append(text, "That is the plan itself, so these run times do not hold yet: "
-                             "'evenrow check' tells what to change.");
-    }
     bool own = too_long || plan->waterless != SIZE_MAX || plan->dry_days > 0;
-    er_text_append(text, !second ? "FAILS: " : own ? " And " : "");
+    er_append_plan_fails(text, plan->result, "run by these times");
+    er_text_append(text, plan->result->verdict != ER_FAILS ? "FAILS: " : own ? " And " : "");
     if (plan->waterless != SIZE_MAX) {
         say_waterless(text, plan);
     } else if (plan->dry_days > 0) {

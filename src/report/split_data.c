@@ -1,6 +1,7 @@
 /* A splitting for programs and spreadsheets. */
 #include "report/csv_text.h"
 #include "report/json_build.h"
+#include "report/report.h"
 #include "report/split_report.h"
 
 struct builder {
@@ -184,6 +185,8 @@ enum er_status er_report_split_json(const struct er_split_ask *ask, const struct
     bool plan = split->answer != ER_SPLIT_NONE;
     cJSON *root = er_json_root(&b.json, ask->field->title);
     er_json_text(&b.json, root, "answer", answers[split->answer]);
+    er_json_text(&b.json, root, "check_verdict",
+                 split->is_checked ? er_verdict_name(split->check_verdict) : NULL);
     add_units(&b, root);
     add_tries(&b, root);
     add_zones(&b, root);

@@ -2,6 +2,7 @@
 
 #include "report/csv_text.h"
 #include "report/json_build.h"
+#include "report/report.h"
 #include "report/visit_report.h"
 #include "report/visit_words.h"
 
@@ -185,13 +186,14 @@ static const char *verdict_of(const struct er_visit *visit)
     return visit->alike > 1 ? "cannot-tell" : "not-as-planned";
 }
 
-enum er_status er_report_visit_json(const struct er_visit *visit, enum er_system system,
-                                    double within, struct er_text *out)
+enum er_status er_report_visit_json(const struct er_visit *visit, const struct er_result *checked,
+                                    enum er_system system, double within, struct er_text *out)
 {
     struct builder builder = {visit, {.system = system}};
     struct builder *b = &builder;
     cJSON *root = er_json_root(&b->json, visit->field->title);
     er_json_text(&b->json, root, "verdict", verdict_of(visit));
+    er_json_text(&b->json, root, "check_verdict", er_verdict_name(checked->verdict));
     er_json_bool(&b->json, root, "explained", visit->explained);
     add_stop(b, root);
     er_json_text(&b->json, root, "zone", visit->field->zones[visit->measured->zone].name);

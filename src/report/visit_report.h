@@ -3,14 +3,16 @@
 #define ER_REPORT_VISIT_REPORT_H
 
 #include "base/text.h"
+#include "evenrow/check.h"
 #include "evenrow/visit.h"
 
-/* `within`: a fraction; how many emitters to read is told for that. Each appends to `out`.
+/* `checked`: the check of the plan. `within`: a fraction; how many emitters to read is told for
+ * that. Each appends to `out`.
  * ER_OK or ER_NO_MEMORY. */
-enum er_status er_report_visit_text(const struct er_visit *visit, enum er_system system,
-                                    double within, struct er_text *out);
-enum er_status er_report_visit_json(const struct er_visit *visit, enum er_system system,
-                                    double within, struct er_text *out);
+enum er_status er_report_visit_text(const struct er_visit *visit, const struct er_result *checked,
+                                    enum er_system system, double within, struct er_text *out);
+enum er_status er_report_visit_json(const struct er_visit *visit, const struct er_result *checked,
+                                    enum er_system system, double within, struct er_text *out);
 enum er_status er_report_visit_csv(const struct er_visit *visit, enum er_system system,
                                    struct er_text *out);
 

@@ -3,6 +3,7 @@
 #include <stdio.h>
 
 #include "evenrow/hydraulics.h"
+#include "report/report.h"
 #include "report/say.h"
 #include "report/visit_report.h"
 #include "report/visit_words.h"
@@ -60,16 +61,31 @@ static void append_alike(const struct page *page, struct er_text *text)
     }
 }
 
+static void finish_first(const struct page *page, struct er_text *text)
+{
+    if (text->length > 0) {
+        er_finish_paragraph(page->out, text);
+        er_text_append(page->out, "\n");
+    }
+}
+
+/* What comes before all else: why to shut down now, and a plan that fails. */
+static void append_dangers(const struct page *page, const struct er_result *checked)
+{
+    struct er_text text;
+    er_text_init(&text);
+    er_append_stop(&text, page->visit, page->system);
+    finish_first(page, &text);
+    er_append_plan_fails(&text, checked, "water by it");
+    finish_first(page, &text);
+    er_text_release(&text);
+}
+
 static void append_verdict(const struct page *page)
 {
     const struct er_visit *visit = page->visit;
     struct er_text text;
     er_text_init(&text);
-    er_append_stop(&text, visit, page->system);
-    if (text.length > 0) {
-        er_finish_paragraph(page->out, &text);
-        er_text_append(page->out, "\n");
-    }
     if (visit->plan_is_right) {
         er_text_append(&text, visit->explained
                                   ? "AS PLANNED: the readings are what the plan says, as far as "
@@ -554,10 +570,11 @@ static void append_notes(const struct page *page)
                  "backflow assemblies are for licensed people; local codes come first.");
 }
 
-enum er_status er_report_visit_text(const struct er_visit *visit, enum er_system system,
-                                    double within, struct er_text *out)
+enum er_status er_report_visit_text(const struct er_visit *visit, const struct er_result *checked,
+                                    enum er_system system, double within, struct er_text *out)
 {
     struct page page = {visit, system, within, out, 0};
+    append_dangers(&page, checked);
     append_verdict(&page);
     append_title(&page);
     append_evenness(&page);
