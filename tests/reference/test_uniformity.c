@@ -15,6 +15,7 @@
 #include <cmocka.h>
 
 #include "../trust/trust.h"
+#include "dice.h"
 #include "evenrow/check.h"
 #include "random_field.h"
 #include "reference.h"
