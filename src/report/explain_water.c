@@ -147,28 +147,45 @@ static enum er_status explain_day(struct er_board *board, const struct er_result
     return status;
 }
 
+/* The soil's section under one bed where the tapes' half circles fit into it. */
+static void explain_half_circles(struct er_board *board, const struct er_water *water,
+                                 const struct er_bed_group *group)
+{
+    double radius = 0.5 * er_wetted_width(water);
+    double shown = own(board, ER_SMALL_LENGTH, radius);
+    er_board_formula(board, "R", "w / 2");
+    er_board_quantity(board, "w", ER_SMALL_LENGTH, 2.0 * radius, "how wide one tape wets");
+    (void)er_board_result(board, "R", shown, shown, er_unit_name(ER_SMALL_LENGTH, board->system),
+                          "");
+    er_board_formula(board, "A",
+                     board->system == ER_US
+                         ? "n * (R^2 * asin(c / R) + c * sqrt(R^2 - c^2)) / 144"
+                         : "n * (R^2 * asin(c / R) + c * sqrt(R^2 - c^2)) / 1000000");
+    er_board_number(board, "n", (double)group->tapes, "", "tapes on a bed");
+    er_board_quantity(board, "R", ER_SMALL_LENGTH, radius, "");
+    er_board_quantity(board, "c", ER_SMALL_LENGTH, fmin(radius, water->root_depth),
+                      "the smaller of R and the depth of the roots");
+}
+
+/* Where they would take more than there is. */
+static void explain_whole_bed(struct er_board *board, const struct er_water *water,
+                              const struct er_bed_group *group)
+{
+    er_board_formula(board, "A", board->system == ER_US ? "b * z / 144" : "b * z / 1000000");
+    er_board_quantity(board, "b", ER_SMALL_LENGTH, group->bed_width,
+                      "width of the bed, wet all across");
+    er_board_quantity(board, "z", ER_SMALL_LENGTH, water->root_depth, "depth of the roots");
+}
+
 /* What the root zone takes under one group of beds. Returns it in the reader's unit. */
 static double explain_group_soil(struct er_board *board, const struct er_water *water,
                                  const struct er_bed_group *group, double bed_length)
 {
     bool us = board->system == ER_US;
-    double radius = 0.5 * er_wetted_width(water);
-    double depth = fmin(radius, water->root_depth);
-    double section =
-        er_wetted_section(2.0 * radius, water->root_depth, group->tapes, group->bed_width);
-    const char *unit = er_unit_name(ER_SMALL_LENGTH, board->system);
-    er_board_formula(board, "R", "w / 2");
-    er_board_quantity(board, "w", ER_SMALL_LENGTH, 2.0 * radius, "how wide one tape wets");
-    double shown = own(board, ER_SMALL_LENGTH, radius);
-    (void)er_board_result(board, "R", shown, shown, unit, "");
-    er_board_formula(board, "A",
-                     us ? "min(n * (R^2 * asin(c / R) + c * sqrt(R^2 - c^2)), b * z) / 144"
-                        : "min(n * (R^2 * asin(c / R) + c * sqrt(R^2 - c^2)), b * z) / 1000000");
-    er_board_number(board, "n", (double)group->tapes, "", "tapes on a bed");
-    er_board_quantity(board, "R", ER_SMALL_LENGTH, radius, "");
-    er_board_quantity(board, "c", ER_SMALL_LENGTH, depth, "the smaller of R and z");
-    er_board_quantity(board, "b", ER_SMALL_LENGTH, group->bed_width, "width of the bed");
-    er_board_quantity(board, "z", ER_SMALL_LENGTH, water->root_depth, "depth of the roots");
+    double section = er_wetted_section(er_wetted_width(water), water->root_depth, group->tapes,
+                                       group->bed_width);
+    bool whole = section >= group->bed_width * water->root_depth;
+    (whole ? explain_whole_bed : explain_half_circles)(board, water, group);
     double feet = us ? section / (ER_FOOT * ER_FOOT) : section;
     (void)er_board_result(board, "A", feet, feet, us ? "ft2" : "m2", "of soil");
     double volume = section * bed_length * water->soil->available_water * water->allowed_depletion;

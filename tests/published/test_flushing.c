@@ -24,8 +24,8 @@ static double flush_velocity(const struct published_row *row, const char *figure
     (void)figure;
     plan_read(&plan,
               "{\"units\": \"us\", \"source\": {\"pressure\": %.15g},"
-              " \"tapes\": {\"t\": {\"emitter_flow\": 1e-9, \"at_pressure\": 8, \"c\": %.15g,"
-              "  \"emitter_spacing\": 12, \"inside_diameter\": %.15g}},"
+              " \"tapes\": {\"t\": {\"emitter_flow\": 2e-5, \"at_pressure\": 8, \"c\": %.15g,"
+              "  \"emitter_spacing\": 3000, \"inside_diameter\": %.15g}},"
               " \"zones\": [{\"name\": \"1\", \"header\": {\"pipe\": {\"inside_diameter\": 20}},"
               "  \"beds\": [{\"count\": 1, \"length\": %.15g, \"spacing\": 6, \"tape\": \"t\"}]}]}",
               INLET, C_OF_TAPE, inches, er_from_si(ER_LENGTH, ER_US, length));

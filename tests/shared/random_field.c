@@ -414,7 +414,8 @@ static void give_source(struct draw *draw, struct er_field *field)
     struct er_source *source = &field->source;
     double head = dice_chance(draw->dice, 0.15) ? dice_between(draw->dice, 2, 8)
                                                 : dice_between(draw->dice, 10, 45);
-    *source = (struct er_source){.flow_limit = ER_NONE, .storage = ER_NONE, .refill = ER_NONE};
+    *source = (struct er_source){
+        .flow_limit = ER_NONE, .storage = ER_NONE, .refill = ER_NONE, .shutoff = ER_NONE};
     source->kind = (enum er_source_kind)dice_whole(draw->dice, ER_SOURCE_PRESSURE, ER_SOURCE_PUMP);
     switch (source->kind) {
     case ER_SOURCE_PRESSURE:

@@ -221,7 +221,12 @@ static void the_built_in_list_is_whole(void **state)
     check_sizes(prices->tape_sizes, prices->tape_size_count);
     assert_int_equal(catalogue.placeholder_count, ER_GOOD_COUNT + 1 + prices->pipe_count +
                                                       prices->pipe_size_count +
-                                                      prices->tape_size_count);
+                                                      2 * prices->tape_size_count);
+    for (size_t i = 0; i < prices->tape_size_count; i++) { /* with the shortest roll of each */
+        assert_true(prices->tape_sizes[i].short_length > 0.0 &&
+                    prices->tape_sizes[i].short_length < prices->tape_sizes[i].length);
+        assert_true(prices->tape_sizes[i].short_price > 0.0);
+    }
     for (size_t i = 0; i < catalogue.placeholder_count; i++) {
         const struct er_placeholder *line = &catalogue.placeholders[i];
         assert_true(line->each > 0.0);
