@@ -1,4 +1,6 @@
 /* What has to be bought, for programs and spreadsheets. */
+#include <math.h>
+
 #include "report/buy_report.h"
 #include "report/csv_text.h"
 #include "report/json_build.h"
@@ -22,6 +24,9 @@ static void add_totals(struct builder *b, cJSON *root)
     cJSON *object = er_json_object(&b->json, root, "totals");
     er_json_quantity(&b->json, object, "area", ER_AREA, materials->area);
     er_json_quantity(&b->json, object, "bed_length", ER_LENGTH, materials->bed_length);
+    er_json_number(&b->json, object, "bed_length_per_area",
+                   er_from_si(ER_LENGTH, b->json.system, materials->bed_length) /
+                       er_from_si(ER_AREA, b->json.system, materials->area));
     er_json_number(&b->json, object, "cost", materials->cost);
     er_json_number(&b->json, object, "cost_per_area", er_cost_per_area(materials, b->json.system));
     er_json_number(&b->json, object, "cost_per_100_of_bed",
@@ -84,6 +89,23 @@ static void add_piece(struct builder *b, cJSON *array, const struct er_tape_plan
     er_json_bool(&b->json, object, "joined", piece->joined);
 }
 
+/* What is cut from each roll, and what is left of it. */
+static void add_cuts(struct builder *b, cJSON *object, const struct er_tape_plan *plan)
+{
+    cJSON *cuts = er_json_array(&b->json, object, "cuts");
+    for (size_t i = 0; i < plan->plan.piece_count;) {
+        const size_t roll = plan->plan.pieces[i].roll;
+        double used = 0.0;
+        for (; i < plan->plan.piece_count && plan->plan.pieces[i].roll == roll; i++) {
+            used += plan->plan.pieces[i].length;
+        }
+        cJSON *cut = er_json_object(&b->json, cuts, NULL);
+        er_json_number(&b->json, cut, "roll", (double)roll + 1.0);
+        er_json_quantity(&b->json, cut, "cut", ER_LENGTH, used);
+        er_json_quantity(&b->json, cut, "left", ER_LENGTH, fmax(0.0, plan->roll_length - used));
+    }
+}
+
 static void add_rolls(struct builder *b, cJSON *root)
 {
     cJSON *tapes = er_json_array(&b->json, root, "rolls");
@@ -98,6 +120,7 @@ static void add_rolls(struct builder *b, cJSON *root)
         for (size_t i = 0; i < plan->plan.piece_count; i++) {
             add_piece(b, pieces, plan, &plan->plan.pieces[i]);
         }
+        add_cuts(b, object, plan);
     }
 }
 

@@ -95,6 +95,24 @@ static void add_set(struct builder *b, cJSON *array, size_t s)
     add_times(b, object, set);
 }
 
+/* What goes into all sets together. */
+static void add_total(struct builder *b, cJSON *root)
+{
+    double nutrient = 0.0, product = 0.0;
+    for (size_t s = 0; s < b->field->set_count; s++) {
+        const struct er_set_injection *set = &b->injection->sets[s];
+        nutrient += set->nutrient > 0.0 ? set->nutrient : 0.0;
+        product += set->nutrient > 0.0 ? set->product : 0.0;
+    }
+    cJSON *object = er_json_object(&b->json, root, "total");
+    const struct figure figures[] = {
+        {"nutrient", ER_MASS, nutrient},
+        {"product", ER_MASS, product},
+        {"product_volume", ER_SMALL_VOLUME, product / b->field->inject->product.density},
+    };
+    ADD(object, figures);
+}
+
 static void add_zone(struct builder *b, cJSON *array, size_t z)
 {
     const struct er_zone_injection *zone = &b->injection->zones[z];
@@ -113,6 +131,9 @@ static void add_zone(struct builder *b, cJSON *array, size_t z)
         {"product", ER_MASS, zone->product},
     };
     ADD(object, figures);
+    er_json_number(&b->json, object, "bed_length_per_area",
+                   er_from_si(ER_LENGTH, b->json.system, checked->bed_length) /
+                       er_from_si(ER_AREA, b->json.system, checked->area));
     cJSON *times = er_json_object(&b->json, object, "travel");
     const struct figure time_figures[] = {
         {"first_emitter", ER_TIME, travel->earliest},
@@ -157,6 +178,7 @@ enum er_status er_report_inject_json(const struct er_injection *injection, enum 
     for (size_t s = 0; s < b->field->set_count; s++) {
         add_set(b, sets, s);
     }
+    add_total(b, root);
     cJSON *zones = er_json_array(&b->json, root, "zones");
     for (size_t z = 0; z < b->field->zone_count; z++) {
         add_zone(b, zones, z);

@@ -6,8 +6,6 @@
 #include "report/visit_report.h"
 #include "report/visit_words.h"
 
-#define NINETEEN_OF_20 1.96
-
 struct builder {
     const struct er_visit *visit;
     struct er_json json;
@@ -50,7 +48,11 @@ static void add_emitters(struct builder *b, cJSON *root, double within)
     }
     er_json_number(&b->json, object, "variation_percent", 100.0 * c->variation);
     er_json_number(&b->json, object, "statistical_uniformity", 100.0 * c->statistical);
-    er_json_number(&b->json, object, "within_19_of_20", 100.0 * NINETEEN_OF_20 * c->error);
+    er_json_number(&b->json, object, "within_19_of_20", 100.0 * ER_NINETEEN_OF_20 * c->error);
+    const struct er_range range = er_visit_uniformity(c);
+    cJSON *between = er_json_object(&b->json, object, "statistical_uniformity_between");
+    er_json_number(&b->json, between, "min", 100.0 * range.min);
+    er_json_number(&b->json, between, "max", 100.0 * range.max);
     er_json_number(&b->json, object, "statistical_uniformity_of_sixths",
                    100.0 * c->statistical_of_sixths);
     er_json_number(&b->json, object, "low_quarter_uniformity", 100.0 * c->low_quarter);
@@ -71,6 +73,9 @@ static void add_split(struct builder *b, cJSON *root)
     er_json_number(&b->json, object, "pressures_read", (double)split->pressures);
     er_json_number(&b->json, object, "pressure_variation", 100.0 * split->pressure_variation);
     er_json_number(&b->json, object, "flow_variation_by_pressure", 100.0 * split->flow_by_pressure);
+    er_json_number(&b->json, object, "flow_variation_by_manufacture",
+                   er_given(split->pressure_share) ? 100.0 * split->manufacture : ER_NONE);
+    er_json_number(&b->json, object, "flow_variation_by_rest", 100.0 * er_visit_rest(b->visit));
     er_json_number(&b->json, object, "pressure_share", 100.0 * split->pressure_share);
     er_json_number(&b->json, object, "manufacture_share", 100.0 * split->manufacture_share);
     er_json_number(&b->json, object, "rest_share", 100.0 * split->rest_share);
@@ -105,6 +110,8 @@ static void add_readings(struct builder *b, cJSON *root)
         add_place(b, object, reading);
         er_json_quantity(&b->json, object, "planned", quantity, planned);
         er_json_quantity(&b->json, object, "read", quantity, reading->value);
+        er_json_number(&b->json, object, "off_percent",
+                       planned != 0.0 ? 100.0 * (reading->value - planned) / planned : ER_NONE);
         er_json_quantity(&b->json, object, "likeliest", quantity,
                          visit->hypotheses[0].predicted[i]);
         er_json_number(&b->json, object, "deviations",
@@ -203,6 +210,8 @@ enum er_status er_report_visit_json(const struct er_visit *visit, const struct e
     add_emitters(b, root, within);
     add_split(b, root);
     add_readings(b, root);
+    er_json_quantity(&b->json, root, "source_by_curve", ER_PRESSURE,
+                     er_visit_source_by_curve(visit));
     cJSON *array = er_json_array(&b->json, root, "hypotheses");
     for (size_t h = 0; h < visit->hypothesis_count; h++) {
         add_hypothesis(b, array, &visit->hypotheses[h]);

@@ -10,8 +10,6 @@
 #include "report/wrap.h"
 
 #define HARDLY 0.05 /* of the misfit: a fault that removes less explains nothing */
-#define NINETEEN_OF_20 1.96
-
 struct page {
     const struct er_visit *visit;
     enum er_system system;
@@ -210,14 +208,14 @@ static void append_sample(const struct page *page)
 static void append_confidence(const struct page *page)
 {
     const struct er_catch *c = &page->visit->emitters;
-    double half = NINETEEN_OF_20 * c->error;
+    const struct er_range range = er_visit_uniformity(c);
     struct er_text text;
     er_text_init(&text);
     er_text_appendf(&text,
                     "The zone's statistical uniformity lies between %.1f and %.1f %%, 19 times of "
                     "20. %zu emitters in all would tell it within %.3g %% on either side.",
-                    100.0 * (c->statistical - half), fmin(100.0, 100.0 * (c->statistical + half)),
-                    er_catch_wanted(c, page->within), 100.0 * page->within);
+                    100.0 * range.min, 100.0 * range.max, er_catch_wanted(c, page->within),
+                    100.0 * page->within);
     if (c->count < ER_PROCEDURE_LEAST) {
         er_text_appendf(&text, " The procedure asks for %d or more.", ER_PROCEDURE_LEAST);
     }
@@ -283,8 +281,7 @@ static void append_split(const struct page *page)
     er_table_number(&table, 1, 2, 100.0 * split->manufacture);
     er_table_text(&table, 2, 0, "the rest: plugging, wear, errors of reading");
     er_table_number(&table, 2, 1, 100.0 * split->rest_share);
-    er_table_number(&table, 2, 2,
-                    100.0 * page->visit->emitters.variation * sqrt(split->rest_share));
+    er_table_number(&table, 2, 2, 100.0 * er_visit_rest(page->visit));
     er_table_finish(&table, page->out);
     append_split_remark(page);
 }
@@ -352,27 +349,16 @@ static void append_compared(const struct page *page, enum er_quantity quantity)
     er_table_finish(&table, page->out);
 }
 
-static double read_value(const struct er_visit *visit, enum er_reading_kind kind)
-{
-    for (size_t i = 0; i < visit->measured->reading_count; i++) {
-        if (visit->measured->readings[i].kind == kind) {
-            return visit->measured->readings[i].value;
-        }
-    }
-    return ER_NONE;
-}
-
 /* Where the source stands on its curve. */
 static void append_operating_point(const struct page *page)
 {
     const struct er_visit *visit = page->visit;
-    double flow = read_value(visit, ER_READ_METER);
-    double pressure = read_value(visit, ER_READ_SOURCE);
+    double flow = er_visit_read(visit, ER_READ_METER);
+    double pressure = er_visit_read(visit, ER_READ_SOURCE);
+    double by_curve = er_visit_source_by_curve(visit);
     if (!er_given(flow) || !er_given(pressure)) {
         return;
     }
-    double slope;
-    double by_curve = er_source_pressure(&visit->field->source, flow, &slope);
     struct er_text text;
     er_text_init(&text);
     er_text_append(&text, "The source was planned to give ");

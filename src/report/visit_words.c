@@ -1,5 +1,8 @@
 #include "report/visit_words.h"
 
+#include <math.h>
+
+#include "evenrow/hydraulics.h"
 #include "report/say.h"
 
 #define MOST_ASKED_FOR 60 /* emitters: beyond that, mend first and read again */
@@ -318,4 +321,35 @@ enum er_status er_visit_steps(const struct er_visit *visit, enum er_system syste
     say(context, "Come back in six months, or when the crop shows it: evenness falls as emitters "
                  "plug and parts wear.");
     return stepping.out_of_memory ? ER_NO_MEMORY : ER_OK;
+}
+
+struct er_range er_visit_uniformity(const struct er_catch *emitters)
+{
+    const double half = ER_NINETEEN_OF_20 * emitters->error;
+    const double most = emitters->statistical + half;
+    return (struct er_range){emitters->statistical - half, most > 1.0 ? 1.0 : most};
+}
+
+double er_visit_rest(const struct er_visit *visit)
+{
+    return visit->emitters.variation * sqrt(visit->split.rest_share);
+}
+
+double er_visit_read(const struct er_visit *visit, enum er_reading_kind kind)
+{
+    for (size_t i = 0; i < visit->measured->reading_count; i++) {
+        if (visit->measured->readings[i].kind == kind) {
+            return visit->measured->readings[i].value;
+        }
+    }
+    return ER_NONE;
+}
+
+double er_visit_source_by_curve(const struct er_visit *visit)
+{
+    const double flow = er_visit_read(visit, ER_READ_METER);
+    double slope;
+    return er_given(flow) && er_given(er_visit_read(visit, ER_READ_SOURCE))
+               ? er_source_pressure(&visit->field->source, flow, &slope)
+               : ER_NONE;
 }

@@ -3,6 +3,7 @@
 #define ER_REPORT_VISIT_WORDS_H
 
 #include "base/text.h"
+#include "evenrow/check.h"
 #include "evenrow/visit.h"
 
 /* "filter-clogged": a hypothesis in data. */
@@ -42,5 +43,21 @@ void er_append_stop(struct er_text *out, const struct er_visit *visit, enum er_s
 typedef void er_step_say(void *context, const char *step);
 enum er_status er_visit_steps(const struct er_visit *visit, enum er_system system, double within,
                               er_step_say *say, void *context);
+
+/* Standard deviations either side that hold 19 of 20 cases. */
+#define ER_NINETEEN_OF_20 1.96
+
+/* Between which the zone's statistical uniformity lies, 19 times of 20; fractions. */
+struct er_range er_visit_uniformity(const struct er_catch *emitters);
+
+/* The variation of flow that neither pressure nor manufacture makes; NAN where not told apart. */
+double er_visit_rest(const struct er_visit *visit);
+
+/* What was read at a place outside the beds; NAN where nothing was. */
+double er_visit_read(const struct er_visit *visit, enum er_reading_kind kind);
+
+/* The pressure (Pa) that the plan's source would have at the flow that was read; NAN where its flow
+ * and pressure were not both read. */
+double er_visit_source_by_curve(const struct er_visit *visit);
 
 #endif

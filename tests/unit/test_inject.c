@@ -376,6 +376,14 @@ static void zones_that_run_together_share(void **state)
     close_plan(&plan);
 }
 
+/* The figure behind `key`, from `text` on. */
+static double figure_behind(const char *text, const char *key)
+{
+    const char *at = strstr(text, key);
+    assert_non_null(at);
+    return strtod(at + strlen(key), NULL);
+}
+
 /* Two zones one after the other: what the report wants in all is the sum of both sets. */
 static void the_answer_is_for_all_sets(void **state)
 {
@@ -392,6 +400,15 @@ static void the_answer_is_for_all_sets(void **state)
     const char *told = strpbrk(er_text_string(&out), "0123456789");
     assert_non_null(told);
     assert_about(strtod(told, NULL), pounds / 0.32 / 11.06, 0.005); /* gal, three digits */
+    er_text_clear(&out);
+    assert_int_equal(er_report_inject_json(&plan.injection, ER_US, &out), ER_OK);
+    const char *total = strstr(er_text_string(&out), "\"total\"");
+    assert_non_null(total);
+    assert_about(figure_behind(total, "\"nutrient\": "), pounds, 1e-9);
+    assert_about(figure_behind(total, "\"product\": "), pounds / 0.32, 1e-9);
+    assert_about(figure_behind(total, "\"product_volume\": "), pounds / 0.32 / 11.06, 1e-9);
+    /* An acre is 43,560 ft2, and beds are 6 ft apart. */
+    assert_about(figure_behind(total, "\"bed_length_per_area\": "), 43560.0 / 6.0, 1e-9);
     er_text_release(&out);
     close_plan(&plan);
 }

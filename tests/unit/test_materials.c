@@ -593,6 +593,18 @@ static void rolls_are_cut_and_left_whole(void **state)
     }
     assert_int_equal(rolls, 7);
     assert_within(sum, 6120.0, 4.0);
+    er_text_clear(&out);
+    assert_int_equal(er_report_buy_json(&purchase.materials, ER_US, &out), ER_OK);
+    sum = 0.0;
+    rolls = 0;
+    for (line = er_text_string(&out); (line = strstr(line, "\"cut\": ")) != NULL; rolls++) {
+        cut = strtod(line += strlen("\"cut\": "), NULL);
+        left = strtod(strstr(line, "\"left\": ") + strlen("\"left\": "), NULL);
+        assert_within(cut + left, 1000.0, 1e-6);
+        sum += cut;
+    }
+    assert_int_equal(rolls, 7);
+    assert_within(sum, 6120.0, 1e-6);
     er_text_release(&out);
     drop(&purchase);
 }
