@@ -198,6 +198,7 @@ enum er_status er_report_split_json(const struct er_split_ask *ask, const struct
     er_json_quantity(&b.json, day, "hours_available", ER_TIME, ask->field->hours);
     add_obstacle(&b, root);
     add_remedies(&b, root);
+    er_json_findings(&b.json, root, &split->result); /* of the answer; none without one */
     return er_json_end(&b.json, root, out);
 }
 
