@@ -47,6 +47,7 @@ enum er_finding_code {
     ER_SOIL_OVER,
     ER_SPACING_WIDE,
     ER_SUCTION_HIGH,
+    ER_ODD_FIGURE,
     ER_FINDING_COUNT
 };
 
@@ -71,7 +72,7 @@ enum er_place_kind {
 struct er_finding {
     enum er_finding_code code;
     enum er_place_kind place;
-    size_t index;     /* the section's, set's or zone's place, from 0 */
+    size_t index;     /* the section's, set's or zone's place, or the odd figure's, from 0 */
     const char *text; /* names the place, the figure, the limit, and what to change; in the
                          units the check was asked to speak */
 };

@@ -403,6 +403,17 @@ struct er_assumption {
     const void *of; /* the tape or pipe it belongs to; NULL: the whole field */
 };
 
+/* A figure that is possible, but looks like a slip of units or of the key. */
+struct er_odd_figure {
+    const char *pointer;       /* RFC 6901 */
+    double value, from, to;    /* the figure, and what is usual; SI, percent or a plain number */
+    enum er_quantity quantity; /* ER_QUANTITY_COUNT: a plain number or a percent */
+    const char *unit;          /* " percent" or "" where it is no quantity */
+    const char *meant;         /* what may have been meant */
+    size_t more;               /* how many others of the same kind are odd too */
+    const void *row;           /* of the table of usual ranges; NULL: two keys that do not fit */
+};
+
 struct er_field {
     struct er_arena arena;
     const char *title; /* NULL: none */
@@ -426,8 +437,10 @@ struct er_field {
     size_t assumption_count;
     const struct er_assumption *assumptions;
     size_t notice_count;
-    const char *const *notices;            /* of keys that do nothing: the pointer, and why */
-    size_t own_pipe_count, own_tape_count; /* what the file defines by name, used or not */
+    const char *const *notices; /* of keys that do nothing: the pointer, and why */
+    size_t odd_count;
+    const struct er_odd_figure *odd_figures; /* in the order of reading */
+    size_t own_pipe_count, own_tape_count;   /* what the file defines by name, used or not */
     const struct er_pipe *own_pipes;
     const struct er_tape *own_tapes;
 };

@@ -365,6 +365,7 @@ static enum er_status run_check(struct check *check)
     er_judge_static(&check->judge);
     er_judge_day(&check->judge, result);
     er_judge_suction(&check->judge, result);
+    er_judge_figures(&check->judge);
     status = plan_days(check);
     if (status == ER_OK)
         status = list_findings(check);

@@ -50,6 +50,8 @@ static const struct er_finding_kind kinds[ER_FINDING_COUNT] = {
     [ER_SPACING_WIDE] = {"spacing-wide", ER_CAUTION,
                          "emitters are further apart than the soil spreads the water"},
     [ER_SUCTION_HIGH] = {"suction-high", ER_CAUTION, "the pump's suction asks too much"},
+    [ER_ODD_FIGURE] = {"odd-figure", ER_CAUTION,
+                       "a figure is possible but looks like a slip of units or of the key"},
 };
 
 const struct er_finding_kind *er_finding_kind(enum er_finding_code code) { return &kinds[code]; }

@@ -70,5 +70,6 @@ void er_judge_day(struct er_judge *judge, const struct er_result *result);
 enum er_status er_judge_run_days(struct er_judge *judge, const struct er_result *result,
                                  struct er_run_days *plan);
 void er_judge_suction(struct er_judge *judge, const struct er_result *result);
+void er_judge_figures(struct er_judge *judge);
 
 #endif

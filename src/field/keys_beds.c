@@ -1,5 +1,6 @@
 /* Groups of alike beds. */
 #include "field/entries.h"
+#include "field/usual.h"
 #include "field/writer.h"
 
 static const char *const sides[] = {"one", "both", NULL};
@@ -173,6 +174,21 @@ static void check_fits(struct er_reader *reader, const struct er_place *place,
     }
 }
 
+/* Beds that overlap: widths and spacings have bare numbers of different units. */
+static void check_width(struct er_reader *reader, const struct er_place *place,
+                        const struct er_bed_group *group)
+{
+    const struct er_place at = er_place_key(place, "bed_width");
+    if (at.node != NULL && group->bed_width > group->spacing * (1.0 + 1e-9)) {
+        er_reader_odd(reader, &at,
+                      (struct er_odd_figure){.value = group->bed_width,
+                                             .to = group->spacing,
+                                             .quantity = ER_SMALL_LENGTH,
+                                             .meant = "a bed is no wider than \"spacing\", which "
+                                                      "is from center to center"});
+    }
+}
+
 static void finish_beds(struct er_reader *reader, const struct er_place *place, void *entry,
                         const void *kept)
 {
@@ -186,6 +202,7 @@ static void finish_beds(struct er_reader *reader, const struct er_place *place, 
     er_ground_complete(reader, place, "profile", &group->ground);
     complete_second_side(reader, place, group);
     check_fits(reader, place, group);
+    check_width(reader, place, group);
 }
 
 /* What would be the same if it were left out. */

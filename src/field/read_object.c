@@ -1,7 +1,7 @@
 /* Objects, lists of them and maps of them, read as their tables say. */
 #include <string.h>
 
-#include "field/reader.h"
+#include "field/usual.h"
 
 static void put_size(void *entry, size_t offset, size_t value)
 {
@@ -179,7 +179,11 @@ static void read_one_key(const struct er_key *key, void *context)
     const struct object_reading *reading = context;
     const struct er_place at = er_place_key(reading->place, key->name);
     if (at.node != NULL) {
+        const size_t problems = reading->reader->notices.count;
         read_kinds[key->kind](reading->reader, &at, key, reading->entry);
+        if (reading->reader->notices.count == problems) {
+            er_reader_look(reading->reader, &at, reading->object, key, reading->entry);
+        }
     } else if (er_object_requires(reading->object, key)) {
         er_reader_problem(reading->reader, &at, ER_AT_VALUE, "%s needs \"%s\": %s",
                           reading->object->name, key->name, key->about);

@@ -236,6 +236,8 @@ enum er_status er_field_entry_read(const struct er_document *document, struct er
         entry->field.arena = reader.arena;
         entry->field.assumption_count = reader.assumption_count;
         entry->field.assumptions = reader.assumptions;
+        entry->field.odd_count = reader.odd_count;
+        entry->field.odd_figures = reader.odd_figures;
         entry->field.own_pipe_count = entry->pipe_count;
         entry->field.own_pipes = entry->pipes;
         entry->field.own_tape_count = entry->tape_count;

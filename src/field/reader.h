@@ -37,6 +37,8 @@ struct er_reader {
     bool farm_water_complete;
     struct er_assumption *assumptions;
     size_t assumption_count, assumption_room;
+    struct er_odd_figure *odd_figures; /* usual.c */
+    size_t odd_count;
     bool out_of_memory;
 };
 

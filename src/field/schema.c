@@ -57,7 +57,7 @@ static void add_key(const struct er_key *key, void *context)
 {
     const struct making *making = context;
     cJSON *value = er_schema_object(making->schema, making->properties, key->name);
-    er_schema_value(making->schema, value, key);
+    er_schema_value(making->schema, value, key, making->object);
     if (er_object_requires(making->object, key)) {
         er_schema_string(making->schema, making->required, NULL, key->name);
     }

@@ -23,8 +23,9 @@ void er_schema_string(struct er_schema *schema, cJSON *into, const char *key, co
 void er_schema_number(struct er_schema *schema, cJSON *into, const char *key, double number);
 void er_schema_bool(struct er_schema *schema, cJSON *into, const char *key, bool value);
 
-/* Describes into `value` what may stand behind `key`. */
-void er_schema_value(struct er_schema *schema, cJSON *value, const struct er_key *key);
+/* Describes into `value` what may stand behind `key` of `object`. */
+void er_schema_value(struct er_schema *schema, cJSON *value, const struct er_key *key,
+                     const struct er_object *object);
 
 /* Puts "$ref" to the definition of `object` into `value`; the definition is made if need be. */
 void er_schema_refer(struct er_schema *schema, cJSON *value, const struct er_object *object);

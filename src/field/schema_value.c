@@ -4,6 +4,7 @@
 
 #include "base/text.h"
 #include "field/schema.h"
+#include "field/usual.h"
 
 /* A JSON number (RFC 8259, section 6), or a fraction, with a whole number before it or not. */
 #define NUMBER_PATTERN                                                                             \
@@ -226,8 +227,27 @@ static void add_choice_or_quantity(struct er_schema *schema, cJSON *value, const
     add_quantity(schema, er_schema_object(schema, either, NULL), key->quantity, &key->range);
 }
 
-/* The key's line, with its default where that is a quantity or a word. */
-static void add_description(struct er_schema *schema, cJSON *value, const struct er_key *key)
+static void append_usual(struct er_text *text, const struct er_usual *usual,
+                         const struct er_key *key)
+{
+    if (key->kind != ER_KEY_QUANTITY) {
+        er_text_appendf(text, "; usual is %.6g to %.6g: %s", usual->from, usual->to, usual->meant);
+        return;
+    }
+    er_text_append(text, "; usual is ");
+    for (int i = ER_US; i <= ER_METRIC; i++) {
+        const enum er_system system = (enum er_system)i;
+        const double from = er_from_si(key->quantity, system, usual->from);
+        const double to = er_from_si(key->quantity, system, usual->to);
+        er_text_appendf(text, to < 100.0 ? "%s%.3g to %.3g %s" : "%s%.3g to %.0f %s",
+                        system == ER_US ? "" : " (", from, to, er_unit_name(key->quantity, system));
+    }
+    er_text_appendf(text, "): %s", usual->meant);
+}
+
+/* The key's line, with its default where that is a quantity or a word, and what is usual. */
+static void add_description(struct er_schema *schema, cJSON *value, const struct er_key *key,
+                            const struct er_usual *usual)
 {
     struct er_text text;
     er_text_init(&text);
@@ -239,14 +259,18 @@ static void add_description(struct er_schema *schema, cJSON *value, const struct
     } else if (key->presence == ER_DEFAULTED && key->words != NULL) {
         er_text_appendf(&text, " (default \"%s\")", key->words[0]);
     }
+    if (usual != NULL) {
+        append_usual(&text, usual, key);
+    }
     er_schema_string(schema, value, "description", er_text_string(&text));
     schema->out_of_memory = schema->out_of_memory || text.out_of_memory;
     er_text_release(&text);
 }
 
-void er_schema_value(struct er_schema *schema, cJSON *value, const struct er_key *key)
+void er_schema_value(struct er_schema *schema, cJSON *value, const struct er_key *key,
+                     const struct er_object *object)
 {
-    add_description(schema, value, key);
+    add_description(schema, value, key, er_usual_find(object, key->name));
     switch (key->kind) {
     case ER_KEY_QUANTITY:
         add_quantity(schema, value, key->quantity, &key->range);

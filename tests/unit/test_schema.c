@@ -7,6 +7,7 @@
 #include <regex.h>
 
 #include "field/keys.h"
+#include "field/usual.h"
 
 /* A small checker by JSON Schema (draft 2020-12), of the keywords that our schema uses. A
  * keyword that it does not know fails the test. */
@@ -532,13 +533,66 @@ static void test_examples(void **state)
     assert_true(count >= 5);
 }
 
+/* How many of the keys, wherever they stand, the row of usual figures is told of. */
+static size_t count_told(const cJSON *at, const struct er_usual *row)
+{
+    size_t count = 0;
+    const cJSON *about = cJSON_GetObjectItemCaseSensitive(at, "description");
+    const bool same = at->string != NULL && strcmp(at->string, row->key) == 0;
+    if (same && cJSON_IsString(about)) {
+        count +=
+            strstr(about->valuestring, "; usual is ") && strstr(about->valuestring, row->meant);
+    }
+    const cJSON *child = NULL;
+    cJSON_ArrayForEach(child, at) { count += count_told(child, row); }
+    return count;
+}
+
+/* Every usual range is of a key that there is, and is told as part of its description. */
+static void test_usual_ranges(void **state)
+{
+    (void)state;
+    cJSON *schema = open_schema();
+    for (size_t i = 0; i < ER_USUAL_ROWS; i++) {
+        const struct er_usual *row = &er_usuals[i];
+        assert_true(row->from < row->to);
+        if (count_told(schema, row) == 0) {
+            print_error("not told: %s of %s\n", row->key, row->object);
+            fail();
+        }
+    }
+    cJSON_Delete(schema);
+}
+
+/* No usual range asks about what the program itself puts in for a key that is left out. */
+static void look_at_default(const struct er_key *key, void *context)
+{
+    const struct er_usual *row = er_usual_find(context, key->name);
+    for (int system = ER_US; row != NULL && system <= ER_METRIC; system++) {
+        const double value = er_key_default(key, (enum er_system)system) *
+                             (key->kind == ER_KEY_PERCENT ? 100.0 : 1.0);
+        assert_false(fabs(value) > 0.0 && (value < row->from || value > row->to));
+    }
+}
+
+static void test_usual_defaults(void **state)
+{
+    (void)state;
+    const struct er_object *const objects[] = {
+        &er_zone_object,       &er_header_object, &er_bed_group_object,
+        &er_farm_water_object, &er_source_object, &er_section_object,
+        &er_part_object,       &er_pipe_object,   &er_tape_object};
+    for (size_t i = 0; i < sizeof objects / sizeof objects[0]; i++) {
+        er_object_each_key(objects[i], look_at_default, (void *)objects[i]);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_keys),
-        cmocka_unit_test(test_both_accept),
-        cmocka_unit_test(test_both_refuse),
-        cmocka_unit_test(test_examples),
+        cmocka_unit_test(test_keys),         cmocka_unit_test(test_both_accept),
+        cmocka_unit_test(test_both_refuse),  cmocka_unit_test(test_examples),
+        cmocka_unit_test(test_usual_ranges), cmocka_unit_test(test_usual_defaults),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
