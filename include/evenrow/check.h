@@ -158,6 +158,7 @@ struct er_result {
     struct er_day_result day;
     struct er_suction_result suction;
     size_t assumption_count;
+    size_t guess_count; /* of the assumptions, those that the file calls a guess */
     const struct er_assumption *assumptions; /* those that moved this answer */
     size_t finding_count;
     const struct er_finding *findings; /* fails first, then cautions, in the table's order */

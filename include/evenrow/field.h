@@ -393,7 +393,8 @@ struct er_prices {
     const struct er_size_price *pipe_sizes, *tape_sizes;
 };
 
-/* A default that the reader put in and that moves the answer. */
+/* A default that the reader put in and that moves the answer, or a guess. Of what has no figure
+ * the value is NAN. */
 struct er_assumption {
     const char *pointer;       /* RFC 6901, where the value would stand */
     double value;              /* in SI, percent or a plain number */
@@ -436,6 +437,8 @@ struct er_field {
     const struct er_prices *prices;   /* NULL: costs are not asked for */
     size_t assumption_count;
     const struct er_assumption *assumptions;
+    size_t guess_count;
+    const struct er_assumption *guesses; /* what the file itself calls a guess */
     size_t notice_count;
     const char *const *notices; /* of keys that do nothing: the pointer, and why */
     size_t odd_count;

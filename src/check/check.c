@@ -300,22 +300,48 @@ static double lowest_efficiency(const struct er_result *result, double otherwise
     return lowest;
 }
 
-/* The reader's defaults that this answer rests on; the efficiency as it came out. */
+/* Of a tape or pipe that nothing is made of, nothing is assumed. */
+static bool matters(const struct er_field *field, const struct er_assumption *one)
+{
+    return !one->of || tape_is_used(field, one->of) || pipe_is_used(field, one->of);
+}
+
+/* Whether one of the first `count` of the list is about that place. */
+static bool lists(const struct er_assumption *list, size_t count, const char *pointer)
+{
+    for (size_t a = 0; a < count; a++) {
+        if (strcmp(list[a].pointer, pointer) == 0)
+            return true;
+    }
+    return false;
+}
+
+/* The reader's defaults that this answer rests on, the efficiency as it came out; then what the
+ * file calls a guess. */
 static enum er_status list_assumptions(struct er_result *result)
 {
     const struct er_field *field = result->field;
     struct er_assumption *list =
-        er_arena_array(&result->arena, field->assumption_count, sizeof *list);
+        er_arena_array(&result->arena, field->assumption_count + field->guess_count, sizeof *list);
     if (!list)
         return ER_NO_MEMORY;
     for (size_t a = 0; a < field->assumption_count; a++) {
         const struct er_assumption *one = &field->assumptions[a];
-        if (one->of && !tape_is_used(field, one->of) && !pipe_is_used(field, one->of))
+        if (!matters(field, one))
             continue;
         list[result->assumption_count] = *one;
         if (strstr(one->pointer, "/efficiency"))
             list[result->assumption_count].value = lowest_efficiency(result, one->value);
         result->assumption_count++;
+    }
+    const size_t defaults = result->assumption_count;
+    for (size_t g = 0; g < field->guess_count; g++) {
+        const struct er_assumption *one = &field->guesses[g];
+        if (!matters(field, one))
+            continue;
+        result->guess_count++;
+        if (!lists(list, defaults, one->pointer))
+            list[result->assumption_count++] = *one;
     }
     result->assumptions = list;
     return ER_OK;

@@ -29,21 +29,28 @@ static void add_default(struct builder *b, cJSON *notes, const struct er_option 
     er_text_release(&note);
 }
 
+/* Whether a default stands in the file for the flag that was not given. */
+static bool is_default(const struct builder *b, const struct er_option *option)
+{
+    bool other_source = (option->id == ER_OPTION_BUCKET && !b->start->by_bucket) ||
+                        (option->id == ER_OPTION_SOURCE_FLOW && b->start->by_bucket);
+    return (option->commands & ER_FOR_START) && !other_source &&
+           option->defaults[b->start->system] != NULL && !er_option_given(b->line, option->id);
+}
+
 /* The flags that were not given, each with the value that stands for it. */
 static void add_defaults(struct builder *b, cJSON *notes)
 {
     bool headed = false;
     for (size_t i = 0; i < ER_OPTION_COUNT; i++) {
         const struct er_option *option = &er_options()[i];
-        bool other_source = (option->id == ER_OPTION_BUCKET && !b->start->by_bucket) ||
-                            (option->id == ER_OPTION_SOURCE_FLOW && b->start->by_bucket);
-        if (!(option->commands & ER_FOR_START) || other_source ||
-            option->defaults[b->start->system] == NULL || er_option_given(b->line, option->id)) {
+        if (!is_default(b, option)) {
             continue;
         }
         if (!headed) {
             er_json_text(&b->json, notes, NULL,
-                         "These are defaults, to be replaced by your own figures:");
+                         "These are defaults. Replace each by your own figure, and take it out of "
+                         "'guessed':");
             headed = true;
         }
         add_default(b, notes, option);
@@ -112,7 +119,8 @@ static void add_filter(struct builder *b, cJSON *root)
 {
     cJSON *headworks = er_json_array(&b->json, root, "headworks");
     cJSON *filter = er_json_object(&b->json, headworks, NULL);
-    er_json_text(&b->json, filter, "note", "Losses are guesses: read the maker's sheet for yours.");
+    er_json_text(&b->json, filter, "note",
+                 "Losses as usual for a screen: read the maker's sheet for yours.");
     er_json_text(&b->json, filter, "part", "screen filter");
     er_json_quantity(&b->json, filter, "loss", ER_PRESSURE, b->start->filter_loss);
     add_round_flow(b, filter, "at_flow", zone_flow(b->start, 0));
@@ -188,6 +196,58 @@ static void add_water(struct builder *b, cJSON *root)
     er_json_quantity(&b->json, water, "need", ER_DEPTH_PER_DAY, b->start->need);
 }
 
+/* Where the figure of a flag stands: in the file, or in each zone's beds. */
+static const char *const places[ER_OPTION_COUNT] = {
+    [ER_OPTION_TAPE_FLOW] = "/tapes/row tape/flow",
+    [ER_OPTION_TAPE_PRESSURE] = "/tapes/row tape/at_pressure",
+    [ER_OPTION_TAPE_DIAMETER] = "/tapes/row tape/inside_diameter",
+    [ER_OPTION_EMITTER_SPACING] = "/tapes/row tape/emitter_spacing",
+    [ER_OPTION_BUCKET] = "/source/test/time", /* which bucket was used is no guess */
+    [ER_OPTION_SOURCE_FLOW] = "/source/flow_limit",
+    [ER_OPTION_NEED] = "/water/need",
+};
+static const char *const bed_keys[ER_OPTION_COUNT] = {
+    [ER_OPTION_BEDS] = "count",      [ER_OPTION_LENGTH] = "length",
+    [ER_OPTION_SPACING] = "spacing", [ER_OPTION_BED_WIDTH] = "bed_width",
+    [ER_OPTION_SLOPE] = "slope",     [ER_OPTION_TAPES] = "tapes",
+};
+
+static void add_bed_guesses(struct builder *b, cJSON *guessed, const char *key)
+{
+    for (size_t zone = 0; zone < b->start->zones && !b->json.failed; zone++) {
+        struct er_text pointer;
+        er_text_init(&pointer);
+        er_text_appendf(&pointer, "/zones/%zu/beds/0/%s", zone, key);
+        b->json.failed = b->json.failed || pointer.out_of_memory;
+        er_json_text(&b->json, guessed, NULL, er_text_string(&pointer));
+        er_text_release(&pointer);
+    }
+}
+
+/* What no flag gave, so that no verdict is taken for more than it is. */
+static void add_guesses(struct builder *b, cJSON *root)
+{
+    cJSON *guessed = er_json_array(&b->json, root, "guessed");
+    for (size_t i = 0; i < ER_OPTION_COUNT; i++) {
+        const struct er_option *option = &er_options()[i];
+        const char *place = places[option->id];
+        if (option->id == ER_OPTION_SOURCE_PRESSURE) {
+            place = b->start->by_bucket ? "/source/test/static" : "/source/pressure";
+        }
+        if (!is_default(b, option)) {
+            continue;
+        }
+        if (place != NULL) {
+            er_json_text(&b->json, guessed, NULL, place);
+        } else if (bed_keys[option->id] != NULL) {
+            add_bed_guesses(b, guessed, bed_keys[option->id]);
+        }
+    }
+    if (guessed != NULL && guessed->child == NULL) {
+        cJSON_Delete(cJSON_DetachItemViaPointer(root, guessed));
+    }
+}
+
 bool er_start_write(const struct er_command_line *line, const struct er_start *start,
                     struct er_text *out)
 {
@@ -205,5 +265,6 @@ bool er_start_write(const struct er_command_line *line, const struct er_start *s
         add_zone(&b, zones, zone);
     }
     add_water(&b, root);
+    add_guesses(&b, root);
     return er_json_end(&b.json, root, out) == ER_OK;
 }

@@ -8,6 +8,7 @@
 #include "base/text.h"
 #include "field/document_set.h"
 #include "field/document_tree.h"
+#include "field/guesses.h"
 #include "field/json_text.h"
 #include "field/merge.h"
 #include "field/pointer.h"
@@ -174,6 +175,7 @@ enum er_status er_document_patch(struct er_document *document, const char *name,
         drop_last_source(document);
         return status;
     }
+    er_guesses_drop_patched(document->root, patch);
     er_merge(document->root, patch, (int)document->source_count - 1);
     cJSON_Delete(patch);
     return ER_OK;

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "base/nearest.h"
+#include "field/guesses.h"
 #include "field/json_text.h"
 #include "field/merge.h"
 #include "field/pointer.h"
@@ -242,7 +243,14 @@ static enum er_status apply(struct assignment *assignment, cJSON **root, int mar
         return status;
     }
     assignment->value->valueint = mark;
-    return *pointer == '\0' ? put_whole(assignment, root) : put_value(assignment, *root);
+    if (*pointer == '\0') {
+        return put_whole(assignment, root);
+    }
+    status = put_value(assignment, *root);
+    if (status == ER_OK) {
+        er_guesses_drop_set(*root, pointer);
+    }
+    return status;
 }
 
 enum er_status er_set_apply(const struct er_source_text *source, cJSON **root, int mark,

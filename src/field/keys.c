@@ -143,6 +143,7 @@ static void put_default(enum er_system system, const struct er_key *key, void *e
     case ER_KEY_MAP:
     case ER_KEY_POINTS:
     case ER_KEY_SETS:
+    case ER_KEY_POINTERS:
         put_size(entry, key->second_offset, 0);
         put_pointer(entry, key->offset, NULL);
         break;

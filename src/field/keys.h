@@ -39,6 +39,7 @@ enum er_key_kind {
     ER_KEY_SETS,               /* [[zone's name, ...], ...]: as a list of er_set */
     ER_KEY_FIGURES,            /* just `least` quantities, or bare numbers where the quantity is
                                   ER_QUANTITY_COUNT: so many doubles, all NAN where left out */
+    ER_KEY_POINTERS,           /* ["/source/flow_limit", ...]: as a list of er_assumption */
     ER_KEY_DATE,               /* a day as a text, "2026-05-01": long (date.h) */
     ER_KEY_KIND_COUNT
 };

@@ -143,6 +143,11 @@ static const struct er_key field_keys[] = {
      .kind = ER_KEY_NEW_OBJECT,
      .object = &er_prices_object,
      .offset = IN_FIELD(field.prices)},
+    {.name = "guessed",
+     .about = "pointers to the figures, given or left to their default, that are guesses",
+     .kind = ER_KEY_POINTERS,
+     .offset = IN_FIELD(field.guesses),
+     .second_offset = IN_FIELD(field.guess_count)},
 };
 
 /* The names of a map's members, in the order in which they are read. */

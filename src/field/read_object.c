@@ -163,6 +163,7 @@ static read_key *const read_kinds[ER_KEY_KIND_COUNT] = {
     [ER_KEY_SECTION] = er_read_section,
     [ER_KEY_SETS] = er_read_sets,
     [ER_KEY_FIGURES] = er_read_figures,
+    [ER_KEY_POINTERS] = er_read_pointers,
     [ER_KEY_DATE] = er_read_date,
 };
 

@@ -129,6 +129,11 @@ void er_read_points(struct er_reader *reader, const struct er_place *place,
 void er_read_sets(struct er_reader *reader, const struct er_place *place, const struct er_key *key,
                   void *entry);
 
+/* guesses.c */
+
+void er_read_pointers(struct er_reader *reader, const struct er_place *place,
+                      const struct er_key *key, void *entry);
+
 /* read_names.c: what is named in one place and defined in another */
 
 void er_read_pipe(struct er_reader *reader, const struct er_place *place, const struct er_key *key,

@@ -16,6 +16,7 @@
 #define NOT_NEGATIVE "^[^-]"
 #define POSITIVE "^[0. \t]*[1-9]"
 
+#define POINTER_PATTERN "^(/([^~/]|~[01])*)+$"
 #define DATE_PATTERN "^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$"
 
 static void append_either_case(struct er_text *pattern, char letter)
@@ -211,6 +212,14 @@ static void add_sets(struct er_schema *schema, cJSON *value)
     er_schema_string(schema, zone, "type", "string");
 }
 
+static void add_pointers(struct er_schema *schema, cJSON *value)
+{
+    er_schema_string(schema, value, "type", "array");
+    cJSON *pointer = er_schema_object(schema, value, "items");
+    er_schema_string(schema, pointer, "type", "string");
+    er_schema_string(schema, pointer, "pattern", POINTER_PATTERN);
+}
+
 /* A name, or the thing itself in place. */
 static void add_named(struct er_schema *schema, cJSON *value, const struct er_object *object)
 {
@@ -312,6 +321,9 @@ void er_schema_value(struct er_schema *schema, cJSON *value, const struct er_key
         break;
     case ER_KEY_SETS:
         add_sets(schema, value);
+        break;
+    case ER_KEY_POINTERS:
+        add_pointers(schema, value);
         break;
     case ER_KEY_FIGURES:
         add_figures(schema, value, key);

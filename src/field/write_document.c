@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "base/json_tree.h"
+#include "field/guesses.h"
 #include "field/merge.h"
 #include "field/writer.h"
 
@@ -224,6 +225,14 @@ static void put_parts(struct putting *putting)
     er_write_definitions(writer, putting->root, putting->mark);
 }
 
+/* Guesses go where their zones go. */
+static void put_guesses(struct putting *putting, const cJSON *before)
+{
+    const bool moves = (putting->parts & ER_PART_ZONES) != 0;
+    put(putting, "guessed",
+        er_guesses_carry(before, putting->root, moves, putting->origins, &putting->writer.failed));
+}
+
 /* What the document defines keeps its names. */
 static void know_definitions(struct er_writer *writer, const struct er_field_entry *own)
 {
@@ -246,6 +255,7 @@ static enum er_status put_into(struct er_document *document, struct putting *put
         writer->water_elsewhere = true;
         know_definitions(writer, own);
         put_parts(putting);
+        put_guesses(putting, er_document_root(document));
     }
     if (status == ER_OK && (putting->root == NULL || writer->failed)) {
         status = ER_NO_MEMORY;

@@ -1,5 +1,6 @@
 /* From a field, or from a document, to the text of a field file. */
 #include "base/json_tree.h"
+#include "field/guesses.h"
 #include "field/writer.h"
 
 static const struct er_layout page = {.columns = 100, .fills = true};
@@ -35,6 +36,16 @@ static void drop_if_empty(cJSON *root, const char *key)
     }
 }
 
+/* What is not written cannot be guessed. */
+static void drop_lost_guesses(struct er_writer *writer, cJSON *root)
+{
+    cJSON *guesses = er_guesses_carry(root, root, false, NULL, &writer->failed);
+    cJSON_DeleteItemFromObjectCaseSensitive(root, "guessed");
+    if (guesses != NULL) {
+        er_build_add(root, "guessed", guesses, &writer->failed);
+    }
+}
+
 /* The field as a tree that the caller deletes; NULL if memory ran out. */
 static cJSON *tree_of(struct er_writer *writer)
 {
@@ -52,6 +63,11 @@ static cJSON *tree_of(struct er_writer *writer)
     }
     drop_if_empty(file.root, "pipes");
     drop_if_empty(file.root, "tapes");
+    drop_lost_guesses(writer, file.root);
+    if (writer->failed) {
+        cJSON_Delete(file.root);
+        return NULL;
+    }
     return file.root;
 }
 

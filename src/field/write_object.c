@@ -327,6 +327,16 @@ static void write_figures(const struct object_writing *writing, const struct er_
     }
 }
 
+static void write_pointers(const struct object_writing *writing, const struct er_key *key)
+{
+    const struct er_assumption *guesses = pointer_at(writing, key->offset);
+    const size_t count = size_at(writing, key->second_offset);
+    cJSON *list = count == 0 ? NULL : add(writing, writing->node, key->name, cJSON_CreateArray());
+    for (size_t i = 0; i < count && list != NULL; i++) {
+        add_text(writing, list, NULL, guesses[i].pointer);
+    }
+}
+
 static void write_date(const struct object_writing *writing, const struct er_key *key)
 {
     long date = ER_NO_DATE;
@@ -360,6 +370,7 @@ static write_kind *const write_kinds[ER_KEY_KIND_COUNT] = {
     [ER_KEY_SECTION] = write_section,
     [ER_KEY_SETS] = write_sets,
     [ER_KEY_FIGURES] = write_figures,
+    [ER_KEY_POINTERS] = write_pointers,
     [ER_KEY_DATE] = write_date,
 };
 

@@ -93,6 +93,9 @@ static void append_compound(struct er_text *out, const struct er_key *key)
     case ER_KEY_SETS:
         er_roff_append(out, "a list of lists of zones' names");
         break;
+    case ER_KEY_POINTERS:
+        er_roff_append(out, "a list of JSON Pointers");
+        break;
     case ER_KEY_FIGURES:
         er_text_appendf(out, "a list of %zu, each a ", key->least);
         append_quantity(out, key->quantity);

@@ -399,6 +399,8 @@ void er_page_assumed(struct er_page *page)
         er_table_text(&table, i, 1, result->assumptions[i].text);
         er_table_text(&table, i, 2, result->assumptions[i].pointer);
     }
-    er_append_heading(page->out, "Assumed, because the field file does not say");
+    er_append_heading(page->out, result->guess_count == 0
+                                     ? "Assumed, because the field file does not say"
+                                     : "Assumed, or a guess by the field file's own account");
     er_table_finish(&table, page->out);
 }

@@ -65,12 +65,22 @@ static void append_stop(struct er_text *out)
     }
 }
 
+void er_append_guesses(struct er_text *out, const struct er_result *result)
+{
+    if (result->guess_count > 0) {
+        er_text_appendf(out, ", on %zu guess%s", result->guess_count,
+                        result->guess_count == 1 ? "" : "es");
+    }
+}
+
 /* The verdict's sentence, without a newline. */
 static void append_verdict(const struct er_result *result, struct er_text *out)
 {
     static const char *const words[] = {
-        [ER_HOLDS] = "HOLDS: ", [ER_WITH_CAUTION] = "CAUTION: ", [ER_FAILS] = "FAILS: "};
+        [ER_HOLDS] = "HOLDS", [ER_WITH_CAUTION] = "CAUTION", [ER_FAILS] = "FAILS"};
     er_text_append(out, words[result->verdict]);
+    er_append_guesses(out, result);
+    er_text_append(out, ": ");
     if (result->finding_count == 0) {
         append_all_well(result, out);
         return;

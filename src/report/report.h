@@ -13,6 +13,9 @@
 /* "fails", "caution" or "holds". */
 const char *er_verdict_name(enum er_verdict verdict);
 
+/* ", on 13 guesses", behind a verdict's word; nothing where nothing is guessed. */
+void er_append_guesses(struct er_text *out, const struct er_result *result);
+
 /* The verdict and its main reason as one line with a newline. */
 enum er_status er_report_verdict(const struct er_result *result, struct er_text *out);
 

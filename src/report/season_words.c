@@ -147,7 +147,11 @@ static void say_failure(struct er_text *text, const struct er_season_plan *plan,
     bool too_long = first_too_long(plan) < plan->week_count;
     bool own = too_long || plan->waterless != SIZE_MAX || plan->dry_days > 0;
     er_append_plan_fails(text, plan->result, "run by these times");
-    er_text_append(text, plan->result->verdict != ER_FAILS ? "FAILS: " : own ? " And " : "");
+    if (plan->result->verdict != ER_FAILS) {
+        er_text_append(text, "FAILS");
+        er_append_guesses(text, plan->result);
+    }
+    er_text_append(text, plan->result->verdict != ER_FAILS ? ": " : own ? " And " : "");
     if (plan->waterless != SIZE_MAX) {
         say_waterless(text, plan);
     } else if (plan->dry_days > 0) {
@@ -169,7 +173,9 @@ void er_append_season_verdict(struct er_text *out, const struct er_season_plan *
         say_failure(&text, plan, system);
     } else {
         bool small = plan->verdict == ER_WITH_CAUTION;
-        er_text_append(&text, small ? "CAUTION: " : "HOLDS: at the peak");
+        er_text_append(&text, small ? "CAUTION" : "HOLDS");
+        er_append_guesses(&text, plan->result);
+        er_text_append(&text, small ? ": " : ": at the peak");
         if (small) {
             say_small(&text, plan, system);
         }

@@ -420,6 +420,7 @@ static void test_both_accept(void **state)
          "\"hours\": \"90 min\", \"eto\": 0.2, \"kc\": 1, \"season\": {\"planting\": "
          "\"2026-05-01\", \"crop\": \"tomato\", \"eto\": [1,2,3,4,5,6,7,8,9,10,11,12]}"},
         {"\"title\"", "\"sets\": [[\"1\"]], \"prices\": {}, \"title\""},
+        {"\"title\"", "\"guessed\": [\"/title\", \"/limits/uniformity\"], \"title\""},
         {"\"title\"", "\"prices\": {\"note\": 1, \"tee\": 0, \"film\": {\"width\": \"4 ft\"},"
                       "\"tapes\": {\"t\": {\"roll_length\": \"1 m\"}}}, \"title\""},
         {"\"name\": \"1\"", "\"name\": \"1\", \"on\": \"headworks\", \"valve\": {}"},
@@ -434,6 +435,8 @@ static void test_both_refuse(void **state)
         {"\"title\"", "\"version\": 2, \"title\""},
         {"\"title\"", "\"titel\""},
         {"\"title\": \"T\"", "\"title\": 3"},
+        {"\"title\"", "\"guessed\": [\"title\"], \"title\""},
+        {"\"title\"", "\"guessed\": \"/title\", \"title\""},
         {"\"units\": \"us\"", "\"units\": \"US\""},
         {"\"units\": \"us\",", ""},
         {"{\"pressure\": 20}", "{}"},

@@ -201,6 +201,7 @@ static const char full_pump[] =
     "    \"potash\": 6, \"density\": 10.2, \"conductivity\": \"800 uS/cm\"},\n"
     "  \"nutrient\": \"potassium\", \"rate\": 7, \"at\": \"screen filter\",\n"
     "  \"time\": \"90 min\", \"stock\": \"200 g/L\"},\n"
+    "\"guessed\": [\"/limits/uniformity\"],\n"
     "\"prices\": {\"currency\": \"EUR\", \"tape_fitting\": 1, \"tape_coupling\": 0.8,\n"
     "  \"tape_end\": 0.5, \"pipe_coupling\": 2, \"pipe_end\": 3, \"tee\": 4, \"valve\": 60,\n"
     "  \"regulator\": 30, \"filter\": 150, \"gauge\": 12, \"test_point\": 2, \"air_vent\": 9,\n"
