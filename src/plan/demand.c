@@ -151,6 +151,7 @@ static enum er_status propose(struct finding *finding)
     proposed->source =
         (struct er_source){.kind = ER_SOURCE_PRESSURE,
                            .pressure = er_rounded_up(ER_PRESSURE, field->system, pressure),
+                           .shutoff = ER_NONE,
                            .flow_limit = ER_NONE,
                            .storage = field->source.storage,
                            .refill = field->source.refill};

@@ -25,7 +25,7 @@ enum er_status er_demand_search_open(struct er_demand_search *search, const stru
 {
     memset(search, 0, sizeof *search);
     search->field = *field;
-    search->field.source = (struct er_source){.kind = ER_SOURCE_PRESSURE};
+    search->field.source = (struct er_source){.kind = ER_SOURCE_PRESSURE, .shutoff = ER_NONE};
     search->set = set;
     search->inlet_pressure = inlet_pressure;
     enum er_status status = er_network_open(&search->field, set, NULL, &search->network);
