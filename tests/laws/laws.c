@@ -237,7 +237,11 @@ void law_same_sets(struct law *law, const struct law_pair *pair)
     same_by_need(law, "hours needed", day->hours_needed, other_day->hours_needed, efficiency);
     same_by_need(law, "volume of a day", day->volume, other_day->volume, efficiency);
     same_by_need(law, "days of supply", day->days_of_supply, other_day->days_of_supply, efficiency);
-    law_true(law, "verdict", pair->a.verdict == pair->b.verdict);
+    /* Figures that are asked about in reading make a caution of what holds as it was drawn. */
+    bool asked = (pair->a.field->odd_count > 0) != (pair->b.field->odd_count > 0);
+    law_true(law, "verdict",
+             pair->a.verdict == pair->b.verdict ||
+                 (asked && pair->a.verdict != ER_FAILS && pair->b.verdict != ER_FAILS));
 }
 
 struct er_field law_variant(const struct er_field *field)

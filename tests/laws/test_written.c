@@ -47,6 +47,16 @@ static void through_text(const struct law *law, const struct er_field *field, en
     assert_int_equal(back->system, system);
 }
 
+/* All but the last: odd-figure is raised in reading, which a field drawn has not been through. */
+static size_t judged(const struct er_result *result)
+{
+    size_t count = result->finding_count;
+    while (count > 0 && result->findings[count - 1].code == ER_ODD_FIGURE) {
+        count--;
+    }
+    return count;
+}
+
 static void same_results(struct law *law, const struct law_pair *pair)
 {
     const struct er_field *field = pair->a.field;
@@ -57,11 +67,11 @@ static void same_results(struct law *law, const struct law_pair *pair)
         law_same_zone(law, &pair->a.zones[z], &pair->b.zones[z]);
     }
     law_same_sets(law, pair);
-    law_true(law, "number of findings", pair->a.finding_count == pair->b.finding_count);
+    law_true(law, "number of findings", judged(&pair->a) == judged(&pair->b));
     for (size_t s = 0; s < field->section_count; s++) {
         law_same_section(law, &pair->a.sections[s], &pair->b.sections[s]);
     }
-    for (size_t f = 0; f < pair->a.finding_count && f < pair->b.finding_count; f++) {
+    for (size_t f = 0; f < judged(&pair->a) && f < judged(&pair->b); f++) {
         law_true(law, pair->a.findings[f].text,
                  strcmp(pair->a.findings[f].text, pair->b.findings[f].text) == 0);
     }
