@@ -34,10 +34,11 @@ for folder in here built installed/bin; do
 done
 cd "$scratch/here" || exit 1
 
-# The plant works: a program that looks here loads it.
+# The plant works: a program that looks here loads it, and comes to no good end (99, or 127 where
+# its functions are missed before it begins).
 if ldd "$scratch/built/evenrow" | grep -q libcjson; then
     LD_LIBRARY_PATH=$scratch/here "$scratch/built/evenrow" --version >/dev/null 2>&1
-    [ $? -eq 99 ] || fail "the planted library does no harm even where it is asked for"
+    [ $? -ge 99 ] || fail "the planted library does no harm even where it is asked for"
 fi
 for program in "$scratch/built/evenrow" "$scratch/installed/bin/evenrow"; do
     PATH=/usr/bin:/bin "$program" --version >/dev/null 2>&1 || fail "$program: loads the planted library"
