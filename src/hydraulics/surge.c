@@ -3,10 +3,11 @@
 
 #include "evenrow/hydraulics.h"
 
-#define BULK_MODULUS 2.2e9       /* Pa, of water at 20 C (from memory) */
-#define PVC_MODULUS 2.76e9       /* Pa, 400,000 psi, of PVC at 73 F (from memory) */
-#define PVC_DESIGN_STRESS 13.8e6 /* Pa, 2,000 psi at 73 F, of ASTM D1785 and D2241 (from memory)   \
-                                  */
+#define BULK_MODULUS 2.2e9 /* Pa, of water at 20 C (from memory) */
+#define PVC_MODULUS 2.76e9 /* Pa, 400,000 psi, of PVC at 73 F (from memory) */
+#define PVC_DESIGN_STRESS                                                                          \
+    13.8e6 /* Pa, 2,000 psi at 73 F, of ASTM D1785 and D2241 (from memory)                         \
+            */
 
 double er_pvc_wave_speed(double max_pressure)
 {

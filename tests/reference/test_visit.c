@@ -173,7 +173,7 @@ static bool was_found(const struct er_visit *visit, const struct er_fault *fault
 #define FIELDS 50
 #define SEEN 60.0        /* an effect, below which a fault may well be taken for another */
 #define LEAST_HEALTHY 1. /* m at each emitter */
-#define LEAST_FAULTY .1 /* m: below it digits under all tolerances decide what flows */
+#define LEAST_FAULTY .1  /* m: below it digits under all tolerances decide what flows */
 
 #define FIELDS_COMPARED 100
 #define ALIKE 3e-4 /* an open end is closed on its header within 0.1 mm */
