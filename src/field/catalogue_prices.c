@@ -191,8 +191,9 @@ static const char *about_pipe(struct er_reader *reader, const struct er_catalogu
 {
     for (size_t i = 0; i < catalogue->pipe_count; i++) {
         if (strcmp(catalogue->pipes[i].pipe.name, name) == 0) {
-            const char *about = er_arena_format(&reader->arena, "%s pipe",
-                                                er_pipe_kind_name(catalogue->pipes[i].pipe.kind));
+            const char *about = er_arena_format(
+                &reader->arena, "%s pipe",
+                er_pipe_kind_name((enum er_pipe_kind)catalogue->pipes[i].pipe.kind));
             reader->out_of_memory = reader->out_of_memory || about == NULL;
             return about;
         }
