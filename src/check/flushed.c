@@ -66,7 +66,6 @@ enum er_status er_flushed_zone(struct er_flushed *flushed, const struct er_zone 
                                double inlet_pressure, double velocity, bool *flushes,
                                bool *close_call)
 {
-    enum er_status status = ER_OK;
     *flushes = true;
     for (size_t g = 0; g < zone->group_count; g++) {
         const struct er_bed_group *group = &zone->groups[g];
@@ -77,7 +76,8 @@ enum er_status er_flushed_zone(struct er_flushed *flushed, const struct er_zone 
             const struct er_run run = er_run_make(
                 group->tape, er_bed_length(group, group->both_sides ? i / 2 : i, second),
                 second ? &group->other_ground : &group->ground);
-            status = flush_run(flushed, &run, inlet_pressure, velocity, flushes, close_call);
+            enum er_status status =
+                flush_run(flushed, &run, inlet_pressure, velocity, flushes, close_call);
             if (status != ER_OK || !*flushes)
                 return status;
         }

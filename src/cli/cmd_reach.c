@@ -34,7 +34,10 @@ static int find_cells(struct er_reach_ask *ask)
     const struct er_reach_answer *answer = &ask->answer;
     struct er_reach_table *tables =
         er_arena_array(&ask->arena, answer->table_count, sizeof *tables);
-    int status = tables != NULL ? 0 : er_message_no_memory();
+    if (tables == NULL) {
+        return er_message_no_memory();
+    }
+    int status = 0;
     for (size_t t = 0; status == 0 && t < answer->table_count; t++) {
         const struct er_reach_table *table = &answer->tables[t];
         size_t count = table->inlet_count * answer->slope_count;

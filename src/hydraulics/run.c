@@ -172,13 +172,15 @@ static struct er_run_state state_after(const struct walker *walker, const struct
                                        size_t last, double far_pressure)
 {
     bool flows = walk->flow > 0.0 && walk->pressure_slope > 0.0;
+    /* Behind an end that stands open and gives nothing yet, pressure does not answer at all. */
+    double far_slope = walk->pressure_slope > 0.0 ? 1.0 / walk->pressure_slope : (double)INFINITY;
     return (struct er_run_state){
         .last_wet = last,
         .far_pressure = far_pressure,
         .inlet_pressure = walk->pressure,
         .inlet_flow = walk->flow,
         .flow_slope = flows ? fmin(walk->flow_slope / walk->pressure_slope, DBL_MAX) : 0.0,
-        .far_slope = walker->restart_count ? 0.0 : 1.0 / walk->pressure_slope,
+        .far_slope = walker->restart_count ? 0.0 : far_slope,
     };
 }
 
@@ -522,34 +524,34 @@ static struct walk walk_from_end(const struct walker *walker, double end_flow)
 }
 
 /* The same to the inlet. */
-static struct er_run_state walk_open(const struct walker *walker, double end_flow)
+static struct walk walk_open(const struct walker *walker, double end_flow, er_emitter_visit *visit,
+                             void *context)
 {
-    size_t end = walker->run->emitters - 1;
     struct walk walk = walk_from_end(walker, end_flow);
-    walk_to_inlet(walker, end, ER_ENDLESS, &walk, NULL, NULL);
-    return state_after(walker, &walk, end, 0.0);
+    walk_to_inlet(walker, walker->run->emitters - 1, ER_ENDLESS, &walk, visit, context);
+    return walk;
 }
 
 struct er_run_state er_run_walk_open(const struct er_run *run, double end_flow)
 {
     const struct walker walker = walker_make(run);
-    return walk_open(&walker, end_flow);
+    struct walk walk = walk_open(&walker, end_flow, NULL, NULL);
+    return state_after(&walker, &walk, run->emitters - 1, 0.0);
 }
 
 void er_run_visit_open(const struct er_run *run, double end_flow, er_emitter_visit *visit,
                        void *context)
 {
     const struct walker walker = walker_make(run);
-    struct walk walk = walk_from_end(&walker, end_flow);
-    walk_to_inlet(&walker, run->emitters - 1, ER_ENDLESS, &walk, visit, context);
+    (void)walk_open(&walker, end_flow, visit, context);
 }
 
 /* The inlet pressure of a run whose open end gives `end_flow`. */
 static double flushed_inlet_pressure(void *context, double end_flow, double *slope)
 {
-    struct er_run_state state = walk_open(context, end_flow);
-    *slope = 1.0 / state.far_slope;
-    return state.inlet_pressure;
+    struct walk walk = walk_open(context, end_flow, NULL, NULL);
+    *slope = walk.pressure_slope;
+    return walk.pressure;
 }
 
 enum er_status er_run_flush(const struct er_run *run, double inlet_pressure, double *end_flow)

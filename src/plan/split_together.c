@@ -5,7 +5,7 @@
 
 #define MOST_ZONES 40 /* of which every two are tried */
 
-struct er_field er_pair_alone(const struct er_field *field, struct er_set *set, size_t *zones)
+struct er_field er_pair_alone(const struct er_field *field, struct er_set *set, const size_t *zones)
 {
     struct er_field alone = *field;
     *set = (struct er_set){zones[0] == zones[1] ? 1 : 2, zones};

@@ -31,7 +31,8 @@ enum er_status er_pair_zones(struct er_screen *screen, struct er_field *field);
 
 /* The field with a set of `zones` (two places, the same twice for a zone alone) as its only one,
  * and nothing that is judged of the whole day. It shares with the field and is not released. */
-struct er_field er_pair_alone(const struct er_field *field, struct er_set *set, size_t *zones);
+struct er_field er_pair_alone(const struct er_field *field, struct er_set *set,
+                              const size_t *zones);
 
 /* Finds the zones of the answer that may run together. ER_OK or ER_NO_MEMORY. */
 enum er_status er_splitter_find_pairs(struct er_splitter *splitter);

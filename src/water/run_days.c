@@ -209,7 +209,7 @@ static double common_interval(const struct er_field *field, const double *run_ti
 /* The shortest cycle of whole days into which all intervals go that are no longer than any. */
 static double cycle_of(const struct er_field *field, const double *run_times)
 {
-    for (double cycle = 1.0; cycle < LONGEST_CYCLE; cycle += 1.0) {
+    for (int cycle = 1; cycle < LONGEST_CYCLE; cycle++) {
         bool whole = true;
         for (size_t z = 0; whole && z < field->zone_count; z++)
             whole = !(run_times[z] > 0.0) || field->zones[z].water.every > LONGEST_CYCLE ||
@@ -238,13 +238,13 @@ static double runs_in(double cycle, double every)
 
 /* The `k`-th run of a set: the longest of the zones that are due. */
 static double run_of(const struct er_field *field, const struct er_set *set,
-                     const double *run_times, double every, double k)
+                     const double *run_times, double every, size_t k)
 {
     double longest = 0.0;
     for (size_t i = 0; i < set->zone_count; i++) {
         size_t z = set->zones[i];
         double own = field->zones[z].water.every;
-        if (k < 1.0 || times(k * every, own) > times((k - 1.0) * every, own))
+        if (k == 0 || times((double)k * every, own) > times((double)(k - 1) * every, own))
             longest = fmax(longest, run_times[z]);
     }
     return longest;
@@ -256,13 +256,13 @@ static void list_runs(const struct er_field *field, const double *run_times, dou
     for (size_t s = 0; s < field->set_count; s++) {
         const struct er_set *set = &field->sets[s];
         double every = interval_of(field, set, run_times);
-        double runs = runs_in(cycle, every);
-        for (double k = 0.0; k < runs; k += 1.0) {
-            double after = runs > 1.0 ? fmin(cycle, ceil((k + 1.0) * every - SLACK)) : cycle;
+        size_t runs = (size_t)runs_in(cycle, every);
+        for (size_t k = 0; k < runs; k++) {
+            double after = runs > 1 ? fmin(cycle, ceil((double)(k + 1) * every - SLACK)) : cycle;
             plan->runs[plan->run_count++] =
                 (struct er_day_run){.set = s,
                                     .run_time = run_of(field, set, run_times, every, k),
-                                    .first = (size_t)times(k * every, 1.0),
+                                    .first = (size_t)times((double)k * every, 1.0),
                                     .after = (size_t)after};
         }
     }

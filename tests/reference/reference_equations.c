@@ -14,7 +14,9 @@ static size_t pressure_place(size_t node) { return 2 * node + 1; }
 static double flow_scale(const struct reference_network *network, size_t node)
 {
     double nominal = network->nodes[node].nominal_flow;
-    return nominal > 0 ? nominal : network->nodes[0].nominal_flow;
+    nominal = nominal > 0 ? nominal : network->nodes[0].nominal_flow;
+    /* Where every emitter is plugged nothing flows, and any scale serves. */
+    return nominal > 0 ? nominal : 1;
 }
 
 size_t reference_unknowns(const struct reference_network *network)

@@ -248,6 +248,9 @@ static struct er_fault draw_fault(struct dice *dice, const struct planted *healt
  * and a tenth of what was changed. */
 static double near_enough(const struct planted *healthy, const struct er_fault *fault, double seen)
 {
+    if (seen <= 0) {
+        return INFINITY; /* nothing of it shows */
+    }
     double size = fault->value;
     if (fault->kind == ER_FAULT_REGULATOR) {
         size -= healthy->field.zones[healthy->zone].regulator->holds;
