@@ -6,6 +6,7 @@
 #include <stddef.h>
 
 #include "evenrow/check.h"
+#include "evenrow/season.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -66,9 +67,11 @@ struct er_card_set {
 
 struct er_card {
     struct er_arena arena;
-    size_t people;                  /* who flush */
-    const struct er_result *result; /* must outlive the card */
-    struct er_card_set *sets;       /* one for each of the field's sets */
+    size_t people;                       /* who flush */
+    const struct er_result *result;      /* must outlive the card */
+    struct er_card_set *sets;            /* one for each of the field's sets */
+    const struct er_season_plan *season; /* whose peak week the result is of; NULL: of none. It is
+                                            the caller's, to set and to keep */
 };
 
 /* Solves each set of a checked field once more, filters clean and dirty, and each zone with as many

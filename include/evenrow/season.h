@@ -186,6 +186,15 @@ const struct er_zone_week *er_season_zone_week(const struct er_season_plan *plan
 enum er_status er_season_plan_make(const struct er_result *result, struct er_season_plan *plan,
                                    struct er_season_fault *fault);
 
+/* Whether a season tells run times that nothing else in the file does: some zone has one, and some
+ * zone has no need. */
+bool er_season_tells_runs(const struct er_field *field);
+
+/* The plan's field as it is in the season's peak week: a zone without a need gets that of the
+ * week's mean day, and 0 if it is not in season then. *field shares all else with the plan and its
+ * field: it is not to be released. ER_OK or ER_NO_MEMORY. */
+enum er_status er_season_peak_field(struct er_season_plan *plan, struct er_field *field);
+
 void er_season_plan_release(struct er_season_plan *plan);
 
 #ifdef __cplusplus

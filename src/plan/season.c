@@ -376,6 +376,36 @@ enum er_status er_season_plan_make(const struct er_result *result, struct er_sea
     return status;
 }
 
+bool er_season_tells_runs(const struct er_field *field)
+{
+    bool season = false, needless = false;
+    for (size_t z = 0; z < field->zone_count; z++) {
+        season = season || field->zones[z].water.season != NULL;
+        needless = needless || field->zones[z].water.need_kind == ER_NEED_NONE;
+    }
+    return season && needless;
+}
+
+enum er_status er_season_peak_field(struct er_season_plan *plan, struct er_field *field)
+{
+    const size_t count = plan->field->zone_count;
+    struct er_zone *zones = er_arena_array(&plan->arena, count, sizeof *zones);
+    if (zones == NULL)
+        return ER_NO_MEMORY;
+    for (size_t z = 0; z < count; z++) {
+        const struct er_zone_week *week = er_season_zone_week(plan, plan->peak, z);
+        zones[z] = plan->field->zones[z];
+        if (zones[z].water.need_kind != ER_NEED_NONE)
+            continue;
+        zones[z].water.need_kind = ER_NEED_DEPTH;
+        zones[z].water.need = week->net > 0.0 ? week->net / (double)week->days : 0.0;
+    }
+    *field = *plan->field;
+    field->zones = zones;
+    field->has_water = true;
+    return ER_OK;
+}
+
 void er_season_plan_release(struct er_season_plan *plan)
 {
     er_arena_release(&plan->arena);

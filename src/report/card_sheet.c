@@ -3,6 +3,8 @@
 #include "report/card_words.h"
 #include "report/report.h"
 #include "report/say.h"
+#include "report/season_runs.h"
+#include "report/season_words.h"
 
 #define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
 #define LOG_ROWS 10 /* less one for each zone, so that the sheet stays a page */
@@ -64,7 +66,9 @@ static void append_hours(struct er_sheet *sheet, size_t z)
         er_text_append(&sheet->text, zone_at(sheet, z)->name);
         er_text_append(&sheet->text, " ");
     }
-    if (isfinite(result->run_time)) {
+    if (isfinite(result->run_time) && sheet->card->season && !(result->run_time > 0.0)) {
+        er_text_append(&sheet->text, "not at all");
+    } else if (isfinite(result->run_time)) {
         er_append_clock(&sheet->text, result->run_time);
         er_text_append(&sheet->text, " (h:min) ");
         say_every(&sheet->text, zone_at(sheet, z)->water.every);
@@ -73,6 +77,23 @@ static void append_hours(struct er_sheet *sheet, size_t z)
     }
     er_sheet_append_runs(sheet, zone);
     er_text_append(&sheet->text, ".");
+    er_leaf_item(sheet->leaf, &sheet->text);
+}
+
+/* Whose run times these are. */
+static void append_whose(struct er_sheet *sheet)
+{
+    if (sheet->card->season != NULL) {
+        const struct er_season_plan *plan = sheet->card->season;
+        er_text_append(&sheet->text, "That is for the season's longest days, in the week from ");
+        er_append_date(&sheet->text, plan->weeks[plan->peak].first);
+        er_text_append(&sheet->text, ". The last sheet has the other weeks.");
+    } else if (field_of(sheet)->has_water) {
+        er_text_append(&sheet->text, "That is for the need in the plan. Run less when the crop "
+                                     "needs less.");
+    } else {
+        return;
+    }
     er_leaf_item(sheet->leaf, &sheet->text);
 }
 
@@ -114,6 +135,7 @@ static void append_turn_on(struct er_sheet *sheet)
     for (size_t z = 0; z < field_of(sheet)->sets[sheet->set].zone_count; z++) {
         append_hours(sheet, z);
     }
+    append_whose(sheet);
     er_leaf_list_end(sheet->leaf);
 }
 
@@ -292,10 +314,16 @@ static void append_log(struct er_sheet *sheet)
 /* A plan that fails is no plan to run by. */
 static void append_verdict(struct er_sheet *sheet)
 {
-    if (sheet->card->result->verdict != ER_FAILS) {
+    const struct er_season_plan *plan = sheet->card->season;
+    if ((plan != NULL ? plan->verdict : sheet->card->result->verdict) != ER_FAILS) {
         return;
     }
-    er_append_plan_fails(&sheet->text, sheet->card->result, "run by this card");
+    if (plan != NULL) {
+        er_text_append(&sheet->text, plan->result->verdict == ER_FAILS ? "" : "THE SEASON ");
+        er_append_season_failure(&sheet->text, plan, sheet->system);
+    } else {
+        er_append_plan_fails(&sheet->text, sheet->card->result, "run by this card");
+    }
     er_leaf_warning(sheet->leaf, &sheet->text);
 }
 
@@ -323,6 +351,28 @@ static void append_sheet(struct er_sheet *sheet)
     er_leaf_sheet_end(sheet->leaf);
 }
 
+static void write_runs(void *context, struct er_table *table)
+{
+    const struct er_sheet *sheet = context;
+    er_leaf_table(sheet->leaf, table);
+}
+
+static void append_season(struct er_sheet *sheet)
+{
+    const char *title = field_of(sheet)->title;
+    const char *note = er_season_runs_note(sheet->card->season);
+    er_leaf_sheet_begin(sheet->leaf, "The season, week by week", title != NULL ? title : "", false);
+    er_text_append(&sheet->text, "So long each zone runs, each time. It is what a week's mean day "
+                                 "needs: run longer in a hot spell, and look at the soil.");
+    er_leaf_paragraph(sheet->leaf, &sheet->text);
+    er_season_runs(sheet->card->season, sheet->system, write_runs, sheet);
+    if (note != NULL) {
+        er_text_append(&sheet->text, note);
+        er_leaf_paragraph(sheet->leaf, &sheet->text);
+    }
+    er_leaf_sheet_end(sheet->leaf);
+}
+
 static enum er_status append_card(const struct er_card *card, enum er_system system,
                                   struct er_leaf *leaf)
 {
@@ -332,6 +382,9 @@ static enum er_status append_card(const struct er_card *card, enum er_system sys
     er_leaf_begin(leaf, title != NULL && title[0] != '\0' ? title : "Pump house card");
     for (sheet.set = 0; sheet.set < card->result->field->set_count; sheet.set++) {
         append_sheet(&sheet);
+    }
+    if (card->season != NULL) {
+        append_season(&sheet);
     }
     er_leaf_end(leaf);
     bool out_of_memory = sheet.text.out_of_memory || leaf->out->out_of_memory;

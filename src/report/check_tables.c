@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdbool.h>
 
+#include "evenrow/season.h"
 #include "report/figures.h"
 #include "report/say.h"
 #include "report/table.h"
@@ -224,6 +225,24 @@ static void fill_run_times(struct er_page *page, struct er_table *table)
     }
 }
 
+static void append_run_note(struct er_page *page)
+{
+    struct er_text text;
+    er_text_init(&text);
+    er_text_append(&text, page->result->field->has_water
+                              ? "Water is counted as it leaves the tape, losses with it."
+                              : "The field file gives no need (water), so no run time is worked "
+                                "out here.");
+    if (er_season_tells_runs(page->result->field)) {
+        er_text_append(&text, " For its season 'evenrow season' works them out, week by week, and "
+                              "what they leave in store.");
+    }
+    er_text_append(&text, " \"Field\" spreads the water over the whole bed spacing, \"bed\" over "
+                          "the bed's wetted width alone.");
+    er_append_paragraph(page->out, &text);
+    er_text_release(&text);
+}
+
 void er_page_run_time(struct er_page *page)
 {
     bool us = page->system == ER_US;
@@ -248,13 +267,7 @@ void er_page_run_time(struct er_page *page)
     er_append_heading(page->out, "How long to run?");
     er_table_finish(&table, page->out);
     er_text_append(page->out, "\n");
-    er_paragraph(page->out, "", "",
-                 field->has_water
-                     ? "Water is counted as it leaves the tape, losses with it. \"Field\" spreads "
-                       "it over the whole bed spacing, \"bed\" over the bed's wetted width alone."
-                     : "The field file gives no need (water), so no run time is worked out. "
-                       "\"Field\" spreads the water over the whole bed spacing, \"bed\" over the "
-                       "bed's wetted width alone.");
+    append_run_note(page);
 }
 
 /* One line of the day: a name and what follows it. */

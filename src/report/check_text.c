@@ -1,6 +1,7 @@
 #include <stdbool.h>
 #include <string.h>
 
+#include "evenrow/season.h"
 #include "report/check_tables.h"
 #include "report/report.h"
 #include "report/say.h"
@@ -36,7 +37,9 @@ static size_t least_even_zone(const struct er_result *result)
 static void append_all_well(const struct er_result *result, struct er_text *out)
 {
     size_t zone = least_even_zone(result);
+    bool needs_known = er_given(result->day.hours_needed);
     er_text_append(out, "every row gets its water and the source keeps up");
+    er_text_append(out, needs_known ? "" : " with the flow");
     if (er_given(result->zones[zone].emission_uniformity)) {
         er_text_append(out, "; EU is ");
         er_append_number(out, 100.0 * result->zones[zone].emission_uniformity);
@@ -47,6 +50,9 @@ static void append_all_well(const struct er_result *result, struct er_text *out)
         }
     }
     er_text_append(out, ".");
+    if (!needs_known && er_season_tells_runs(result->field)) {
+        er_text_append(out, " For run times and stored water run 'evenrow season'.");
+    }
 }
 
 /* Bytes of the first sentence of `text`, its full stop included. A stop inside a figure has no

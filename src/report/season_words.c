@@ -141,8 +141,8 @@ static void say_waterless(struct er_text *text, const struct er_season_plan *pla
     er_text_append(text, " gets no water that its crop can use; 'evenrow check' tells why.");
 }
 
-static void say_failure(struct er_text *text, const struct er_season_plan *plan,
-                        enum er_system system)
+void er_append_season_failure(struct er_text *text, const struct er_season_plan *plan,
+                              enum er_system system)
 {
     bool too_long = first_too_long(plan) < plan->week_count;
     bool own = too_long || plan->waterless != SIZE_MAX || plan->dry_days > 0;
@@ -170,7 +170,7 @@ void er_append_season_verdict(struct er_text *out, const struct er_season_plan *
     struct er_text text;
     er_text_init(&text);
     if (plan->verdict == ER_FAILS) {
-        say_failure(&text, plan, system);
+        er_append_season_failure(&text, plan, system);
     } else {
         bool small = plan->verdict == ER_WITH_CAUTION;
         er_text_append(&text, small ? "CAUTION" : "HOLDS");

@@ -18,6 +18,10 @@ const char *er_mulch_factor_name(enum er_mulch_factor from);
 void er_append_season_verdict(struct er_text *out, const struct er_season_plan *plan,
                               enum er_system system);
 
+/* Why a plan or its season fails, as sentences. */
+void er_append_season_failure(struct er_text *text, const struct er_season_plan *plan,
+                              enum er_system system);
+
 /* The storage that is needed, rounded up to three figures: who builds that has it. */
 void er_append_needed(struct er_text *out, const struct er_season_plan *plan,
                       enum er_system system);

@@ -502,6 +502,49 @@ static void test_waterless(void **state)
     release(&planned);
 }
 
+/* Need rises to the last week; there a check of the peak's field runs as the season does. Zone b
+ * keeps the need that it has, 2 mm/day for 2.5 h, and c's season is over by then. */
+static void test_peak_field(void **state)
+{
+    (void)state;
+    struct planned planned;
+    make_good(FIELD("",
+                    ZONE("a", "") ", " ZONE("b", ", \"water\": {\"need\": 2}") ", " ZONE(
+                        "c", ", \"water\": {\"season\": {\"planting\": \"2026-04-28\","
+                             " \"stages\": [0, 0, 6, 0], \"kc\": [1, 1, 1], \"eto\": " EVEN "}}"),
+                    ", \"season\": {\"planting\": \"2026-05-01\", \"stages\": [0, 10, 0, 0],"
+                    " \"kc\": [0, 1, 1], \"eto\": " EVEN "}",
+                    ""),
+              &planned);
+    assert_true(er_season_tells_runs(&planned.field));
+    const struct er_season_plan *plan = &planned.plan;
+    assert_int_equal(er_season_zone_week(plan, plan->peak, 2)->days, 0);
+    struct er_field field;
+    struct er_result result;
+    struct er_failure failure;
+    assert_int_equal(er_season_peak_field(&planned.plan, &field), ER_OK);
+    assert_int_equal(er_check(&field, ER_METRIC, &result, &failure), ER_OK);
+    assert_near(result.zones[0].run_time, er_season_zone_week(plan, plan->peak, 0)->run_time);
+    assert_true(result.zones[0].run_time > 3.0 * 3600.0);
+    assert_near(result.zones[1].run_time, 2.5 * 3600.0);
+    assert_near(result.zones[2].run_time, 0.0);
+    er_result_release(&result);
+    release(&planned);
+}
+
+/* Only where a zone lacks a need does the season tell more. */
+static void test_tells_runs(void **state)
+{
+    (void)state;
+    struct er_field field;
+    read_good(FIELD("", ZONE("a", ""), ", \"need\": 2" TWENTY_DAYS, ""), &field);
+    assert_false(er_season_tells_runs(&field));
+    er_field_release(&field);
+    read_good(FIELD("", ZONE("a", ""), "", ""), &field);
+    assert_false(er_season_tells_runs(&field));
+    er_field_release(&field);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -516,6 +559,8 @@ int main(void)
         cmocka_unit_test(test_rising_coefficient),
         cmocka_unit_test(test_hours),
         cmocka_unit_test(test_pond),
+        cmocka_unit_test(test_peak_field),
+        cmocka_unit_test(test_tells_runs),
         cmocka_unit_test(test_rain_and_mulch),
         cmocka_unit_test(test_storm),
         cmocka_unit_test(test_pulses),
