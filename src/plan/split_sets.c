@@ -25,7 +25,7 @@ static bool fails(const struct er_result *result) { return result->verdict == ER
 /* Judges one set, alone. */
 static enum er_status judge(struct pairing *pairing, size_t a, size_t b)
 {
-    size_t zones[2] = {a, b};
+    const size_t zones[2] = {a, b};
     struct er_set set;
     struct er_field alone = er_pair_alone(pairing->field, &set, zones);
     struct er_result result;
