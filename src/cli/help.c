@@ -6,7 +6,7 @@
 #include "cli/files.h"
 #include "cli/message.h"
 #include "evenrow/units.h"
-#include "report/wrap.h"
+#include "say/wrap.h"
 
 #define OPTION_COLUMN 28 /* where the words about an option begin */
 

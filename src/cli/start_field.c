@@ -1,7 +1,7 @@
 #include <math.h>
 
 #include "cli/start.h"
-#include "report/json_build.h"
+#include "say/json.h"
 
 /* What every part of the file is built from. */
 struct builder {

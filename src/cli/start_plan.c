@@ -5,7 +5,7 @@
 #include "cli/message.h"
 #include "cli/start.h"
 #include "evenrow/hydraulics.h"
-#include "report/table.h"
+#include "say/table.h"
 
 /* Losses that a first plan allows for, until the makers' sheets are at hand. Common practice,
  * no source. */

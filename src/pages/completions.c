@@ -36,7 +36,7 @@ static void append_choices(struct er_text *out, const char *choices)
     }
 }
 
-void er_page_command_names(struct er_text *out)
+void er_check_page_command_names(struct er_text *out)
 {
     size_t count;
     const struct er_command *commands = er_commands(&count);
@@ -58,7 +58,7 @@ static void append_word_line(struct er_text *out, const struct er_command *comma
     }
 }
 
-void er_page_word_table(struct er_text *out)
+void er_check_page_word_table(struct er_text *out)
 {
     size_t count;
     const struct er_command *commands = er_commands(&count);
@@ -84,7 +84,7 @@ static void append_zsh(struct er_text *out, const char *text, size_t count, cons
     }
 }
 
-void er_page_zsh_commands(struct er_text *out)
+void er_check_page_zsh_commands(struct er_text *out)
 {
     size_t count;
     const struct er_command *commands = er_commands(&count);
@@ -145,7 +145,7 @@ static void append_zsh_operands(struct er_text *out, const struct er_command *co
     }
 }
 
-void er_page_zsh_arguments(struct er_text *out)
+void er_check_page_zsh_arguments(struct er_text *out)
 {
     size_t count;
     const struct er_command *commands = er_commands(&count);
@@ -202,7 +202,7 @@ static void append_fish_command(struct er_text *out, const struct er_command *co
     er_each_option(command, append_fish_option, out);
 }
 
-void er_page_fish(struct er_text *out)
+void er_check_page_fish(struct er_text *out)
 {
     size_t count;
     const struct er_command *commands = er_commands(&count);

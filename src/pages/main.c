@@ -10,18 +10,18 @@
 
 static void append_version(struct er_text *out) { er_text_append(out, EVENROW_VERSION); }
 
-static const struct er_page_part parts[] = {
+static const struct er_check_page_part parts[] = {
     {"VERSION", append_version},
-    {"COMMANDS", er_page_commands},
-    {"OPTIONS", er_page_options},
-    {"QUANTITIES", er_page_quantities},
-    {"KEYS", er_page_keys},
-    {"READINGS", er_page_readings},
-    {"COMMAND-NAMES", er_page_command_names},
-    {"WORD-TABLE", er_page_word_table},
-    {"ZSH-COMMANDS", er_page_zsh_commands},
-    {"ZSH-ARGUMENTS", er_page_zsh_arguments},
-    {"FISH", er_page_fish},
+    {"COMMANDS", er_check_page_commands},
+    {"OPTIONS", er_check_page_options},
+    {"QUANTITIES", er_check_page_quantities},
+    {"KEYS", er_check_page_keys},
+    {"READINGS", er_check_page_readings},
+    {"COMMAND-NAMES", er_check_page_command_names},
+    {"WORD-TABLE", er_check_page_word_table},
+    {"ZSH-COMMANDS", er_check_page_zsh_commands},
+    {"ZSH-ARGUMENTS", er_check_page_zsh_arguments},
+    {"FISH", er_check_page_fish},
 };
 
 /* The bytes of "@NAME@" at `text`; 0 if no such thing stands there. */
@@ -34,7 +34,7 @@ static size_t mark_length(const char *text)
     return letters > 0 && text[letters + 1] == '@' ? letters + 2 : 0;
 }
 
-static const struct er_page_part *find_part(const char *name, size_t length)
+static const struct er_check_page_part *find_part(const char *name, size_t length)
 {
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
         if (strlen(parts[i].name) == length && strncmp(parts[i].name, name, length) == 0) {
@@ -52,7 +52,7 @@ static int fill_in(const char *frame, struct er_text *page)
             er_text_append_bytes(page, frame++, 1);
             continue;
         }
-        const struct er_page_part *part = find_part(frame + 1, mark - 2);
+        const struct er_check_page_part *part = find_part(frame + 1, mark - 2);
         if (part == NULL) {
             return er_message(ER_EXIT_BAD_INPUT, "there is no part %.*s", (int)mark, frame);
         }

@@ -43,7 +43,7 @@ static void append_command(struct er_text *out, const struct er_command *command
     er_text_append(out, ".\n");
 }
 
-void er_page_commands(struct er_text *out)
+void er_check_page_commands(struct er_text *out)
 {
     size_t count;
     const struct er_command *commands = er_commands(&count);
@@ -131,7 +131,7 @@ static void append_option(struct er_text *out, const struct er_option *option)
     append_users(out, option);
 }
 
-void er_page_options(struct er_text *out)
+void er_check_page_options(struct er_text *out)
 {
     const struct er_option *options = er_options();
     for (size_t i = 0; i < ER_OPTION_COUNT; i++) {

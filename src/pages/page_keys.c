@@ -298,11 +298,11 @@ static void append_objects(struct er_text *out, const struct er_object *whole)
     er_arena_release(&walk.arena);
 }
 
-void er_page_keys(struct er_text *out) { append_objects(out, &er_field_object); }
+void er_check_page_keys(struct er_text *out) { append_objects(out, &er_field_object); }
 
-void er_page_readings(struct er_text *out) { append_objects(out, &er_measured_object); }
+void er_check_page_readings(struct er_text *out) { append_objects(out, &er_measured_object); }
 
-void er_page_quantities(struct er_text *out)
+void er_check_page_quantities(struct er_text *out)
 {
     for (int i = 0; i < ER_QUANTITY_COUNT; i++) {
         enum er_quantity quantity = (enum er_quantity)i;

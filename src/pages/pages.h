@@ -6,26 +6,26 @@
 #include "cli/commands.h"
 
 /* A part and its name in a frame, where it stands as @NAME@. */
-struct er_page_part {
+struct er_check_page_part {
     const char *name;
     void (*append)(struct er_text *out);
 };
 
 /* For evenrow(1): page_commands.c */
-void er_page_commands(struct er_text *out);
-void er_page_options(struct er_text *out);
+void er_check_page_commands(struct er_text *out);
+void er_check_page_options(struct er_text *out);
 
 /* For evenrow-field(5): page_keys.c */
-void er_page_quantities(struct er_text *out);
-void er_page_keys(struct er_text *out);
-void er_page_readings(struct er_text *out);
+void er_check_page_quantities(struct er_text *out);
+void er_check_page_keys(struct er_text *out);
+void er_check_page_readings(struct er_text *out);
 
 /* For the shells: completions.c */
-void er_page_command_names(struct er_text *out);
-void er_page_word_table(struct er_text *out);
-void er_page_zsh_commands(struct er_text *out);
-void er_page_zsh_arguments(struct er_text *out);
-void er_page_fish(struct er_text *out);
+void er_check_page_command_names(struct er_text *out);
+void er_check_page_word_table(struct er_text *out);
+void er_check_page_zsh_commands(struct er_text *out);
+void er_check_page_zsh_arguments(struct er_text *out);
+void er_check_page_fish(struct er_text *out);
 
 /* Calls `visit` for every option of the command, in the table's order. */
 void er_each_option(const struct er_command *command,

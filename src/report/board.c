@@ -4,7 +4,7 @@
 #include <stdbool.h>
 #include <string.h>
 
-#include "report/wrap.h"
+#include "say/wrap.h"
 
 #define DECIMALS_MOST 15
 #define A_LINE 5          /* numbers of a total */

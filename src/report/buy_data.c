@@ -2,9 +2,9 @@
 #include <math.h>
 
 #include "report/buy_report.h"
-#include "report/csv_text.h"
-#include "report/json_build.h"
 #include "report/report.h"
+#include "say/csv.h"
+#include "say/json.h"
 
 struct builder {
     const struct er_materials *materials;

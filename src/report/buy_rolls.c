@@ -2,8 +2,8 @@
 #include <math.h>
 
 #include "report/buy_report.h"
-#include "report/say.h"
-#include "report/wrap.h"
+#include "say/say.h"
+#include "say/wrap.h"
 
 /* Rolls of one tape that a page tells of; JSON has all. */
 #define MOST_ROLLS 50

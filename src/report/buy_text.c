@@ -2,8 +2,8 @@
 
 #include "report/buy_report.h"
 #include "report/report.h"
-#include "report/say.h"
-#include "report/wrap.h"
+#include "say/say.h"
+#include "say/wrap.h"
 
 struct page {
     const struct er_materials *materials;

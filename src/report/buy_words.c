@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-#include "report/say.h"
+#include "say/say.h"
 
 const char *er_material_group_name(enum er_material_group group)
 {

@@ -3,8 +3,8 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "report/say.h"
-#include "report/wrap.h"
+#include "say/say.h"
+#include "say/wrap.h"
 
 /* Black on white, and small enough that a set fits on a page of Letter or A4. */
 static const char style[] =

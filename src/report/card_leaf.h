@@ -3,7 +3,7 @@
 #ifndef ER_REPORT_CARD_LEAF_H
 #define ER_REPORT_CARD_LEAF_H
 
-#include "report/table.h"
+#include "say/table.h"
 
 #define ER_BLANK "______" /* a cell of a table that is to be filled in by hand */
 

@@ -2,7 +2,7 @@
 #include <math.h>
 
 #include "report/card_words.h"
-#include "report/say.h"
+#include "say/say.h"
 #include "water/need.h"
 
 #define MOST_STARTS 6 /* more are told by their distance */

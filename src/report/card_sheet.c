@@ -2,9 +2,9 @@
 
 #include "report/card_words.h"
 #include "report/report.h"
-#include "report/say.h"
 #include "report/season_runs.h"
 #include "report/season_words.h"
+#include "say/say.h"
 
 #define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
 #define LOG_ROWS 10 /* less one for each zone, so that the sheet stays a page */

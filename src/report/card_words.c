@@ -4,7 +4,7 @@
 #include <stdio.h>
 
 #include "evenrow/hydraulics.h"
-#include "report/say.h"
+#include "say/say.h"
 
 #define OFF                                                                                        \
     0.10 /* of the flow, from which on a cause is looked for: common practice, no source           \

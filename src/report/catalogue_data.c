@@ -1,7 +1,7 @@
 /* The catalogue for programs and spreadsheets. */
 #include "report/catalogue_lists.h"
-#include "report/csv_text.h"
-#include "report/json_build.h"
+#include "say/csv.h"
+#include "say/json.h"
 
 /* The units of a list's columns, by key. */
 static void add_units(struct er_json *json, cJSON *parent, const struct er_list *list)

@@ -2,8 +2,8 @@
 #include <string.h>
 
 #include "report/catalogue_lists.h"
-#include "report/table.h"
-#include "report/wrap.h"
+#include "say/table.h"
+#include "say/wrap.h"
 
 /* The sources of one list, each once, in the order of their first use. */
 struct sources {

@@ -1,6 +1,6 @@
-#include "report/csv_text.h"
 #include "report/figures.h"
 #include "report/report.h"
+#include "say/csv.h"
 
 /* A column's name: the figure's key and part, then its unit. */
 static void append_head(struct er_text *out, const struct er_figure *figure, enum er_system system)

@@ -2,8 +2,8 @@
 #include <string.h>
 
 #include "report/figures.h"
-#include "report/json_build.h"
 #include "report/report.h"
+#include "say/json.h"
 
 /* What every part of the report is built from. */
 struct builder {

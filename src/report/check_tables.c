@@ -5,20 +5,20 @@
 
 #include "evenrow/season.h"
 #include "report/figures.h"
-#include "report/say.h"
-#include "report/table.h"
-#include "report/wrap.h"
+#include "say/say.h"
+#include "say/table.h"
+#include "say/wrap.h"
 
 #define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
 
 /* A paragraph below a table. */
-static void append_note(struct er_page *page, const struct er_text *text)
+static void append_note(struct er_check_page *page, const struct er_text *text)
 {
     er_text_append(page->out, "\n");
     er_append_paragraph(page->out, text);
 }
 
-void er_page_rows(struct er_page *page)
+void er_check_page_rows(struct er_check_page *page)
 {
     static const struct er_column columns[] = {
         {"zone", ER_COLUMN_WORDS, ER_NO_UNIT},
@@ -61,7 +61,7 @@ void er_page_rows(struct er_page *page)
     er_text_release(&note);
 }
 
-void er_page_evenness(struct er_page *page)
+void er_check_page_evenness(struct er_check_page *page)
 {
     static const struct er_column columns[] = {
         {"zone", ER_COLUMN_WORDS, ER_NO_UNIT},
@@ -92,7 +92,8 @@ void er_page_evenness(struct er_page *page)
 }
 
 /* The names of a set's zones: "1 + 2". */
-static void put_zone_names(struct er_page *page, struct er_table *table, size_t row, size_t column)
+static void put_zone_names(struct er_check_page *page, struct er_table *table, size_t row,
+                           size_t column)
 {
     const struct er_field *field = page->result->field;
     struct er_text names;
@@ -107,7 +108,7 @@ static void put_zone_names(struct er_page *page, struct er_table *table, size_t 
 }
 
 /* What the pump's suction leaves, where it is judged. */
-static void append_suction(struct er_page *page)
+static void append_suction(struct er_check_page *page)
 {
     const struct er_suction_result *suction = &page->result->suction;
     if (!suction->judged) {
@@ -136,7 +137,7 @@ static void append_suction(struct er_page *page)
     er_text_release(&note);
 }
 
-void er_page_source(struct er_page *page)
+void er_check_page_source(struct er_check_page *page)
 {
     static const struct er_column columns[] = {
         {"set", ER_COLUMN_WHOLE, ER_NO_UNIT},
@@ -165,7 +166,7 @@ void er_page_source(struct er_page *page)
     append_suction(page);
 }
 
-void er_page_mainline(struct er_page *page)
+void er_check_page_mainline(struct er_check_page *page)
 {
     static const struct er_column columns[] = {
         {"section", ER_COLUMN_WORDS, ER_NO_UNIT},
@@ -204,7 +205,7 @@ static bool any_pulses(const struct er_result *result)
 }
 
 /* Writes the rows of the run-time table. */
-static void fill_run_times(struct er_page *page, struct er_table *table)
+static void fill_run_times(struct er_check_page *page, struct er_table *table)
 {
     const struct er_field *field = page->result->field;
     for (size_t z = 0; z < field->zone_count; z++) {
@@ -225,7 +226,7 @@ static void fill_run_times(struct er_page *page, struct er_table *table)
     }
 }
 
-static void append_run_note(struct er_page *page)
+static void append_run_note(struct er_check_page *page)
 {
     struct er_text text;
     er_text_init(&text);
@@ -243,7 +244,7 @@ static void append_run_note(struct er_page *page)
     er_text_release(&text);
 }
 
-void er_page_run_time(struct er_page *page)
+void er_check_page_run_time(struct er_check_page *page)
 {
     bool us = page->system == ER_US;
     const struct er_column columns[] = {
@@ -271,15 +272,16 @@ void er_page_run_time(struct er_page *page)
 }
 
 /* One line of the day: a name and what follows it. */
-static void append_day_line(struct er_page *page, const char *name, const struct er_text *text)
+static void append_day_line(struct er_check_page *page, const char *name,
+                            const struct er_text *text)
 {
     er_text_appendf(page->out, "  %-14s%s\n", name, er_text_string(text));
     page->out->out_of_memory = page->out->out_of_memory || text->out_of_memory;
 }
 
 /* A quantity, or "-" where there is none. */
-static void append_given(const struct er_page *page, struct er_text *out, enum er_quantity quantity,
-                         double value)
+static void append_given(const struct er_check_page *page, struct er_text *out,
+                         enum er_quantity quantity, double value)
 {
     if (er_given(value)) {
         er_append_quantity(out, page->system, quantity, value);
@@ -288,7 +290,7 @@ static void append_given(const struct er_page *page, struct er_text *out, enum e
     }
 }
 
-static void append_supply(struct er_page *page, struct er_text *text)
+static void append_supply(struct er_check_page *page, struct er_text *text)
 {
     const struct er_source *source = &page->result->field->source;
     if (er_given(page->result->day.days_of_supply)) {
@@ -308,7 +310,7 @@ static bool is_daily(double every) { return every >= 1.0 && every <= 1.0; }
 
 /* On which day of the interval each set runs, where they do not all go into one: "sets 1 and 3 on
  * day 1, 2 on day 2". */
-static void append_run_days(struct er_page *page)
+static void append_run_days(struct er_check_page *page)
 {
     const struct er_result *result = page->result;
     size_t days = 0;
@@ -334,7 +336,7 @@ static void append_run_days(struct er_page *page)
     er_text_release(&text);
 }
 
-void er_page_day(struct er_page *page)
+void er_check_page_day(struct er_check_page *page)
 {
     const struct er_day_result *day = &page->result->day;
     if (!page->result->field->has_water) {
@@ -376,7 +378,7 @@ void er_page_day(struct er_page *page)
 }
 
 /* The value of an assumption with its unit: "140", "4 psi", "85 percent". */
-static void put_assumed(struct er_page *page, struct er_table *table, size_t row,
+static void put_assumed(struct er_check_page *page, struct er_table *table, size_t row,
                         const struct er_assumption *assumption)
 {
     struct er_text text;
@@ -394,7 +396,7 @@ static void put_assumed(struct er_page *page, struct er_table *table, size_t row
     er_text_release(&text);
 }
 
-void er_page_assumed(struct er_page *page)
+void er_check_page_assumed(struct er_check_page *page)
 {
     static const struct er_column columns[] = {
         {"value", ER_COLUMN_RIGHT, ER_NO_UNIT},

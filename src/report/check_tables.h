@@ -7,18 +7,18 @@
 
 /* What the sections of the report are written from and to. Where memory runs out
  * out->out_of_memory says so. */
-struct er_page {
+struct er_check_page {
     const struct er_result *result;
     enum er_system system;
     struct er_text *out;
 };
 
-void er_page_rows(struct er_page *page);     /* does every row get its water? */
-void er_page_evenness(struct er_page *page); /* how even is it? */
-void er_page_source(struct er_page *page);   /* does the source keep up? */
-void er_page_mainline(struct er_page *page); /* the mainline; nothing without one */
-void er_page_run_time(struct er_page *page); /* how long to run? */
-void er_page_day(struct er_page *page);      /* the day */
-void er_page_assumed(struct er_page *page);  /* what was assumed */
+void er_check_page_rows(struct er_check_page *page);     /* does every row get its water? */
+void er_check_page_evenness(struct er_check_page *page); /* how even is it? */
+void er_check_page_source(struct er_check_page *page);   /* does the source keep up? */
+void er_check_page_mainline(struct er_check_page *page); /* the mainline; nothing without one */
+void er_check_page_run_time(struct er_check_page *page); /* how long to run? */
+void er_check_page_day(struct er_check_page *page);      /* the day */
+void er_check_page_assumed(struct er_check_page *page);  /* what was assumed */
 
 #endif

@@ -4,9 +4,9 @@
 #include "evenrow/season.h"
 #include "report/check_tables.h"
 #include "report/report.h"
-#include "report/say.h"
-#include "report/table.h"
-#include "report/wrap.h"
+#include "say/say.h"
+#include "say/table.h"
+#include "say/wrap.h"
 
 const char *er_verdict_name(enum er_verdict verdict)
 {
@@ -122,7 +122,7 @@ static size_t count_level(const struct er_result *result, enum er_level level)
 }
 
 /* "2 findings fail the plan, 1 asks for care; ..." where the verdict's line does not tell all. */
-static void append_counts(struct er_page *page)
+static void append_counts(struct er_check_page *page)
 {
     size_t fails = count_level(page->result, ER_FAIL);
     size_t cautions = count_level(page->result, ER_CAUTION);
@@ -136,7 +136,7 @@ static void append_counts(struct er_page *page)
 }
 
 /* The title, and how large the field is. */
-static void append_facts(struct er_page *page)
+static void append_facts(struct er_check_page *page)
 {
     const struct er_field *field = page->result->field;
     double beds = 0.0, area = 0.0, tape = 0.0;
@@ -159,7 +159,7 @@ static void append_facts(struct er_page *page)
 }
 
 /* One finding: its code, then what it says. */
-static void append_finding(struct er_page *page, const struct er_finding *finding)
+static void append_finding(struct er_check_page *page, const struct er_finding *finding)
 {
     struct er_text text;
     er_text_init(&text);
@@ -172,7 +172,7 @@ static void append_finding(struct er_page *page, const struct er_finding *findin
 }
 
 /* The findings of one level under a heading; nothing if there are none. */
-static void append_findings(struct er_page *page, enum er_level level, const char *heading)
+static void append_findings(struct er_check_page *page, enum er_level level, const char *heading)
 {
     const struct er_result *result = page->result;
     if (count_level(result, level) == 0) {
@@ -187,7 +187,7 @@ static void append_findings(struct er_page *page, enum er_level level, const cha
 }
 
 /* What goes with the work, whatever the figures say. */
-static void append_cautions(struct er_page *page)
+static void append_cautions(struct er_check_page *page)
 {
     static const char *const cautions[] = {
         "Local codes come first, and the makers' ratings: nothing here overrules them.",
@@ -207,7 +207,7 @@ static void append_cautions(struct er_page *page)
 enum er_status er_report_check_text(const struct er_result *result, enum er_system system,
                                     struct er_text *out)
 {
-    struct er_page page = {result, system, out};
+    struct er_check_page page = {result, system, out};
     struct er_text verdict;
     er_text_init(&verdict);
     append_verdict(result, &verdict);
@@ -217,15 +217,15 @@ enum er_status er_report_check_text(const struct er_result *result, enum er_syst
 
     append_counts(&page);
     append_facts(&page);
-    er_page_rows(&page);
-    er_page_evenness(&page);
-    er_page_source(&page);
-    er_page_mainline(&page);
-    er_page_run_time(&page);
-    er_page_day(&page);
+    er_check_page_rows(&page);
+    er_check_page_evenness(&page);
+    er_check_page_source(&page);
+    er_check_page_mainline(&page);
+    er_check_page_run_time(&page);
+    er_check_page_day(&page);
     append_findings(&page, ER_FAIL, "What fails, and what to change");
     append_findings(&page, ER_CAUTION, "What to watch");
-    er_page_assumed(&page);
+    er_check_page_assumed(&page);
     append_cautions(&page);
     return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
 }

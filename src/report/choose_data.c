@@ -2,10 +2,10 @@
 #include <string.h>
 
 #include "report/choose_report.h"
-#include "report/csv_text.h"
-#include "report/json_build.h"
 #include "report/report.h"
-#include "report/say.h"
+#include "say/csv.h"
+#include "say/json.h"
+#include "say/say.h"
 
 struct builder {
     const struct er_choose_ask *ask;

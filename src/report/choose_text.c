@@ -3,8 +3,8 @@
 
 #include "report/choose_report.h"
 #include "report/report.h"
-#include "report/say.h"
-#include "report/wrap.h"
+#include "say/say.h"
+#include "say/wrap.h"
 
 struct page {
     const struct er_choose_ask *ask;

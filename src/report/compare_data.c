@@ -1,9 +1,9 @@
 /* The same for programs. */
 #include "report/compare_figures.h"
-#include "report/csv_text.h"
-#include "report/json_build.h"
 #include "report/report.h"
-#include "report/say.h"
+#include "say/csv.h"
+#include "say/json.h"
+#include "say/say.h"
 
 static const struct er_json_unit units[] = {{"length", ER_LENGTH},
                                             {"pressure", ER_PRESSURE},

@@ -3,7 +3,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "report/say.h"
+#include "say/say.h"
 
 /* The smaller or the larger of two figures; NAN as soon as one does not exist. */
 static double lesser(double a, double b) { return a < b || isnan(a) ? a : b; }

@@ -3,8 +3,8 @@
 
 #include "report/compare_figures.h"
 #include "report/report.h"
-#include "report/say.h"
-#include "report/wrap.h"
+#include "say/say.h"
+#include "say/wrap.h"
 
 #define SIDE_BY_SIDE 4  /* plans in one table */
 #define LONGEST_HEAD 14 /* characters of a plan's name above its column */

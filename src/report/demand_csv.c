@@ -1,6 +1,6 @@
-#include "report/csv_text.h"
 #include "report/demand_report.h"
 #include "report/demand_words.h"
+#include "say/csv.h"
 
 /* The figures of a set, told in the unit of `quantity`. */
 static const struct {

@@ -1,7 +1,7 @@
 #include "report/demand_report.h"
 #include "report/demand_words.h"
-#include "report/json_build.h"
 #include "report/report.h"
+#include "say/json.h"
 
 struct builder {
     const struct er_demand *demand;

@@ -2,8 +2,8 @@
 
 #include "report/demand_report.h"
 #include "report/demand_words.h"
-#include "report/say.h"
-#include "report/wrap.h"
+#include "say/say.h"
+#include "say/wrap.h"
 
 #define MORE 1.01 /* from which on a flow is told to be more than another */
 

@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-#include "report/say.h"
+#include "say/say.h"
 
 const char *er_demand_kind_name(enum er_demand_kind kind)
 {

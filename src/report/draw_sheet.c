@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "report/report.h"
-#include "report/table.h"
+#include "say/table.h"
 
 const struct er_lettering er_small_letters = {11.0, false, ER_START};
 const struct er_lettering er_small_letters_middle = {11.0, false, ER_MIDDLE};

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "report/wrap.h"
+#include "say/wrap.h"
 
 static double own(const struct er_board *board, enum er_quantity quantity, double value)
 {

@@ -3,7 +3,7 @@
 
 #include "evenrow/hydraulics.h"
 #include "report/explain.h"
-#include "report/say.h"
+#include "say/say.h"
 
 #define TOLERANCE 1e-12 /* of the inlet's pressure, as the search has it */
 

@@ -1,6 +1,6 @@
-#include "report/csv_text.h"
 #include "report/inject_report.h"
 #include "report/inject_words.h"
+#include "say/csv.h"
 
 /* A figure of a zone or of its set, told in the unit of `quantity`. */
 struct column {

@@ -1,7 +1,7 @@
 #include "report/inject_report.h"
 #include "report/inject_words.h"
-#include "report/json_build.h"
 #include "report/report.h"
+#include "say/json.h"
 
 struct builder {
     const struct er_injection *injection;

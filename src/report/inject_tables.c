@@ -3,8 +3,8 @@
 #include <math.h>
 
 #include "report/inject_words.h"
-#include "report/say.h"
-#include "report/wrap.h"
+#include "say/say.h"
+#include "say/wrap.h"
 
 #define MINUTE 60.0
 #define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])

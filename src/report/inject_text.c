@@ -4,8 +4,8 @@
 #include "report/inject_tables.h"
 #include "report/inject_words.h"
 #include "report/report.h"
-#include "report/say.h"
-#include "report/wrap.h"
+#include "say/say.h"
+#include "say/wrap.h"
 
 static void say(const struct er_inject_page *page, struct er_text *text, enum er_quantity quantity,
                 double value)

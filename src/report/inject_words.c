@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-#include "report/say.h"
+#include "say/say.h"
 
 /* One finding in the making. */
 struct saying {

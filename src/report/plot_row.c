@@ -3,8 +3,8 @@
 
 #include "report/draw.h"
 #include "report/draw_sheet.h"
-#include "report/table.h"
-#include "report/wrap.h"
+#include "say/table.h"
+#include "say/wrap.h"
 
 #define COLUMNS 64 /* of the plot, right of the figures */
 #define LINES 15   /* of the plot at most, above the axis */

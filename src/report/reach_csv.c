@@ -1,5 +1,5 @@
-#include "report/csv_text.h"
 #include "report/reach_report.h"
+#include "say/csv.h"
 
 /* The columns behind the tape's name; `key` and the unit make the head. */
 enum cell_kind { CELL_INLET, CELL_SLOPE, CELL_EMITTERS, CELL_BOUND, CELL_QUANTITY, CELL_PERCENT };

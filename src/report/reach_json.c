@@ -1,5 +1,5 @@
-#include "report/json_build.h"
 #include "report/reach_report.h"
+#include "say/json.h"
 
 struct builder {
     const struct er_reach_answer *answer;

@@ -2,8 +2,8 @@
 #include <stdbool.h>
 
 #include "report/reach_report.h"
-#include "report/say.h"
-#include "report/wrap.h"
+#include "say/say.h"
+#include "say/wrap.h"
 
 #define SLOPES_ABREAST 7
 #define WHOLE 1e-6 /* a length so near to a whole foot or metre is that */

@@ -1,9 +1,9 @@
 /* A season for a program: JSON, and CSV. */
-#include "report/csv_text.h"
-#include "report/json_build.h"
 #include "report/report.h"
 #include "report/season_report.h"
 #include "report/season_words.h"
+#include "say/csv.h"
+#include "say/json.h"
 
 /* ---- JSON ---- */
 

@@ -1,7 +1,7 @@
 #include "report/season_runs.h"
 
-#include "report/say.h"
 #include "report/season_words.h"
+#include "say/say.h"
 
 #define MOST_ZONES 5    /* side by side in a table */
 #define LONGEST_HEAD 11 /* characters of a zone's name above a column */

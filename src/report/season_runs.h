@@ -3,7 +3,7 @@
 #define ER_REPORT_SEASON_RUNS_H
 
 #include "evenrow/season.h"
-#include "report/table.h"
+#include "say/table.h"
 
 void er_table_date(struct er_table *table, size_t row, size_t column, long date);
 

@@ -1,10 +1,10 @@
 #include <math.h>
 
-#include "report/say.h"
 #include "report/season_report.h"
 #include "report/season_runs.h"
 #include "report/season_words.h"
-#include "report/wrap.h"
+#include "say/say.h"
+#include "say/wrap.h"
 
 #define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
 

@@ -3,8 +3,8 @@
 #include <math.h>
 
 #include "report/report.h"
-#include "report/say.h"
-#include "report/wrap.h"
+#include "say/say.h"
+#include "say/wrap.h"
 
 void er_append_date(struct er_text *out, long date)
 {

@@ -1,8 +1,8 @@
 /* A splitting for programs and spreadsheets. */
-#include "report/csv_text.h"
-#include "report/json_build.h"
 #include "report/report.h"
 #include "report/split_report.h"
+#include "say/csv.h"
+#include "say/json.h"
 
 struct builder {
     const struct er_split_ask *ask;

@@ -2,9 +2,9 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "report/say.h"
 #include "report/split_report.h"
-#include "report/wrap.h"
+#include "say/say.h"
+#include "say/wrap.h"
 
 #define ROWS_MOST 24 /* of numbers tried, before those that fail alike are put together */
 

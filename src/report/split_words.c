@@ -2,8 +2,8 @@
 #include <math.h>
 #include <string.h>
 
-#include "report/say.h"
 #include "report/split_report.h"
+#include "say/say.h"
 
 static void append_flow(const struct er_split_ask *ask, struct er_text *out, double flow)
 {

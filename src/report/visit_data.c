@@ -1,10 +1,10 @@
 #include <math.h>
 
-#include "report/csv_text.h"
-#include "report/json_build.h"
 #include "report/report.h"
 #include "report/visit_report.h"
 #include "report/visit_words.h"
+#include "say/csv.h"
+#include "say/json.h"
 
 struct builder {
     const struct er_visit *visit;

@@ -2,10 +2,10 @@
 #include <math.h>
 
 #include "evenrow/divide.h"
-#include "report/say.h"
 #include "report/visit_report.h"
 #include "report/visit_words.h"
-#include "report/wrap.h"
+#include "say/say.h"
+#include "say/wrap.h"
 
 #define CATCH_TIME 180.0  /* s that a cup stands under an emitter */
 #define MILLILITRES 1e6   /* in a m3 */

@@ -4,10 +4,10 @@
 
 #include "evenrow/hydraulics.h"
 #include "report/report.h"
-#include "report/say.h"
 #include "report/visit_report.h"
 #include "report/visit_words.h"
-#include "report/wrap.h"
+#include "say/say.h"
+#include "say/wrap.h"
 
 #define HARDLY 0.05 /* of the misfit: a fault that removes less explains nothing */
 struct page {

@@ -3,7 +3,7 @@
 #include <math.h>
 
 #include "evenrow/hydraulics.h"
-#include "report/say.h"
+#include "say/say.h"
 
 #define MOST_ASKED_FOR 60 /* emitters: beyond that, mend first and read again */
 

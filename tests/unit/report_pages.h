@@ -12,7 +12,7 @@
 
 #include <cjson/cJSON.h>
 
-#include "report/wrap.h"
+#include "say/wrap.h"
 
 /* No line over 80 characters, none that ends in a blank, and ASCII alone. */
 static inline void assert_fits_page(const char *text)

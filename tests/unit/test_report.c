@@ -4,11 +4,11 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "report/csv_text.h"
 #include "report/figures.h"
-#include "report/json_build.h"
 #include "report/report.h"
 #include "report_pages.h"
+#include "say/csv.h"
+#include "say/json.h"
 
 /* ---- a result by hand ---- */
 

@@ -3,9 +3,9 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "report/table.h"
-#include "report/wrap.h"
 #include "report_pages.h"
+#include "say/table.h"
+#include "say/wrap.h"
 
 static double psi(double value) { return er_to_si(ER_PRESSURE, ER_US, value); }
 

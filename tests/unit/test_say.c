@@ -10,11 +10,11 @@
 #include "report/compare_figures.h"
 #include "report/inject_tables.h"
 #include "report/inject_words.h"
-#include "report/say.h"
 #include "report/season_report.h"
 #include "report/season_words.h"
 #include "report/split_report.h"
 #include "report_pages.h"
+#include "say/say.h"
 #include "trial.h"
 
 #define POUND 0.45359237

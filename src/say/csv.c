@@ -1,4 +1,4 @@
-#include "report/csv_text.h"
+#include "say/csv.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,6 +1,6 @@
 /* Cells of comma-separated values, after RFC 4180 but with a plain newline at line ends. */
-#ifndef ER_REPORT_CSV_TEXT_H
-#define ER_REPORT_CSV_TEXT_H
+#ifndef ER_SAY_CSV_H
+#define ER_SAY_CSV_H
 
 #include <stdbool.h>
 #include <stddef.h>

@@ -1,8 +1,8 @@
 /* How reports say figures, and the pieces that their pages are put together from. */
-#ifndef ER_REPORT_SAY_H
-#define ER_REPORT_SAY_H
+#ifndef ER_SAY_SAY_H
+#define ER_SAY_SAY_H
 
-#include "report/table.h"
+#include "say/table.h"
 
 /* A quantity (SI) with its unit, in running text: "12.5 gpm". */
 void er_append_quantity(struct er_text *out, enum er_system system, enum er_quantity quantity,

@@ -1,4 +1,4 @@
-#include "report/wrap.h"
+#include "say/wrap.h"
 
 #include <string.h>
 

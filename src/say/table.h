@@ -4,8 +4,8 @@
  * the left and wrap within their column where the page is too narrow. As with er_text,
  * the calls return nothing: a table that ran out of memory says so through the text it
  * is written to. */
-#ifndef ER_REPORT_TABLE_H
-#define ER_REPORT_TABLE_H
+#ifndef ER_SAY_TABLE_H
+#define ER_SAY_TABLE_H
 
 #include <stdbool.h>
 #include <stddef.h>

@@ -1,6 +1,6 @@
 /* Text fitted to a page of ER_PAGE columns. A column is one character of UTF-8. */
-#ifndef ER_REPORT_WRAP_H
-#define ER_REPORT_WRAP_H
+#ifndef ER_SAY_WRAP_H
+#define ER_SAY_WRAP_H
 
 #include <stddef.h>
 

@@ -1,9 +1,9 @@
-#include "report/table.h"
+#include "say/table.h"
 
 #include <math.h>
 #include <string.h>
 
-#include "report/wrap.h"
+#include "say/wrap.h"
 
 #define GAP 2           /* blanks between columns */
 #define LEAST_WORDS 6   /* columns that a column of words keeps, however full the page */

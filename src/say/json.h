@@ -2,8 +2,8 @@
  *
  * A report is built without asking at each step: where memory runs out the builder says so at
  * the end, and what is made after that is nothing. A NULL key makes an element of an array. */
-#ifndef ER_REPORT_JSON_BUILD_H
-#define ER_REPORT_JSON_BUILD_H
+#ifndef ER_SAY_JSON_H
+#define ER_SAY_JSON_H
 
 #include "base/json_tree.h"
 #include "evenrow/check.h"

@@ -1,10 +1,10 @@
-#include "report/say.h"
+#include "say/say.h"
 
 #include <math.h>
 #include <stdbool.h>
 #include <stdio.h>
 
-#include "report/wrap.h"
+#include "say/wrap.h"
 
 void er_append_quantity(struct er_text *out, enum er_system system, enum er_quantity quantity,
                         double value)

@@ -1,9 +1,9 @@
-#include "report/json_build.h"
+#include "say/json.h"
 
 #include <math.h>
 
 #include "base/number.h"
-#include "report/wrap.h"
+#include "say/wrap.h"
 
 /* Enough for every use, and short to read, since the last digits of a double are noise of the
  * arithmetic. */

@@ -1,0 +1,92 @@
+/* A page as text for a terminal, or a printer with a type of even width. */
+#include <string.h>
+
+#include "say/page.h"
+#include "say/wrap.h"
+
+#define LEAST_NAME 14 /* columns that the names of pairs take, the blank behind them counted */
+
+/* Columns of the names of the pairs that `first` begins. */
+static size_t name_columns(const struct er_block *first)
+{
+    size_t widest = LEAST_NAME;
+    for (const struct er_block *at = first; at != NULL && at->kind == ER_BLOCK_PAIR;
+         at = at->next) {
+        size_t own = er_columns(at->label) + 1;
+        widest = own > widest ? own : widest;
+    }
+    return widest;
+}
+
+/* "  running       8:12 of the ..." with further lines below the value. */
+static void write_pair(const struct er_block *pair, size_t columns, struct er_text *out)
+{
+    struct er_text first, rest;
+    er_text_init(&first);
+    er_text_init(&rest);
+    er_text_appendf(&first, "  %-*s", (int)columns, pair->label);
+    er_text_appendf(&rest, "  %-*s", (int)columns, "");
+    er_paragraph(out, er_text_string(&first), er_text_string(&rest), pair->text);
+    out->out_of_memory = out->out_of_memory || first.out_of_memory || rest.out_of_memory;
+    er_text_release(&first);
+    er_text_release(&rest);
+}
+
+static void write_item(const struct er_block *item, struct er_text *out)
+{
+    struct er_text first, rest;
+    er_text_init(&first);
+    er_text_init(&rest);
+    er_text_appendf(&first, "  %s ", item->label);
+    er_text_appendf(&rest, "  %*s ", (int)strlen(item->label), "");
+    er_paragraph(out, er_text_string(&first), er_text_string(&rest), item->text);
+    out->out_of_memory = out->out_of_memory || first.out_of_memory || rest.out_of_memory;
+    er_text_release(&first);
+    er_text_release(&rest);
+}
+
+enum er_status er_page_as_text(const struct er_page *page, struct er_text *out)
+{
+    size_t columns = 0;
+    const struct er_block *before = NULL;
+    for (const struct er_block *at = page->first; at != NULL; at = at->next) {
+        if (at->kind == ER_BLOCK_TABLE && at->table->row_count == 0) {
+            continue;
+        }
+        if (before != NULL && !at->close) {
+            er_text_append(out, "\n");
+        }
+        switch (at->kind) {
+        case ER_BLOCK_PARAGRAPH:
+            er_paragraph(out, "", "", at->text);
+            break;
+        case ER_BLOCK_HEADING:
+            er_text_append(out, at->text);
+            er_text_append(out, "\n");
+            break;
+        case ER_BLOCK_ITEM:
+            write_item(at, out);
+            break;
+        case ER_BLOCK_PAIR:
+            columns = before != NULL && before->kind == ER_BLOCK_PAIR ? columns : name_columns(at);
+            write_pair(at, columns, out);
+            break;
+        case ER_BLOCK_PLAIN:
+            er_text_append(out, at->text);
+            break;
+        case ER_BLOCK_TABLE:
+            er_table_write(at->table, out);
+            break;
+        }
+        before = at;
+    }
+    out->out_of_memory = out->out_of_memory || page->pen.out_of_memory;
+    return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
+}
+
+enum er_status er_page_finish_text(struct er_page *page, struct er_text *out)
+{
+    enum er_status status = er_page_as_text(page, out);
+    er_page_release(page);
+    return status;
+}

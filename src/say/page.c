@@ -1,0 +1,193 @@
+/* The blocks of a page, in the order in which a report makes them. */
+#include "say/page.h"
+
+#include <string.h>
+
+#include "evenrow/demand.h"
+#include "say/say.h"
+
+void er_page_init(struct er_page *page, enum er_system system)
+{
+    *page = (struct er_page){.pen = {.system = system}};
+}
+
+void er_page_release(struct er_page *page)
+{
+    for (struct er_block *block = page->first; block != NULL; block = block->next) {
+        if (block->table != NULL) {
+            er_table_release(block->table);
+        }
+    }
+    er_pen_release(&page->pen);
+    page->first = page->last = NULL;
+}
+
+/* A block at the page's end; NULL if memory ran out. */
+static struct er_block *add(struct er_page *page, enum er_block_kind kind, const char *text)
+{
+    struct er_block *block = er_arena_array(&page->pen.arena, 1, sizeof *block);
+    if (block == NULL) {
+        page->pen.out_of_memory = true;
+        return NULL;
+    }
+    *block = (struct er_block){.kind = kind, .label = "", .text = text};
+    /* A list's items, and pairs, stand close together. */
+    block->close = page->last != NULL && page->last->kind == kind &&
+                   (kind == ER_BLOCK_ITEM || kind == ER_BLOCK_PAIR);
+    *(page->last != NULL ? &page->last->next : &page->first) = block;
+    page->last = block;
+    return block;
+}
+
+#define MADE(page, format, text)                                                                   \
+    const char *text;                                                                              \
+    do {                                                                                           \
+        va_list arguments;                                                                         \
+        va_start(arguments, format);                                                               \
+        text = er_pen_vtext(&(page)->pen, format, arguments);                                      \
+        va_end(arguments);                                                                         \
+    } while (0)
+
+void er_page_paragraph(struct er_page *page, const char *format, ...)
+{
+    MADE(page, format, text);
+    (void)add(page, ER_BLOCK_PARAGRAPH, text);
+}
+
+void er_page_heading(struct er_page *page, const char *format, ...)
+{
+    MADE(page, format, text);
+    (void)add(page, ER_BLOCK_HEADING, text);
+}
+
+static struct er_block *add_item(struct er_page *page, const char *mark, const char *text)
+{
+    struct er_block *block = add(page, ER_BLOCK_ITEM, text);
+    if (block != NULL) {
+        block->label = mark;
+    }
+    return block;
+}
+
+void er_page_item(struct er_page *page, const char *format, ...)
+{
+    MADE(page, format, text);
+    (void)add_item(page, "-", text);
+}
+
+void er_page_loose_item(struct er_page *page, const char *format, ...)
+{
+    MADE(page, format, text);
+    struct er_block *block = add_item(page, "-", text);
+    if (block != NULL) {
+        block->close = false;
+    }
+}
+
+void er_page_marked_item(struct er_page *page, const char *mark, const char *format, ...)
+{
+    MADE(page, format, text);
+    (void)add_item(page, er_pen_text(&page->pen, "%s", mark), text);
+}
+
+void er_page_pair(struct er_page *page, const char *name, const char *format, ...)
+{
+    MADE(page, format, text);
+    struct er_block *block = add(page, ER_BLOCK_PAIR, text);
+    if (block != NULL) {
+        block->label = er_pen_text(&page->pen, "%s", name);
+    }
+}
+
+void er_page_plain(struct er_page *page, const char *text)
+{
+    (void)add(page, ER_BLOCK_PLAIN, er_pen_text(&page->pen, "%s", text));
+}
+
+void er_page_close_up(struct er_page *page)
+{
+    if (page->last != NULL) {
+        page->last->close = true;
+    }
+}
+
+struct er_table *er_page_table(struct er_page *page, const struct er_column *columns,
+                               size_t column_count, size_t row_count)
+{
+    static struct er_table none = {.out_of_memory = true}; /* what is put into it is lost */
+    struct er_table *table = er_arena_array(&page->pen.arena, 1, sizeof *table);
+    struct er_block *block = table != NULL ? add(page, ER_BLOCK_TABLE, "") : NULL;
+    if (block == NULL) {
+        page->pen.out_of_memory = true;
+        return &none;
+    }
+    er_table_init(table, page->pen.system, columns, column_count, row_count);
+    block->table = table;
+    return table;
+}
+
+/* ---- a table whose rows are structs ---- */
+
+struct filling {
+    struct er_page *page;
+    struct er_table *table;
+    const void *result;
+};
+
+static void fill(const struct filling *filling, const struct er_filled *of, size_t column,
+                 const char *row, size_t place)
+{
+    struct er_table *table = filling->table;
+    struct er_pen *pen = &filling->page->pen;
+    double figure = 0.0;
+    size_t count = 0;
+    const char *words;
+    switch (of->fill) {
+    case ER_FILL_FIGURE:
+    case ER_FILL_UP:
+    case ER_FILL_CLOCK:
+        memcpy(&figure, row + of->offset, sizeof figure);
+        if (of->fill == ER_FILL_CLOCK) {
+            er_table_clock(table, place, column, figure);
+        } else {
+            er_table_number(table, place, column,
+                            of->fill == ER_FILL_FIGURE
+                                ? figure
+                                : er_rounded_up(of->column.quantity, pen->system, figure));
+        }
+        break;
+    case ER_FILL_COUNT:
+        memcpy(&count, row + of->offset, sizeof count);
+        er_table_number(table, place, column, (double)count);
+        break;
+    case ER_FILL_PLACE:
+        er_table_number(table, place, column, (double)place + 1.0);
+        break;
+    case ER_FILL_WORDS:
+        words = of->words(pen, filling->result, row, place);
+        if (words != NULL) {
+            er_table_text(table, place, column, words);
+        }
+        break;
+    }
+}
+
+void er_page_rows(struct er_page *page, const struct er_filled *columns, size_t column_count,
+                  const void *rows, size_t row_size, size_t row_count, const void *result)
+{
+    struct er_column *plain = er_arena_array(&page->pen.arena, column_count, sizeof *plain);
+    if (plain == NULL) {
+        page->pen.out_of_memory = true;
+        return;
+    }
+    for (size_t c = 0; c < column_count; c++) {
+        plain[c] = columns[c].column;
+    }
+    const struct filling filling = {page, er_page_table(page, plain, column_count, row_count),
+                                    result};
+    for (size_t place = 0; place < row_count; place++) {
+        for (size_t c = 0; c < column_count; c++) {
+            fill(&filling, &columns[c], c, (const char *)rows + place * row_size, place);
+        }
+    }
+}

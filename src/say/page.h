@@ -1,0 +1,93 @@
+/* A page: what a report says, block by block, before it is known how it will look.
+ *
+ * Each command makes one page of its result. Blocks stand below one another with an empty line
+ * between them; what it takes to fit them on a terminal or into a browser is not the report's
+ * business. As with er_text the calls return nothing: whoever writes the page learns whether
+ * memory ran out. */
+#ifndef ER_SAY_PAGE_H
+#define ER_SAY_PAGE_H
+
+#include "evenrow/status.h"
+#include "say/pen.h"
+#include "say/table.h"
+
+enum er_block_kind {
+    ER_BLOCK_PARAGRAPH,
+    ER_BLOCK_HEADING,
+    ER_BLOCK_ITEM,  /* of a list */
+    ER_BLOCK_PAIR,  /* a name and what belongs to it */
+    ER_BLOCK_PLAIN, /* lines as they are, in a type of even width */
+    ER_BLOCK_TABLE
+};
+
+struct er_block {
+    struct er_block *next;
+    enum er_block_kind kind;
+    bool close;        /* it follows without an empty line */
+    const char *label; /* of a pair, its name; of an item, what stands before it */
+    const char *text;
+    struct er_table *table;
+};
+
+struct er_page {
+    struct er_pen pen; /* texts for the page are made with it */
+    struct er_block *first, *last;
+};
+
+/* An empty page. The caller releases it. */
+void er_page_init(struct er_page *page, enum er_system system);
+void er_page_release(struct er_page *page);
+
+void er_page_paragraph(struct er_page *page, const char *format, ...) ER_FORMAT(2, 3);
+void er_page_heading(struct er_page *page, const char *format, ...) ER_FORMAT(2, 3);
+
+/* Items that follow one another are one list. */
+void er_page_item(struct er_page *page, const char *format, ...) ER_FORMAT(2, 3);
+/* One that keeps its distance, for items of several lines. */
+void er_page_loose_item(struct er_page *page, const char *format, ...) ER_FORMAT(2, 3);
+/* One with a mark of its own, as "12.". */
+void er_page_marked_item(struct er_page *page, const char *mark, const char *format, ...)
+    ER_FORMAT(3, 4);
+
+/* Pairs that follow one another stand below one another, values in line. */
+void er_page_pair(struct er_page *page, const char *name, const char *format, ...) ER_FORMAT(3, 4);
+
+/* `text` ends with a newline. */
+void er_page_plain(struct er_page *page, const char *text);
+
+/* Lets the last block follow the one before it without an empty line. */
+void er_page_close_up(struct er_page *page);
+
+/* A table to be filled cell by cell; `columns` must outlive the page. */
+struct er_table *er_page_table(struct er_page *page, const struct er_column *columns,
+                               size_t column_count, size_t row_count);
+
+/* ---- a table whose rows are structs ---- */
+
+enum er_fill {
+    ER_FILL_FIGURE, /* the double at `offset`: SI where the column has a quantity */
+    ER_FILL_UP,     /* the same rounded up, so that who gives it gives enough */
+    ER_FILL_CLOCK,  /* the same, seconds */
+    ER_FILL_COUNT,  /* the size_t at `offset` */
+    ER_FILL_PLACE,  /* the row's own number, from 1 */
+    ER_FILL_WORDS   /* what `words` says of the row; NULL: "-" */
+};
+
+struct er_filled {
+    struct er_column column;
+    enum er_fill fill;
+    size_t offset;
+    const char *(*words)(struct er_pen *pen, const void *result, const void *row, size_t place);
+};
+
+/* `rows`: the first of `row_count` structs of `row_size` bytes. `result` goes to `words`. */
+void er_page_rows(struct er_page *page, const struct er_filled *columns, size_t column_count,
+                  const void *rows, size_t row_size, size_t row_count, const void *result);
+
+/* Appends the page as text of ER_PAGE columns. ER_OK or ER_NO_MEMORY. */
+enum er_status er_page_as_text(const struct er_page *page, struct er_text *out);
+
+/* The same, and releases the page. */
+enum er_status er_page_finish_text(struct er_page *page, struct er_text *out);
+
+#endif
