@@ -4,6 +4,7 @@
 #include "cli/commands.h"
 #include "cli/files.h"
 #include "cli/flags.h"
+#include "cli/forms.h"
 #include "cli/load.h"
 #include "cli/message.h"
 #include "evenrow/demand.h"
@@ -46,20 +47,6 @@ static int find_demand(struct supply *supply)
         supply->label,
         er_demand_find(&supply->field, &request, supply->system, &supply->demand, &failure),
         &failure);
-}
-
-static int make_report(struct supply *supply)
-{
-    const char *format = er_option_value(supply->line, ER_OPTION_FORMAT);
-    enum er_status status;
-    if (format == NULL || strcmp(format, "text") == 0) {
-        status = er_report_demand_text(&supply->demand, supply->system, &supply->report);
-    } else if (strcmp(format, "json") == 0) {
-        status = er_report_demand_json(&supply->demand, supply->system, &supply->report);
-    } else {
-        status = er_report_demand_csv(&supply->demand, supply->system, &supply->report);
-    }
-    return status == ER_OK ? 0 : er_message_no_memory();
 }
 
 /* Reads the changed document and checks it, for a remark on how the new field stands. */
@@ -142,7 +129,8 @@ static int run(struct supply *supply)
         er_units_named(er_option_value(supply->line, ER_OPTION_UNITS), supply->field.system);
     status = find_demand(supply);
     if (status == 0) {
-        status = make_report(supply);
+        status = er_make_report(supply->line, &er_demand_report, &supply->demand, supply->system,
+                                &supply->report);
     }
     if (status == 0) {
         status = write_all(supply);

@@ -1,87 +1,60 @@
+/* What a plan asks of its source, for a person. */
 #include <math.h>
 
-#include "report/demand_report.h"
 #include "report/demand_words.h"
-#include "say/say.h"
-#include "say/wrap.h"
 
 #define MORE 1.01 /* from which on a flow is told to be more than another */
 
-#define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
-
-struct page {
-    const struct er_demand *demand;
-    const struct er_field *field;
-    enum er_system system;
-    struct er_text *out;
-};
-
-static void say(const struct page *page, struct er_text *text, enum er_quantity quantity,
-                double value)
-{
-    er_append_quantity(text, page->system, quantity, value);
-}
-
 /* What is to be bought is rounded up, so that who gives just that gives enough. */
-static void say_asked(const struct page *page, struct er_text *text, enum er_quantity quantity,
-                      double value)
+static const char *bought(struct er_pen *pen, enum er_quantity quantity, double value)
 {
-    say(page, text, quantity, er_rounded_up(quantity, page->system, value));
+    return er_pen_figure(pen, quantity, er_rounded_up(quantity, pen->system, value));
 }
 
-static void append_duty(const struct page *page, struct er_text *text, size_t set)
+static const char *duty(struct er_pen *pen, const struct er_demand *demand, size_t set)
 {
-    const struct er_duty *duty = &page->demand->sets[set].dirty;
-    say_asked(page, text, ER_FLOW, duty->flow);
-    er_text_append(text, " at ");
-    say_asked(page, text, ER_PRESSURE, duty->pressure);
+    const struct er_duty *dirty = &demand->sets[set].dirty;
+    return er_pen_text(pen, "%s at %s", bought(pen, ER_FLOW, dirty->flow),
+                       bought(pen, ER_PRESSURE, dirty->pressure));
 }
 
 /* The answer, where there is one. */
-static void append_answer(const struct page *page, struct er_text *text)
+static void write_answer(struct er_page *page, const struct er_demand *demand)
 {
-    const struct er_demand *demand = page->demand;
-    er_text_append(text, "The source must give at least ");
-    if (!(demand->sets[demand->pressure_set].dirty.pressure > 0.0)) {
-        say_asked(page, text, ER_FLOW, demand->sets[demand->flow_set].dirty.flow);
-        er_text_append(text, ", and no pressure: that water stands level with its outlet is "
-                             "enough.");
-        return;
-    }
-    append_duty(page, text, demand->pressure_set);
-    if (demand->pressure_set != demand->flow_set) {
-        er_text_appendf(text, " for set %zu, which needs the most pressure, and at least ",
-                        demand->pressure_set + 1);
-        append_duty(page, text, demand->flow_set);
-        er_text_appendf(text, " for set %zu, which needs the most flow.", demand->flow_set + 1);
-    } else if (page->field->set_count > 1) {
-        er_text_appendf(text, " (set %zu governs).", demand->pressure_set + 1);
+    struct er_pen *pen = &page->pen;
+    size_t most = demand->pressure_set;
+    const char *first = duty(pen, demand, most);
+    if (!(demand->sets[most].dirty.pressure > 0.0)) {
+        er_page_paragraph(page,
+                          "The source must give at least %s, and no pressure: that water stands "
+                          "level with its outlet is enough.",
+                          bought(pen, ER_FLOW, demand->sets[demand->flow_set].dirty.flow));
+    } else if (most != demand->flow_set) {
+        er_page_paragraph(page,
+                          "The source must give at least %s for set %zu, which needs the most "
+                          "pressure, and at least %s for set %zu, which needs the most flow.",
+                          first, most + 1, duty(pen, demand, demand->flow_set),
+                          demand->flow_set + 1);
+    } else if (demand->field->set_count > 1) {
+        er_page_paragraph(page, "The source must give at least %s (set %zu governs).", first,
+                          most + 1);
     } else {
-        er_text_append(text, ".");
+        er_page_paragraph(page, "The source must give at least %s.", first);
     }
 }
 
-static void append_obstacles(const struct page *page)
+static void write_obstacles(struct er_page *page, const struct er_demand *demand)
 {
-    const struct er_demand *demand = page->demand;
-    er_paragraph(page->out, "", "",
-                 "NO SOURCE CAN DO IT: however strong it is, the plan itself keeps the pressure "
-                 "down.");
+    er_page_paragraph(page, "NO SOURCE CAN DO IT: however strong it is, the plan itself keeps the "
+                            "pressure down.");
     for (size_t o = 0; o < demand->obstacle_count; o++) {
-        struct er_text text;
-        er_text_init(&text);
-        er_text_appendf(&text, "In set %zu ", demand->obstacles[o].set + 1);
-        er_append_obstacle(&text, demand, page->system, &demand->obstacles[o]);
-        er_text_append(page->out, "\n");
-        er_paragraph(page->out, "  - ", "    ", er_text_string(&text));
-        page->out->out_of_memory = page->out->out_of_memory || text.out_of_memory;
-        er_text_release(&text);
+        const struct er_obstacle *obstacle = &demand->obstacles[o];
+        er_page_loose_item(page, "In set %zu %s", obstacle->set + 1,
+                           er_obstacle_words(&page->pen, demand, obstacle));
     }
     if (demand->obstacles[0].by.kind != ER_DEMAND_NOWHERE) {
-        er_text_append(page->out, "\n");
-        er_paragraph(page->out, "", "",
-                     "Let the regulators hold more, lose less behind them, or ask for less: "
-                     "--inlet names another pressure for the lowest tape inlet.");
+        er_page_paragraph(page, "Let the regulators hold more, lose less behind them, or ask for "
+                                "less: --inlet names another pressure for the lowest tape inlet.");
     }
 }
 
@@ -99,30 +72,18 @@ static bool has_none_at_pressure(const struct er_field *field)
 }
 
 /* What the answer means. */
-static void append_meaning(const struct page *page)
+static void write_meaning(struct er_page *page, const struct er_demand *demand)
 {
-    struct er_text text;
-    er_text_init(&text);
-    er_text_append(&text, "So much, measured at the source's outlet, gives the lowest tape inlet ");
-    if (er_given(page->demand->request.inlet_pressure)) {
-        say(page, &text, ER_PRESSURE, page->demand->request.inlet_pressure);
-    } else {
-        er_text_append(&text, "its tape's at_pressure");
-        er_text_append(&text, has_none_at_pressure(page->field)
-                                  ? " (where tape that compensates has none, its holds_from)"
-                                  : "");
-    }
-    er_text_append(&text, ", and every regulator what it needs to hold what it should. What the "
-                          "file says of its source is set aside.");
-    er_finish_paragraph(page->out, &text);
-}
-
-static void append_title(const struct page *page)
-{
-    if (page->field->title != NULL && page->field->title[0] != '\0') {
-        er_text_append(page->out, "\n");
-        er_paragraph(page->out, "", "", page->field->title);
-    }
+    double wanted = demand->request.inlet_pressure;
+    const char *own = has_none_at_pressure(demand->field)
+                          ? "its tape's at_pressure (where tape that compensates has none, its "
+                            "holds_from)"
+                          : "its tape's at_pressure";
+    er_page_paragraph(page,
+                      "So much, measured at the source's outlet, gives the lowest tape inlet %s, "
+                      "and every regulator what it needs to hold what it should. What the file "
+                      "says of its source is set aside.",
+                      er_given(wanted) ? er_pen_figure(&page->pen, ER_PRESSURE, wanted) : own);
 }
 
 static bool any_set_is_reachable(const struct er_demand *demand)
@@ -135,346 +96,244 @@ static bool any_set_is_reachable(const struct er_demand *demand)
     return false;
 }
 
-/* The names of a set's zones: "1 + 2". */
-static void put_zone_names(const struct page *page, struct er_table *table, size_t set,
-                           size_t column)
+/* ---- the tables ---- */
+
+static const char *zones_of(struct er_pen *pen, const void *result, const void *row, size_t set)
 {
-    struct er_text names;
-    er_text_init(&names);
-    for (size_t z = 0; z < page->field->sets[set].zone_count; z++) {
-        er_text_append(&names, z > 0 ? " + " : "");
-        er_text_append(&names, page->field->zones[page->field->sets[set].zones[z]].name);
-    }
-    er_table_text(table, set, column, er_text_string(&names));
-    table->out_of_memory = table->out_of_memory || names.out_of_memory;
-    er_text_release(&names);
+    (void)row;
+    return er_zone_names(pen, ((const struct er_demand *)result)->field, set);
 }
 
-static void put_place(const struct page *page, struct er_table *table, size_t set, size_t column,
-                      const struct er_demand_place *place)
+static const char *set_by(struct er_pen *pen, const void *result, const void *row, size_t place)
 {
-    struct er_text text;
-    er_text_init(&text);
-    er_append_place_short(&text, page->field, place);
-    er_table_text(table, set, column, er_text_string(&text));
-    table->out_of_memory = table->out_of_memory || text.out_of_memory;
-    er_text_release(&text);
+    (void)place;
+    const struct er_demand *demand = result;
+    const struct er_set_demand *set = row;
+    return set->reachable ? er_place_short(pen, demand->field, &set->dirty.set_by) : "out of reach";
 }
 
-static void append_duties(const struct page *page)
+static const char *measured(struct er_pen *pen, const void *result, const void *row, size_t place)
 {
-    static const struct er_column columns[] = {
-        {"set", ER_COLUMN_WHOLE, ER_NO_UNIT},
-        {"zones", ER_COLUMN_WORDS, ER_NO_UNIT},
-        {"flow", ER_COLUMN_NUMBER, ER_FLOW},
-        {"pressure,\nfilters\nclean", ER_COLUMN_NUMBER, ER_PRESSURE},
-        {"pressure,\ndue for\ncleaning", ER_COLUMN_ALIKE, ER_PRESSURE},
-        {"what sets it", ER_COLUMN_WORDS, ER_NO_UNIT},
+    (void)pen, (void)result, (void)place;
+    return ((const struct er_set_demand *)row)->beyond_curve ? "no" : "yes";
+}
+
+#define FIGURE(head, quantity, member)                                                             \
+    ER_FIGURE_COLUMN(head, quantity, struct er_set_demand, member)
+#define ALIKE(head, quantity, member) ER_ALIKE_COLUMN(head, quantity, struct er_set_demand, member)
+
+static void write_table(struct er_page *page, const struct er_demand *demand,
+                        const struct er_filled *columns, size_t count)
+{
+    er_page_rows(page, columns, count, demand->sets, sizeof *demand->sets, demand->field->set_count,
+                 demand);
+}
+
+static void write_duties(struct er_page *page, const struct er_demand *demand)
+{
+    static const struct er_filled columns[] = {
+        ER_PLACE_COLUMN("set"),
+        ER_WORDS_COLUMN("zones", zones_of),
+        FIGURE("flow", ER_FLOW, dirty.flow),
+        FIGURE("pressure,\nfilters\nclean", ER_PRESSURE, clean.pressure),
+        ALIKE("pressure,\ndue for\ncleaning", ER_PRESSURE, dirty.pressure),
+        ER_WORDS_COLUMN("what sets it", set_by),
     };
-    struct er_table table;
-    er_table_init(&table, page->system, COLUMNS(columns), page->field->set_count);
-    for (size_t s = 0; s < page->field->set_count; s++) {
-        const struct er_set_demand *set = &page->demand->sets[s];
-        er_table_number(&table, s, 0, (double)s + 1.0);
-        put_zone_names(page, &table, s, 1);
-        if (!set->reachable) {
-            er_table_text(&table, s, 5, "out of reach");
-            continue;
-        }
-        er_table_number(&table, s, 2, set->dirty.flow);
-        er_table_number(&table, s, 3, set->clean.pressure);
-        er_table_number(&table, s, 4, set->dirty.pressure);
-        put_place(page, &table, s, 5, &set->dirty.set_by);
-    }
-    er_append_heading(page->out, "What does each set ask for?");
-    er_table_finish(&table, page->out);
-    if (!page->demand->gets_dirty) {
-        er_text_append(page->out, "\n");
-        er_paragraph(page->out, "", "",
-                     "No part of the file has a dirty_loss, so the two pressures are one. A "
-                     "filter due for cleaning loses some psi more: add them, or put them in.");
+    er_page_heading(page, "What does each set ask for?");
+    write_table(page, demand, columns, sizeof columns / sizeof columns[0]);
+    if (!demand->gets_dirty) {
+        er_page_paragraph(page, "No part of the file has a dirty_loss, so the two pressures are "
+                                "one. A filter due for cleaning loses some psi more: add them, or "
+                                "put them in.");
     }
 }
 
-/* How the pump's head and power were made up. */
-static void append_power_note(const struct page *page)
+static void write_power(struct er_page *page, const struct er_demand *demand)
 {
-    struct er_text text;
-    er_text_init(&text);
-    er_text_append(&text, page->system == ER_US ? "Water power is gpm x ft / 3960"
-                                                : "Water power in kW is L/s x m / 102");
-    er_text_append(&text, ", the shaft's is that over the pump's efficiency; a motor or engine "
-                          "has to have more. ");
-    if (page->field->source.kind == ER_SOURCE_PUMP) {
-        er_text_append(&text, "Lift and suction are the file's, filters due for cleaning.");
-    } else {
-        er_text_append(&text, "The file has no pump, so the head is that of the pressure at the "
-                              "outlet alone: the lift from the water up to it, and what the "
-                              "suction pipe loses, are not in it. Add them before you choose a "
-                              "pump.");
-    }
-    er_text_append(page->out, "\n");
-    er_finish_paragraph(page->out, &text);
-}
-
-static void append_power(const struct page *page)
-{
-    static const struct er_column columns[] = {
-        {"set", ER_COLUMN_WHOLE, ER_NO_UNIT},
-        {"flow", ER_COLUMN_NUMBER, ER_FLOW},
-        {"pressure\nas head", ER_COLUMN_NUMBER, ER_HEAD},
-        {"lift", ER_COLUMN_ALIKE, ER_HEAD},
-        {"suction\nfriction", ER_COLUMN_ALIKE, ER_HEAD},
-        {"total\ndynamic\nhead", ER_COLUMN_NUMBER, ER_HEAD},
-        {"water\npower", ER_COLUMN_NUMBER, ER_POWER},
-        {"shaft\npower", ER_COLUMN_NUMBER, ER_POWER},
+    static const struct er_filled columns[] = {
+        ER_PLACE_COLUMN("set"),
+        FIGURE("flow", ER_FLOW, dirty.flow),
+        FIGURE("pressure\nas head", ER_HEAD, dirty.pressure),
+        ALIKE("lift", ER_HEAD, lift),
+        ALIKE("suction\nfriction", ER_HEAD, suction_friction),
+        FIGURE("total\ndynamic\nhead", ER_HEAD, head),
+        FIGURE("water\npower", ER_POWER, water_power),
+        FIGURE("shaft\npower", ER_POWER, brake_power),
     };
-    struct er_table table;
-    er_table_init(&table, page->system, COLUMNS(columns), page->field->set_count);
-    for (size_t s = 0; s < page->field->set_count; s++) {
-        const struct er_set_demand *set = &page->demand->sets[s];
-        er_table_number(&table, s, 0, (double)s + 1.0);
-        er_table_number(&table, s, 1, set->dirty.flow);
-        er_table_number(&table, s, 2, set->dirty.pressure);
-        er_table_number(&table, s, 3, set->lift);
-        er_table_number(&table, s, 4, set->suction_friction);
-        er_table_number(&table, s, 5, set->head);
-        er_table_number(&table, s, 6, set->water_power);
-        er_table_number(&table, s, 7, set->brake_power);
-    }
-    struct er_text heading;
-    er_text_init(&heading);
-    er_text_append(&heading, "What head and power is that, at a pump efficiency of ");
-    er_append_number(&heading, 100.0 * page->demand->request.efficiency);
-    er_text_append(&heading, " %?");
-    er_append_heading(page->out, er_text_string(&heading));
-    page->out->out_of_memory = page->out->out_of_memory || heading.out_of_memory;
-    er_text_release(&heading);
-    er_table_finish(&table, page->out);
-    append_power_note(page);
+    er_page_heading(page, "What head and power is that, at a pump efficiency of %s %%?",
+                    er_pen_number(&page->pen, 100.0 * demand->request.efficiency));
+    write_table(page, demand, columns, sizeof columns / sizeof columns[0]);
+    er_page_paragraph(
+        page,
+        "%s, the shaft's is that over the pump's efficiency; a motor or engine has to have more. "
+        "%s",
+        page->pen.system == ER_US ? "Water power is gpm x ft / 3960"
+                                  : "Water power in kW is L/s x m / 102",
+        demand->field->source.kind == ER_SOURCE_PUMP
+            ? "Lift and suction are the file's, filters due for cleaning."
+            : "The file has no pump, so the head is that of the pressure at the outlet alone: the "
+              "lift from the water up to it, and what the suction pipe loses, are not in it. Add "
+              "them before you choose a pump.");
 }
 
-static void append_suction(const struct page *page)
+static void write_suction(struct er_page *page, const struct er_demand *demand)
 {
-    const struct er_suction_result *suction = &page->demand->suction;
-    double required = page->field->source.suction.npsh_required;
-    struct er_text text;
+    const struct er_suction_result *suction = &demand->suction;
+    double required = demand->field->source.suction.npsh_required;
+    double lift = suction->height + suction->friction;
+    struct er_pen *pen = &page->pen;
     if (!suction->judged) {
         return;
     }
-    double lift = suction->height + suction->friction;
-    er_text_init(&text);
-    er_text_append(&text, "The pump's suction: at ");
-    say(page, &text, ER_FLOW, suction->flow);
-    if (lift > 0.0) {
-        er_text_append(&text, " it lifts ");
-        say(page, &text, ER_HEAD, lift);
-        er_text_append(&text, " with friction");
-    } else {
-        er_text_append(&text, " it lifts nothing, the water stands above it");
-    }
-    er_text_append(&text, lift > suction->practical_lift ? "; no more than " : "; ");
-    say(page, &text, ER_HEAD, suction->practical_lift);
-    er_text_append(&text, " is practical at its altitude. Its inlet has ");
-    say(page, &text, ER_HEAD, suction->npsh_available);
-    er_text_append(&text, " of net positive suction head");
-    if (er_given(required)) {
-        er_text_append(&text, "; the pump requires ");
-        say(page, &text, ER_HEAD, required);
-    }
-    er_text_append(&text, ".");
-    er_text_append(page->out, "\n");
-    er_finish_paragraph(page->out, &text);
+    const char *lifts =
+        lift > 0.0 ? er_pen_text(pen, "lifts %s with friction", er_pen_figure(pen, ER_HEAD, lift))
+                   : "lifts nothing, the water stands above it";
+    const char *requires = er_given(required) ? er_pen_text(pen, "; the pump requires %s",
+                                                            er_pen_figure(pen, ER_HEAD, required))
+                                              : "";
+    er_page_paragraph(page,
+                      "The pump's suction: at %s it %s%s %s is practical at its altitude. Its "
+                      "inlet has %s of net positive suction head%s.",
+                      er_pen_figure(pen, ER_FLOW, suction->flow), lifts,
+                      lift > suction->practical_lift ? "; no more than" : ";",
+                      er_pen_figure(pen, ER_HEAD, suction->practical_lift),
+                      er_pen_figure(pen, ER_HEAD, suction->npsh_available), requires);
 }
 
-/* The set where the file's own source has the least to spare. */
-static size_t tightest_set(const struct er_demand *demand)
+/* ---- the file's own source, and one that does ---- */
+
+/* How the file's own source compares: the set where it has the least to spare, whether some set
+ * asks for more flow than it may give, or than it was measured for. */
+struct own {
+    size_t tightest;
+    bool short_of_flow, unmeasured;
+};
+
+static struct own look_at_own(const struct er_demand *demand)
 {
-    size_t tightest = 0;
-    for (size_t s = 1; s < demand->field->set_count; s++) {
-        if (demand->sets[s].surplus < demand->sets[tightest].surplus) {
-            tightest = s;
-        }
+    struct own own = {0};
+    for (size_t s = 0; s < demand->field->set_count; s++) {
+        const struct er_set_demand *set = &demand->sets[s];
+        own.tightest = set->surplus < demand->sets[own.tightest].surplus ? s : own.tightest;
+        own.short_of_flow = own.short_of_flow || set->own_flow_left < 0.0;
+        own.unmeasured = own.unmeasured || set->beyond_curve;
     }
-    return tightest;
+    return own;
 }
 
-/* Whether the file's own source would be asked in some set for more flow than it may give, or
- * than it was measured for. */
-static bool own_flow_is_short(const struct page *page)
-{
-    for (size_t s = 0; s < page->field->set_count; s++) {
-        if (page->demand->sets[s].own_flow_left < 0.0) {
-            return true;
-        }
-    }
-    return false;
-}
-
-static bool own_flow_is_unmeasured(const struct page *page)
-{
-    for (size_t s = 0; s < page->field->set_count; s++) {
-        if (page->demand->sets[s].beyond_curve) {
-            return true;
-        }
-    }
-    return false;
-}
-
-static void append_verdict_on_own(const struct page *page)
+static void write_verdict_on_own(struct er_page *page, const struct er_demand *demand,
+                                 const struct own *own)
 {
     static const char *const names[] = {[ER_SOURCE_PRESSURE] =
                                             "The pressure that the file gives its source",
                                         [ER_SOURCE_CURVE] = "The source, by the file's curve,",
                                         [ER_SOURCE_TEST] = "The source, by the file's test,",
                                         [ER_SOURCE_PUMP] = "The file's pump"};
-    size_t tightest = tightest_set(page->demand);
-    double surplus = page->demand->sets[tightest].surplus;
-    struct er_text text;
-    er_text_init(&text);
-    er_text_append(&text, names[page->field->source.kind]);
-    er_text_append(&text, surplus < 0.0 ? " is " : " has ");
-    say(page, &text, ER_PRESSURE, fabs(surplus));
-    er_text_append(&text, surplus < 0.0 ? " short" : " to spare");
-    if (page->field->set_count > 1) {
-        er_text_appendf(&text, " in set %zu, where it is %s", tightest + 1,
-                        surplus < 0.0 ? "furthest off" : "tightest");
-    }
-    er_text_append(&text, own_flow_is_short(page) ? ". It may not give so much flow as is asked "
-                                                    "for: see what its flow_limit leaves."
-                                                  : ".");
-    er_text_append(&text, own_flow_is_unmeasured(page) ? " Where it was not measured at the "
-                                                         "flow, what it has is a guess."
-                                                       : "");
-    er_finish_paragraph(page->out, &text);
-    er_text_append(page->out, "\n");
+    double surplus = demand->sets[own->tightest].surplus;
+    bool lacks = surplus < 0.0;
+    const char *where = demand->field->set_count > 1
+                            ? er_pen_text(&page->pen, " in set %zu, where it is %s",
+                                          own->tightest + 1, lacks ? "furthest off" : "tightest")
+                            : "";
+    er_page_paragraph(page, "%s %s %s %s%s.%s%s", names[demand->field->source.kind],
+                      lacks ? "is" : "has", er_pen_figure(&page->pen, ER_PRESSURE, fabs(surplus)),
+                      lacks ? "short" : "to spare", where,
+                      own->short_of_flow ? " It may not give so much flow as is asked for: see "
+                                           "what its flow_limit leaves."
+                                         : "",
+                      own->unmeasured ? " Where it was not measured at the flow, what it has is a "
+                                        "guess."
+                                      : "");
 }
 
-static void append_own_source(const struct page *page)
+static void write_own_source(struct er_page *page, const struct er_demand *demand)
 {
-    static const struct er_column columns[] = {
-        {"set", ER_COLUMN_WHOLE, ER_NO_UNIT},
-        {"flow", ER_COLUMN_NUMBER, ER_FLOW},
-        {"flow_limit\nleaves", ER_COLUMN_ALIKE, ER_FLOW},
-        {"pressure\nasked for", ER_COLUMN_NUMBER, ER_PRESSURE},
-        {"the source\nhas", ER_COLUMN_ALIKE, ER_PRESSURE},
-        {"too much (+)\nor little (-)", ER_COLUMN_ALIKE, ER_PRESSURE},
-        {"measured\nthere", ER_COLUMN_RIGHT, ER_NO_UNIT},
+    static const struct er_filled columns[] = {
+        ER_PLACE_COLUMN("set"),
+        FIGURE("flow", ER_FLOW, dirty.flow),
+        ALIKE("flow_limit\nleaves", ER_FLOW, own_flow_left),
+        FIGURE("pressure\nasked for", ER_PRESSURE, dirty.pressure),
+        ALIKE("the source\nhas", ER_PRESSURE, own_pressure),
+        ALIKE("too much (+)\nor little (-)", ER_PRESSURE, surplus),
+        ER_RIGHT_COLUMN("measured\nthere", measured),
     };
-    size_t last = sizeof columns / sizeof columns[0] - 1;
-    bool unmeasured = own_flow_is_unmeasured(page);
-    struct er_table table;
-    er_table_init(&table, page->system, columns, unmeasured ? last + 1 : last,
-                  page->field->set_count);
-    for (size_t s = 0; s < page->field->set_count; s++) {
-        const struct er_set_demand *set = &page->demand->sets[s];
-        er_table_number(&table, s, 0, (double)s + 1.0);
-        er_table_number(&table, s, 1, set->dirty.flow);
-        er_table_number(&table, s, 2, set->own_flow_left);
-        er_table_number(&table, s, 3, set->dirty.pressure);
-        er_table_number(&table, s, 4, set->own_pressure);
-        er_table_number(&table, s, 5, set->surplus);
-        if (unmeasured) {
-            er_table_text(&table, s, last, set->beyond_curve ? "no" : "yes");
-        }
-    }
-    er_append_heading(page->out, "How does the file's own source compare?");
-    append_verdict_on_own(page);
-    er_table_finish(&table, page->out);
+    const struct own own = look_at_own(demand);
+    er_page_heading(page, "How does the file's own source compare?");
+    write_verdict_on_own(page, demand, &own);
+    write_table(page, demand, columns,
+                sizeof columns / sizeof columns[0] - (own.unmeasured ? 0 : 1));
 }
 
-static size_t count_fails(const struct er_result *result)
+/* Writes the fails of the plan as it stands with the new source, or counts them. */
+static size_t go_over_fails(struct er_page *page, const struct er_result *result, bool writes)
 {
     size_t count = 0;
     for (size_t f = 0; f < result->finding_count; f++) {
-        count += er_finding_kind(result->findings[f].code)->level == ER_FAIL;
+        const struct er_finding_kind *kind = er_finding_kind(result->findings[f].code);
+        count += kind->level == ER_FAIL;
+        if (writes && kind->level == ER_FAIL) {
+            er_page_named(page, kind->code, "%s", result->findings[f].text);
+        }
     }
     return count;
 }
 
-static void append_fails(const struct page *page)
-{
-    const struct er_result *result = &page->demand->checked;
-    for (size_t f = 0; f < result->finding_count; f++) {
-        const struct er_finding_kind *kind = er_finding_kind(result->findings[f].code);
-        if (kind->level == ER_FAIL) {
-            er_text_appendf(page->out, "\n  %s\n", kind->code);
-            er_paragraph(page->out, "    ", "    ", result->findings[f].text);
-        }
-    }
-}
-
 /* How the plan stands with the source that -o writes. */
-static void append_proposed(const struct page *page)
+static void write_proposed(struct er_page *page, const struct er_demand *demand)
 {
-    const struct er_source *source = &page->demand->proposed->source;
-    size_t fails = count_fails(&page->demand->checked);
-    struct er_text text;
-    er_text_init(&text);
-    er_append_heading(page->out, "And with such a source?");
-    er_text_append(&text, "One that holds ");
-    say(page, &text, ER_PRESSURE, source->pressure);
-    er_text_append(&text, " at any flow must give at least ");
-    say(page, &text, ER_FLOW, source->flow_limit);
-    if (source->flow_limit > page->demand->sets[page->demand->flow_set].dirty.flow * MORE) {
-        er_text_append(&text, " (more than is asked for, where a set could do with less pressure "
-                              "or filters are clean)");
-    }
-    er_text_append(&text, "; -o writes the field with it. ");
-    if (fails == 0) {
-        er_text_append(&text, "With it 'evenrow check' finds no fail.");
-    } else {
-        er_text_appendf(&text, "With it 'evenrow check' still finds %zu fail%s:", fails,
-                        fails == 1 ? "" : "s");
-    }
-    er_finish_paragraph(page->out, &text);
-    append_fails(page);
+    const struct er_source *source = &demand->proposed->source;
+    struct er_pen *pen = &page->pen;
+    size_t fails = go_over_fails(page, &demand->checked, false);
+    bool more = source->flow_limit > demand->sets[demand->flow_set].dirty.flow * MORE;
+    er_page_heading(page, "And with such a source?");
+    er_page_paragraph(
+        page,
+        "One that holds %s at any flow must give at least %s%s; -o writes the field "
+        "with it. With it 'evenrow check' %s",
+        er_pen_figure(pen, ER_PRESSURE, source->pressure),
+        er_pen_figure(pen, ER_FLOW, source->flow_limit),
+        more ? " (more than is asked for, where a set could do with less pressure or "
+               "filters are clean)"
+             : "",
+        fails == 0 ? "finds no fail."
+                   : er_pen_text(pen, "still finds %zu fail%s:", fails, fails == 1 ? "" : "s"));
+    go_over_fails(page, &demand->checked, true);
 }
 
 /* What goes with the work, whatever the figures say. */
-static void append_cautions(const struct page *page)
+static void write_cautions(struct er_page *page)
 {
-    static const char *const cautions[] = {
-        "A pump will do whose curve, less lift and suction, passes through or above every set's "
-        "flow and pressure. Leave some to spare: pumps wear, wells fall in dry years, and "
-        "flushing takes more than watering.",
-        "With every valve shut a pump gives more pressure than at work. Hold that against what "
-        "the pipes, the filters and the valves are rated for.",
-        "A pump pushes better than it sucks: set it low and near the water. In practice it lifts "
-        "22 ft (6.7 m) at most at the sea, less in the hills; its maker's figures come first.",
-        "Pumps, wiring and pressure tanks are work for licensed people, and local codes come "
-        "first, on backflow protection too.",
-    };
-    er_append_heading(page->out, "Before you buy or connect a source");
-    for (size_t i = 0; i < sizeof cautions / sizeof cautions[0]; i++) {
-        er_paragraph(page->out, "  - ", "    ", cautions[i]);
-    }
+    er_page_heading(page, "Before you buy or connect a source");
+    er_page_item(page, "A pump will do whose curve, less lift and suction, passes through or above "
+                       "every set's flow and pressure. Leave some to spare: pumps wear, wells fall "
+                       "in dry years, and flushing takes more than watering.");
+    er_page_item(page, "With every valve shut a pump gives more pressure than at work. Hold that "
+                       "against what the pipes, the filters and the valves are rated for.");
+    er_page_item(page, "A pump pushes better than it sucks: set it low and near the water. In "
+                       "practice it lifts 22 ft (6.7 m) at most at the sea, less in the hills; its "
+                       "maker's figures come first.");
+    er_page_item(page, "Pumps, wiring and pressure tanks are work for licensed people, and local "
+                       "codes come first, on backflow protection too.");
 }
 
-enum er_status er_report_demand_text(const struct er_demand *demand, enum er_system system,
-                                     struct er_text *out)
+void er_demand_page(const void *result, struct er_page *page)
 {
-    struct page page = {demand, demand->field, system, out};
+    const struct er_demand *demand = result;
     if (demand->reachable) {
-        struct er_text text;
-        er_text_init(&text);
-        append_answer(&page, &text);
-        er_finish_paragraph(page.out, &text);
-        er_text_append(out, "\n");
-        append_meaning(&page);
+        write_answer(page, demand);
+        write_meaning(page, demand);
     } else {
-        append_obstacles(&page);
+        write_obstacles(page, demand);
     }
-    append_title(&page);
+    er_page_title(page, demand->field->title);
     if (any_set_is_reachable(demand)) {
-        append_duties(&page);
+        write_duties(page, demand);
     }
     if (demand->reachable) {
-        append_power(&page);
-        append_suction(&page);
-        append_own_source(&page);
-        append_proposed(&page);
-        append_cautions(&page);
+        write_power(page, demand);
+        write_suction(page, demand);
+        write_own_source(page, demand);
+        write_proposed(page, demand);
+        write_cautions(page);
     }
-    return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
 }

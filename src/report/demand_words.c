@@ -1,87 +1,87 @@
+/* Places and obstacles of a demand, in words. */
 #include "report/demand_words.h"
 
 #include <math.h>
 
-#include "say/say.h"
+#define NOTHING 1e-6 /* m */
 
 const char *er_demand_kind_name(enum er_demand_kind kind)
 {
-    switch (kind) {
-    case ER_DEMAND_INLET:
-        return "tape inlet";
-    case ER_DEMAND_HEADWORKS:
-        return "headworks";
-    case ER_DEMAND_VALVE:
-        return "valve";
-    case ER_DEMAND_REGULATOR:
-        return "regulator";
-    case ER_DEMAND_CONNECTOR:
-        return "connector";
-    case ER_DEMAND_NOWHERE:
-        break;
-    }
-    return "nothing";
+    static const char *const names[] = {
+        [ER_DEMAND_NOWHERE] = "nothing",     [ER_DEMAND_INLET] = "tape inlet",
+        [ER_DEMAND_HEADWORKS] = "headworks", [ER_DEMAND_VALVE] = "valve",
+        [ER_DEMAND_REGULATOR] = "regulator", [ER_DEMAND_CONNECTOR] = "connector"};
+    return names[kind];
 }
 
-static bool is_on_a_bed(const struct er_demand_place *place)
+bool er_demand_on_a_bed(const struct er_demand_place *place)
 {
     return place->kind == ER_DEMAND_INLET || place->kind == ER_DEMAND_CONNECTOR;
 }
 
-void er_append_place_short(struct er_text *out, const struct er_field *field,
+const char *er_zone_names(struct er_pen *pen, const struct er_field *field, size_t set)
+{
+    const char *names = "";
+    for (size_t z = 0; z < field->sets[set].zone_count; z++) {
+        names = er_pen_text(pen, z > 0 ? "%s + %s" : "%s%s", names,
+                            field->zones[field->sets[set].zones[z]].name);
+    }
+    return names;
+}
+
+/* The name of the part or the zone that the place is in. */
+static const char *holder(const struct er_field *field, const struct er_demand_place *place)
+{
+    return place->kind == ER_DEMAND_HEADWORKS ? field->headworks[place->part].name
+                                              : field->zones[place->zone].name;
+}
+
+const char *er_place_short(struct er_pen *pen, const struct er_field *field,
                            const struct er_demand_place *place)
 {
-    er_text_append(out, er_demand_kind_name(place->kind));
+    const char *kind = er_demand_kind_name(place->kind);
     if (place->kind == ER_DEMAND_NOWHERE) {
-        return;
+        return kind;
     }
-    er_text_append(out, ", ");
-    er_text_append(out, place->kind == ER_DEMAND_HEADWORKS ? field->headworks[place->part].name
-                                                           : field->zones[place->zone].name);
-    if (is_on_a_bed(place)) {
-        er_text_appendf(out, " bed %zu", place->bed + 1);
-    }
+    return er_demand_on_a_bed(place)
+               ? er_pen_text(pen, "%s, %s bed %zu", kind, holder(field, place), place->bed + 1)
+               : er_pen_text(pen, "%s, %s", kind, holder(field, place));
 }
 
-/* In a sentence: "the tape inlet on bed 28 of zone "hill"", "the part "filter" in the headworks".
- */
-static void append_place(struct er_text *out, const struct er_field *field,
-                         const struct er_demand_place *place)
+/* In a sentence: "the tape inlet on bed 28 of zone "hill"". */
+static const char *place_words(struct er_pen *pen, const struct er_field *field,
+                               const struct er_demand_place *place)
 {
-    bool headworks = place->kind == ER_DEMAND_HEADWORKS;
-    er_text_appendf(out, "the %s", headworks ? "part" : er_demand_kind_name(place->kind));
-    if (is_on_a_bed(place)) {
-        er_text_appendf(out, " on bed %zu", place->bed + 1);
+    const char *name = er_pen_visible(pen, holder(field, place));
+    const char *kind = er_demand_kind_name(place->kind);
+    if (place->kind == ER_DEMAND_HEADWORKS) {
+        return er_pen_text(pen, "the part \"%s\" in the headworks", name);
     }
-    er_text_append(out, headworks ? " \"" : " of zone \"");
-    er_text_append_visible(out, headworks ? field->headworks[place->part].name
-                                          : field->zones[place->zone].name);
-    er_text_append(out, headworks ? "\" in the headworks" : "\"");
+    return er_demand_on_a_bed(place)
+               ? er_pen_text(pen, "the %s on bed %zu of zone \"%s\"", kind, place->bed + 1, name)
+               : er_pen_text(pen, "the %s of zone \"%s\"", kind, name);
 }
 
-static void append_pressure(struct er_text *out, enum er_system system, double pressure)
+static const char *pressure(struct er_pen *pen, double value)
 {
-    er_append_quantity(out, system, ER_PRESSURE, pressure);
+    return er_pen_figure(pen, ER_PRESSURE, value);
 }
 
 /* Where the pressure goes between a regulator and the place that it keeps short. */
-static void append_losses(struct er_text *out, enum er_system system,
-                          const struct er_obstacle *obstacle)
+static const char *loss_words(struct er_pen *pen, const struct er_obstacle *o)
 {
-    const double nothing = 1e-6; /* m */
-    if (obstacle->friction > nothing) {
-        er_text_append(out, "; friction and parts on the way take ");
-        append_pressure(out, system, obstacle->friction);
+    bool rubs = o->friction > NOTHING;
+    const char *friction = rubs ? er_pen_text(pen, "; friction and parts on the way take %s",
+                                              pressure(pen, o->friction))
+                                : "";
+    const char *joint = rubs ? "," : ";";
+    if (o->rise > NOTHING) {
+        return er_pen_text(pen, "%s%s the rise %s%s", friction, joint, rubs ? "" : "takes ",
+                           pressure(pen, o->rise));
     }
-    if (obstacle->rise > nothing) {
-        er_text_append(out, obstacle->friction > nothing ? ", the rise " : "; the rise takes ");
-        append_pressure(out, system, obstacle->rise);
-    } else if (obstacle->rise < -nothing) {
-        er_text_append(out,
-                       obstacle->friction > nothing ? ", the fall gives " : "; the fall gives ");
-        append_pressure(out, system, -obstacle->rise);
-        er_text_append(out, " back");
-    }
+    return o->rise < -NOTHING ? er_pen_text(pen, "%s%s the fall gives %s back", friction, joint,
+                                            pressure(pen, -o->rise))
+                              : friction;
 }
 
 /* The least that a tape of the zone is rated for, in m. */
@@ -94,56 +94,41 @@ static double lowest_rating(const struct er_zone *zone)
     return lowest;
 }
 
-/* A regulator set that high may burst the tapes next to it. */
-static void append_rating(struct er_text *out, const struct er_demand *demand,
-                          enum er_system system, const struct er_obstacle *obstacle)
+/* What it would have to hold; set that high, a regulator may burst the tapes next to it. */
+static const char *remedy_words(struct er_pen *pen, const struct er_demand *demand,
+                                const struct er_obstacle *o)
 {
-    bool inlet = obstacle->at.kind == ER_DEMAND_INLET;
-    double rating = inlet ? lowest_rating(&demand->field->zones[obstacle->at.zone]) : ER_ENDLESS;
-    if (obstacle->needed_hold > rating) {
-        er_text_append(out, ", since more flow costs more pressure on the way; but its tape is "
-                            "rated for ");
-        append_pressure(out, system, rating);
-        er_text_append(out, ". Take a wider header or a smaller zone instead");
+    if (!er_given(o->needed_hold)) {
+        return "To let it hold more would not be enough.";
     }
+    double rating = o->at.kind == ER_DEMAND_INLET ? lowest_rating(&demand->field->zones[o->at.zone])
+                                                  : ER_ENDLESS;
+    const char *hold = pressure(pen, er_rounded_up(ER_PRESSURE, pen->system, o->needed_hold));
+    return o->needed_hold > rating
+               ? er_pen_text(pen,
+                             "It would have to hold at least %s, since more flow costs more "
+                             "pressure on the "
+                             "way; but its tape is rated for %s. Take a wider header or a smaller "
+                             "zone instead.",
+                             hold, pressure(pen, rating))
+               : er_pen_text(pen, "It would have to hold at least %s.", hold);
 }
 
-/* What keeps the place short, and what it would have to hold. */
-static void append_keeper(struct er_text *out, const struct er_demand *demand,
-                          enum er_system system, const struct er_obstacle *obstacle)
+const char *er_obstacle_words(struct er_pen *pen, const struct er_demand *demand,
+                              const struct er_obstacle *o)
 {
-    er_text_append(out, ", since ");
-    append_place(out, demand->field, &obstacle->by);
-    er_text_append(out, " holds ");
-    append_pressure(out, system, obstacle->holds);
-    append_losses(out, system, obstacle);
-    er_text_append(out, ". ");
-    if (er_given(obstacle->needed_hold)) {
-        er_text_append(out, "It would have to hold at least ");
-        append_pressure(out, system, er_rounded_up(ER_PRESSURE, system, obstacle->needed_hold));
-        append_rating(out, demand, system, obstacle);
-        er_text_append(out, ".");
-    } else {
-        er_text_append(out, "To let it hold more would not be enough.");
+    bool inlet = o->at.kind == ER_DEMAND_INLET;
+    const char *gets =
+        er_pen_text(pen, "%s should %s %s and gets %s", place_words(pen, demand->field, &o->at),
+                    inlet ? "have" : "hold", pressure(pen, o->wanted), pressure(pen, o->pressure));
+    if (o->by.kind == ER_DEMAND_NOWHERE) {
+        return er_pen_text(pen,
+                           "%s even with %s at the source. Take wider pipes, a smaller set, or "
+                           "less pressure.",
+                           gets, pressure(pen, ER_DEMAND_MOST));
     }
-}
-
-void er_append_obstacle(struct er_text *out, const struct er_demand *demand, enum er_system system,
-                        const struct er_obstacle *obstacle)
-{
-    bool inlet = obstacle->at.kind == ER_DEMAND_INLET;
-    append_place(out, demand->field, &obstacle->at);
-    er_text_append(out, inlet ? " should have " : " should hold ");
-    append_pressure(out, system, obstacle->wanted);
-    er_text_append(out, " and gets ");
-    append_pressure(out, system, obstacle->pressure);
-    if (obstacle->by.kind == ER_DEMAND_NOWHERE) {
-        er_text_append(out, " even with ");
-        append_pressure(out, system, ER_DEMAND_MOST);
-        er_text_append(out, " at the source. Take wider pipes, a smaller set, or less pressure.");
-        return;
-    }
-    er_text_append(out, inlet ? " at most" : " at most to hold it with");
-    er_text_append(out, obstacle->dirty ? " with filters due for cleaning" : "");
-    append_keeper(out, demand, system, obstacle);
+    return er_pen_text(
+        pen, "%s at most%s%s, since %s holds %s%s. %s", gets, inlet ? "" : " to hold it with",
+        o->dirty ? " with filters due for cleaning" : "", place_words(pen, demand->field, &o->by),
+        pressure(pen, o->holds), loss_words(pen, o), remedy_words(pen, demand, o));
 }

@@ -2,18 +2,25 @@
 #ifndef ER_REPORT_DEMAND_WORDS_H
 #define ER_REPORT_DEMAND_WORDS_H
 
-#include "base/text.h"
 #include "evenrow/demand.h"
+#include "say/page.h"
 
 /* "tape inlet", "regulator" and so on; "nothing". */
 const char *er_demand_kind_name(enum er_demand_kind kind);
+bool er_demand_on_a_bed(const struct er_demand_place *place);
 
 /* A place as a cell of a table has it: "tape inlet, hill bed 28". */
-void er_append_place_short(struct er_text *out, const struct er_field *field,
+const char *er_place_short(struct er_pen *pen, const struct er_field *field,
                            const struct er_demand_place *place);
 
+/* The names of a set's zones: "1 + 2". */
+const char *er_zone_names(struct er_pen *pen, const struct er_field *field, size_t set);
+
+/* The report for a person, the answer first. */
+void er_demand_page(const void *result, struct er_page *page);
+
 /* Why no source can satisfy a place, with its figures and what would: sentences. */
-void er_append_obstacle(struct er_text *out, const struct er_demand *demand, enum er_system system,
-                        const struct er_obstacle *obstacle);
+const char *er_obstacle_words(struct er_pen *pen, const struct er_demand *demand,
+                              const struct er_obstacle *obstacle);
 
 #endif

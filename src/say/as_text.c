@@ -58,6 +58,7 @@ enum er_status er_page_as_text(const struct er_page *page, struct er_text *out)
         }
         switch (at->kind) {
         case ER_BLOCK_PARAGRAPH:
+        case ER_BLOCK_TITLE:
             er_paragraph(out, "", "", at->text);
             break;
         case ER_BLOCK_HEADING:
@@ -71,6 +72,10 @@ enum er_status er_page_as_text(const struct er_page *page, struct er_text *out)
             columns = before != NULL && before->kind == ER_BLOCK_PAIR ? columns : name_columns(at);
             write_pair(at, columns, out);
             break;
+        case ER_BLOCK_NAMED:
+            er_paragraph(out, "  ", "  ", at->label);
+            er_paragraph(out, "    ", "    ", at->text);
+            break;
         case ER_BLOCK_PLAIN:
             er_text_append(out, at->text);
             break;
@@ -82,11 +87,4 @@ enum er_status er_page_as_text(const struct er_page *page, struct er_text *out)
     }
     out->out_of_memory = out->out_of_memory || page->pen.out_of_memory;
     return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
-}
-
-enum er_status er_page_finish_text(struct er_page *page, struct er_text *out)
-{
-    enum er_status status = er_page_as_text(page, out);
-    er_page_release(page);
-    return status;
 }

@@ -3,7 +3,6 @@
 
 #include <string.h>
 
-#include "evenrow/demand.h"
 #include "say/say.h"
 
 void er_page_init(struct er_page *page, enum er_system system)
@@ -60,43 +59,54 @@ void er_page_heading(struct er_page *page, const char *format, ...)
     (void)add(page, ER_BLOCK_HEADING, text);
 }
 
-static struct er_block *add_item(struct er_page *page, const char *mark, const char *text)
+void er_page_title(struct er_page *page, const char *title)
 {
-    struct er_block *block = add(page, ER_BLOCK_ITEM, text);
-    if (block != NULL) {
-        block->label = mark;
+    if (title != NULL && title[0] != '\0') {
+        (void)add(page, ER_BLOCK_TITLE, er_pen_text(&page->pen, "%s", title));
     }
-    return block;
+}
+
+/* `text` with a name. */
+static void add_named(struct er_page *page, enum er_block_kind kind, const char *name,
+                      const char *text)
+{
+    struct er_block *block = add(page, kind, text);
+    if (block != NULL) {
+        block->label = er_pen_text(&page->pen, "%s", name);
+    }
 }
 
 void er_page_item(struct er_page *page, const char *format, ...)
 {
     MADE(page, format, text);
-    (void)add_item(page, "-", text);
+    add_named(page, ER_BLOCK_ITEM, "-", text);
 }
 
 void er_page_loose_item(struct er_page *page, const char *format, ...)
 {
     MADE(page, format, text);
-    struct er_block *block = add_item(page, "-", text);
-    if (block != NULL) {
-        block->close = false;
+    add_named(page, ER_BLOCK_ITEM, "-", text);
+    if (page->last != NULL) {
+        page->last->close = false;
     }
 }
 
 void er_page_marked_item(struct er_page *page, const char *mark, const char *format, ...)
 {
     MADE(page, format, text);
-    (void)add_item(page, er_pen_text(&page->pen, "%s", mark), text);
+    add_named(page, ER_BLOCK_ITEM, mark, text);
 }
 
 void er_page_pair(struct er_page *page, const char *name, const char *format, ...)
 {
     MADE(page, format, text);
-    struct er_block *block = add(page, ER_BLOCK_PAIR, text);
-    if (block != NULL) {
-        block->label = er_pen_text(&page->pen, "%s", name);
-    }
+    add_named(page, ER_BLOCK_PAIR, name, text);
+}
+
+void er_page_named(struct er_page *page, const char *name, const char *format, ...)
+{
+    MADE(page, format, text);
+    add_named(page, ER_BLOCK_NAMED, name, text);
 }
 
 void er_page_plain(struct er_page *page, const char *text)
@@ -138,23 +148,17 @@ static void fill(const struct filling *filling, const struct er_filled *of, size
                  const char *row, size_t place)
 {
     struct er_table *table = filling->table;
-    struct er_pen *pen = &filling->page->pen;
     double figure = 0.0;
     size_t count = 0;
     const char *words;
     switch (of->fill) {
     case ER_FILL_FIGURE:
-    case ER_FILL_UP:
+        memcpy(&figure, row + of->offset, sizeof figure);
+        er_table_number(table, place, column, figure);
+        break;
     case ER_FILL_CLOCK:
         memcpy(&figure, row + of->offset, sizeof figure);
-        if (of->fill == ER_FILL_CLOCK) {
-            er_table_clock(table, place, column, figure);
-        } else {
-            er_table_number(table, place, column,
-                            of->fill == ER_FILL_FIGURE
-                                ? figure
-                                : er_rounded_up(of->column.quantity, pen->system, figure));
-        }
+        er_table_clock(table, place, column, figure);
         break;
     case ER_FILL_COUNT:
         memcpy(&count, row + of->offset, sizeof count);
@@ -164,7 +168,7 @@ static void fill(const struct filling *filling, const struct er_filled *of, size
         er_table_number(table, place, column, (double)place + 1.0);
         break;
     case ER_FILL_WORDS:
-        words = of->words(pen, filling->result, row, place);
+        words = of->words(&filling->page->pen, filling->result, row, place);
         if (words != NULL) {
             er_table_text(table, place, column, words);
         }

@@ -13,9 +13,11 @@
 
 enum er_block_kind {
     ER_BLOCK_PARAGRAPH,
+    ER_BLOCK_TITLE,
     ER_BLOCK_HEADING,
     ER_BLOCK_ITEM,  /* of a list */
     ER_BLOCK_PAIR,  /* a name and what belongs to it */
+    ER_BLOCK_NAMED, /* a paragraph below its name */
     ER_BLOCK_PLAIN, /* lines as they are, in a type of even width */
     ER_BLOCK_TABLE
 };
@@ -41,6 +43,9 @@ void er_page_release(struct er_page *page);
 void er_page_paragraph(struct er_page *page, const char *format, ...) ER_FORMAT(2, 3);
 void er_page_heading(struct er_page *page, const char *format, ...) ER_FORMAT(2, 3);
 
+/* What the user calls the plan; nothing where that is NULL or empty. */
+void er_page_title(struct er_page *page, const char *title);
+
 /* Items that follow one another are one list. */
 void er_page_item(struct er_page *page, const char *format, ...) ER_FORMAT(2, 3);
 /* One that keeps its distance, for items of several lines. */
@@ -51,6 +56,9 @@ void er_page_marked_item(struct er_page *page, const char *mark, const char *for
 
 /* Pairs that follow one another stand below one another, values in line. */
 void er_page_pair(struct er_page *page, const char *name, const char *format, ...) ER_FORMAT(3, 4);
+
+/* A name on a line of its own, and below it, set in, what belongs to it. */
+void er_page_named(struct er_page *page, const char *name, const char *format, ...) ER_FORMAT(3, 4);
 
 /* `text` ends with a newline. */
 void er_page_plain(struct er_page *page, const char *text);
@@ -66,7 +74,6 @@ struct er_table *er_page_table(struct er_page *page, const struct er_column *col
 
 enum er_fill {
     ER_FILL_FIGURE, /* the double at `offset`: SI where the column has a quantity */
-    ER_FILL_UP,     /* the same rounded up, so that who gives it gives enough */
     ER_FILL_CLOCK,  /* the same, seconds */
     ER_FILL_COUNT,  /* the size_t at `offset` */
     ER_FILL_PLACE,  /* the row's own number, from 1 */
@@ -80,14 +87,38 @@ struct er_filled {
     const char *(*words)(struct er_pen *pen, const void *result, const void *row, size_t place);
 };
 
+/* Columns: a figure (SI), one with the decimals of the column to its left, words, the row's number.
+ * `type` is the row's struct. */
+#define ER_FIGURE_COLUMN(head, quantity, type, member)                                             \
+    {                                                                                              \
+        {(head), ER_COLUMN_NUMBER, (quantity)}, ER_FILL_FIGURE, offsetof(type, member), NULL       \
+    }
+#define ER_ALIKE_COLUMN(head, quantity, type, member)                                              \
+    {                                                                                              \
+        {(head), ER_COLUMN_ALIKE, (quantity)}, ER_FILL_FIGURE, offsetof(type, member), NULL        \
+    }
+#define ER_WORDS_COLUMN(head, words)                                                               \
+    {                                                                                              \
+        {(head), ER_COLUMN_WORDS, ER_NO_UNIT}, ER_FILL_WORDS, 0, (words)                           \
+    }
+#define ER_RIGHT_COLUMN(head, words)                                                               \
+    {                                                                                              \
+        {(head), ER_COLUMN_RIGHT, ER_NO_UNIT}, ER_FILL_WORDS, 0, (words)                           \
+    }
+#define ER_CLOCK_COLUMN(head, type, member)                                                        \
+    {                                                                                              \
+        {(head), ER_COLUMN_RIGHT, ER_NO_UNIT}, ER_FILL_CLOCK, offsetof(type, member), NULL         \
+    }
+#define ER_PLACE_COLUMN(head)                                                                      \
+    {                                                                                              \
+        {(head), ER_COLUMN_WHOLE, ER_NO_UNIT}, ER_FILL_PLACE, 0, NULL                              \
+    }
+
 /* `rows`: the first of `row_count` structs of `row_size` bytes. `result` goes to `words`. */
 void er_page_rows(struct er_page *page, const struct er_filled *columns, size_t column_count,
                   const void *rows, size_t row_size, size_t row_count, const void *result);
 
 /* Appends the page as text of ER_PAGE columns. ER_OK or ER_NO_MEMORY. */
 enum er_status er_page_as_text(const struct er_page *page, struct er_text *out);
-
-/* The same, and releases the page. */
-enum er_status er_page_finish_text(struct er_page *page, struct er_text *out);
 
 #endif

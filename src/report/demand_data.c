@@ -1,0 +1,222 @@
+/* What a plan asks of its source, for programs. */
+#include "report/demand_report.h"
+#include "report/demand_words.h"
+#include "report/report.h"
+#include "say/record.h"
+
+static const struct er_json_unit units[] = {
+    {"pressure", ER_PRESSURE}, {"flow", ER_FLOW}, {"head", ER_HEAD}, {"power", ER_POWER}};
+
+static const char *kind_of(struct er_teller *teller, const void *at)
+{
+    (void)teller;
+    return er_demand_kind_name(((const struct er_demand_place *)at)->kind);
+}
+
+static const char *part_of(struct er_teller *teller, const void *at)
+{
+    const struct er_demand *demand = teller->result;
+    const struct er_demand_place *place = at;
+    return place->kind == ER_DEMAND_HEADWORKS ? demand->field->headworks[place->part].name : NULL;
+}
+
+static const char *zone_of(struct er_teller *teller, const void *at)
+{
+    const struct er_demand *demand = teller->result;
+    const struct er_demand_place *place = at;
+    return place->kind == ER_DEMAND_HEADWORKS ? NULL : demand->field->zones[place->zone].name;
+}
+
+static void add_bed(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
+{
+    const struct er_demand_place *place = at;
+    er_json_number(&teller->json, parent, key,
+                   er_demand_on_a_bed(place) ? (double)place->bed + 1.0 : ER_NONE);
+}
+
+static const struct er_member place_members[] = {{"kind", ER_IS_WORDS, .words = kind_of},
+                                                 {"part", ER_IS_WORDS, .words = part_of},
+                                                 {"zone", ER_IS_WORDS, .words = zone_of},
+                                                 {"bed", ER_IS_MADE, .make = add_bed},
+                                                 {.key = NULL}};
+
+static void add_place(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
+{
+    const struct er_demand_place *place = at;
+    er_tell_record(teller, parent, key, place_members,
+                   place->kind == ER_DEMAND_NOWHERE ? NULL : place);
+}
+
+static void add_zones(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
+{
+    const struct er_demand *demand = teller->result;
+    const struct er_set *set =
+        &demand->field->sets[(const struct er_set_demand *)at - demand->sets];
+    cJSON *zones = er_json_array(&teller->json, parent, key);
+    for (size_t z = 0; z < set->zone_count; z++) {
+        er_json_text(&teller->json, zones, NULL, demand->field->zones[set->zones[z]].name);
+    }
+}
+
+#define QUANTITY(name, unit, type, member)                                                         \
+    {                                                                                              \
+        .key = (name), .kind = ER_IS_QUANTITY, .quantity = (unit),                                 \
+        .offset = offsetof(struct type, member)                                                    \
+    }
+#define OF_SET(name, unit, member) QUANTITY(name, unit, er_set_demand, member)
+
+static const struct er_member duty_members[] = {
+    QUANTITY("flow", ER_FLOW, er_duty, flow),
+    QUANTITY("pressure", ER_PRESSURE, er_duty, pressure),
+    {"set_by", ER_IS_MADE, .offset = offsetof(struct er_duty, set_by), .make = add_place},
+    {.key = NULL}};
+static const struct er_member head_members[] = {
+    OF_SET("pressure", ER_HEAD, dirty.pressure),
+    OF_SET("lift", ER_HEAD, lift),
+    OF_SET("suction_friction", ER_HEAD, suction_friction),
+    OF_SET("total", ER_HEAD, head),
+    {.key = NULL}};
+static const struct er_member power_members[] = {
+    OF_SET("water", ER_POWER, water_power), OF_SET("shaft", ER_POWER, brake_power), {.key = NULL}};
+static const struct er_member own_members[] = {
+    OF_SET("pressure", ER_PRESSURE, own_pressure),
+    OF_SET("surplus", ER_PRESSURE, surplus),
+    OF_SET("flow_left", ER_FLOW, own_flow_left),
+    {"measured", ER_IS_FALSE, .offset = offsetof(struct er_set_demand, beyond_curve)},
+    {.key = NULL}};
+static const struct er_member set_members[] = {
+    {"zones", ER_IS_MADE, .make = add_zones},
+    {"reachable", ER_IS_TRUE, .offset = offsetof(struct er_set_demand, reachable)},
+    {"clean", ER_IS_RECORD, .offset = offsetof(struct er_set_demand, clean),
+     .members = duty_members},
+    {"dirty", ER_IS_RECORD, .offset = offsetof(struct er_set_demand, dirty),
+     .members = duty_members},
+    {"head", ER_IS_RECORD, .members = head_members},
+    {"power", ER_IS_RECORD, .members = power_members},
+    {"own_source", ER_IS_RECORD, .members = own_members},
+    {.key = NULL}};
+
+static const char *obstacle_text(struct er_teller *teller, const void *at)
+{
+    return er_obstacle_words(&teller->pen, teller->result, at);
+}
+
+#define OF_OBSTACLE(name, member) QUANTITY(name, ER_PRESSURE, er_obstacle, member)
+
+static const struct er_member obstacle_members[] = {
+    {"set", ER_IS_PLACE, .offset = offsetof(struct er_obstacle, set)},
+    {"at", ER_IS_MADE, .offset = offsetof(struct er_obstacle, at), .make = add_place},
+    {"dirty", ER_IS_TRUE, .offset = offsetof(struct er_obstacle, dirty)},
+    OF_OBSTACLE("wanted", wanted),
+    OF_OBSTACLE("pressure", pressure),
+    {"by", ER_IS_MADE, .offset = offsetof(struct er_obstacle, by), .make = add_place},
+    OF_OBSTACLE("holds", holds),
+    OF_OBSTACLE("rise", rise),
+    OF_OBSTACLE("friction", friction),
+    OF_OBSTACLE("needed_hold", needed_hold),
+    {"text", ER_IS_WORDS, .words = obstacle_text},
+    {.key = NULL}};
+
+static const struct er_member wanted_members[] = {
+    QUANTITY("inlet_pressure", ER_PRESSURE, er_demand, request.inlet_pressure),
+    {"efficiency", ER_IS_PERCENT, .offset = offsetof(struct er_demand, request.efficiency)},
+    {.key = NULL}};
+static const struct er_member source_members[] = {
+    QUANTITY("pressure", ER_PRESSURE, er_source, pressure),
+    QUANTITY("flow_limit", ER_FLOW, er_source, flow_limit),
+    {.key = NULL}};
+static const struct er_member governs_members[] = {
+    {"pressure", ER_IS_PLACE, .offset = offsetof(struct er_demand, pressure_set)},
+    {"flow", ER_IS_PLACE, .offset = offsetof(struct er_demand, flow_set)},
+    {"power", ER_IS_PLACE, .offset = offsetof(struct er_demand, power_set)},
+    {.key = NULL}};
+
+static void add_required(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
+{
+    (void)at;
+    const struct er_demand *demand = teller->result;
+    er_json_quantity(&teller->json, parent, key, ER_HEAD,
+                     demand->field->source.suction.npsh_required);
+}
+
+static const struct er_member suction_members[] = {
+    QUANTITY("flow", ER_FLOW, er_suction_result, flow),
+    QUANTITY("lift", ER_HEAD, er_suction_result, height),
+    QUANTITY("friction", ER_HEAD, er_suction_result, friction),
+    QUANTITY("practical_lift", ER_HEAD, er_suction_result, practical_lift),
+    QUANTITY("npsh_available", ER_HEAD, er_suction_result, npsh_available),
+    {"npsh_required", ER_IS_MADE, .make = add_required},
+    {.key = NULL}};
+
+static enum er_status write_json(const void *result, enum er_system system, struct er_text *out)
+{
+    const struct er_demand *demand = result;
+    struct er_teller t = {{.system = system}, {.system = system}, demand};
+    bool reached = demand->reachable;
+    cJSON *root = er_json_root(&t.json, demand->field->title);
+    er_json_bool(&t.json, root, "reachable", reached);
+    er_json_units(&t.json, er_json_object(&t.json, root, "units"), units,
+                  sizeof units / sizeof units[0]);
+    er_tell_record(&t, root, "wanted", wanted_members, demand);
+    er_tell_record(&t, root, "source", source_members, reached ? &demand->proposed->source : NULL);
+    er_tell_record(&t, root, "governs", governs_members, reached ? demand : NULL);
+    er_tell_list(&t, root, "sets", set_members, demand->sets, demand->field->set_count,
+                 sizeof *demand->sets);
+    er_tell_record(&t, root, "suction", suction_members,
+                   demand->suction.judged ? &demand->suction : NULL);
+    er_tell_list(&t, root, "obstacles", obstacle_members, demand->obstacles, demand->obstacle_count,
+                 sizeof *demand->obstacles);
+    er_json_text(&t.json, root, "verdict",
+                 reached ? er_verdict_name(demand->checked.verdict) : NULL);
+    er_json_findings(&t.json, root, &demand->checked);
+    return er_teller_end_json(&t, root, out);
+}
+
+static const char *set_number(struct er_teller *teller, const void *at)
+{
+    const struct er_demand *demand = teller->result;
+    return er_pen_text(&teller->pen, "%td", (const struct er_set_demand *)at - demand->sets + 1);
+}
+
+static const char *set_zones(struct er_teller *teller, const void *at)
+{
+    const struct er_demand *demand = teller->result;
+    return er_zone_names(&teller->pen, demand->field,
+                         (size_t)((const struct er_set_demand *)at - demand->sets));
+}
+
+static const char *set_by(struct er_teller *teller, const void *at)
+{
+    const struct er_demand *demand = teller->result;
+    const struct er_set_demand *set = at;
+    return set->reachable ? er_place_short(&teller->pen, demand->field, &set->dirty.set_by) : "";
+}
+
+static const struct er_member columns[] = {
+    {"set", ER_IS_WORDS, .words = set_number},
+    {"zones", ER_IS_WORDS, .words = set_zones},
+    {"reachable", ER_IS_TRUE, .offset = offsetof(struct er_set_demand, reachable)},
+    OF_SET("flow_clean", ER_FLOW, clean.flow),
+    OF_SET("pressure_clean", ER_PRESSURE, clean.pressure),
+    OF_SET("flow_dirty", ER_FLOW, dirty.flow),
+    OF_SET("pressure_dirty", ER_PRESSURE, dirty.pressure),
+    OF_SET("lift", ER_HEAD, lift),
+    OF_SET("suction_friction", ER_HEAD, suction_friction),
+    OF_SET("total_head", ER_HEAD, head),
+    OF_SET("water_power", ER_POWER, water_power),
+    OF_SET("shaft_power", ER_POWER, brake_power),
+    OF_SET("own_pressure", ER_PRESSURE, own_pressure),
+    OF_SET("own_surplus", ER_PRESSURE, surplus),
+    OF_SET("own_flow_left", ER_FLOW, own_flow_left),
+    {"set_by", ER_IS_WORDS, .words = set_by},
+    {.key = NULL}};
+
+static enum er_status write_csv(const void *result, enum er_system system, struct er_text *out)
+{
+    const struct er_demand *demand = result;
+    struct er_teller t = {{.system = system}, {.system = system}, demand};
+    er_tell_csv(&t, columns, demand->sets, demand->field->set_count, sizeof *demand->sets, out);
+    return er_teller_end_csv(&t, out);
+}
+
+const struct er_report er_demand_report = {er_demand_page, write_json, write_csv};

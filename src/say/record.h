@@ -1,0 +1,48 @@
+/* What a result is made of, told once: JSON and CSV follow from it. */
+#ifndef ER_SAY_RECORD_H
+#define ER_SAY_RECORD_H
+
+#include "say/json.h"
+#include "say/pen.h"
+
+enum er_member_kind {
+    ER_IS_QUANTITY, /* double, SI */
+    ER_IS_PERCENT,  /* double, a fraction */
+    ER_IS_PLACE,    /* size_t from 0, told from 1 */
+    ER_IS_TRUE,     /* bool */
+    ER_IS_FALSE,    /* bool, told the other way round */
+    ER_IS_RECORD,   /* a struct, or with no offset the same one again */
+    ER_IS_MADE,     /* what `make` adds */
+    ER_IS_WORDS     /* what `words` says: const char * */
+};
+
+struct er_teller {
+    struct er_json json;
+    struct er_pen pen;
+    const void *result; /* the whole */
+};
+
+struct er_member {
+    const char *key; /* NULL: the end */
+    enum er_member_kind kind;
+    enum er_quantity quantity;
+    size_t offset;
+    const struct er_member *members;
+    void (*make)(struct er_teller *teller, cJSON *parent, const char *key, const void *at);
+    const char *(*words)(struct er_teller *teller, const void *at);
+};
+
+void er_tell_record(struct er_teller *teller, cJSON *parent, const char *key,
+                    const struct er_member *members, const void *base);
+void er_tell_list(struct er_teller *teller, cJSON *parent, const char *key,
+                  const struct er_member *members, const void *base, size_t count, size_t size);
+
+/* Each ends a report in its form and releases the teller. ER_OK or ER_NO_MEMORY. */
+enum er_status er_teller_end_json(struct er_teller *teller, cJSON *root, struct er_text *out);
+enum er_status er_teller_end_csv(struct er_teller *teller, const struct er_text *out);
+
+/* A head and a line for each item; quantities' names end with their units. */
+void er_tell_csv(struct er_teller *teller, const struct er_member *columns, const void *base,
+                 size_t count, size_t size, struct er_text *out);
+
+#endif

@@ -1,0 +1,19 @@
+/* The forms of a report, chosen in one place. */
+#include "say/report.h"
+
+enum er_status er_report_as(const struct er_report *report, enum er_form form, const void *result,
+                            enum er_system system, struct er_text *out)
+{
+    if (form == ER_FORM_JSON) {
+        return report->json(result, system, out);
+    }
+    if (form == ER_FORM_CSV) {
+        return report->csv(result, system, out);
+    }
+    struct er_page page;
+    er_page_init(&page, system);
+    report->page(result, &page);
+    enum er_status status = er_page_as_text(&page, out);
+    er_page_release(&page);
+    return status;
+}

@@ -1,0 +1,22 @@
+/* A result in each of the forms in which a command can tell it. */
+#ifndef ER_SAY_REPORT_H
+#define ER_SAY_REPORT_H
+
+#include "say/page.h"
+
+/* How results of one type are told. JSON is one object, every key always there, null for what does
+ * not exist; CSV a head and a line for each row. Both append to `out`, in units of `system`, and
+ * return ER_OK or ER_NO_MEMORY. NULL: there is no such form. */
+struct er_report {
+    void (*page)(const void *result, struct er_page *page);
+    enum er_status (*json)(const void *result, enum er_system system, struct er_text *out);
+    enum er_status (*csv)(const void *result, enum er_system system, struct er_text *out);
+};
+
+enum er_form { ER_FORM_TEXT, ER_FORM_JSON, ER_FORM_CSV };
+
+/* Appends the result to `out`. ER_OK or ER_NO_MEMORY. */
+enum er_status er_report_as(const struct er_report *report, enum er_form form, const void *result,
+                            enum er_system system, struct er_text *out);
+
+#endif
