@@ -112,6 +112,22 @@ void er_append_plan_fails(struct er_text *text, const struct er_result *result, 
     }
 }
 
+const char *er_plan_fails(struct er_pen *pen, const struct er_result *result, const char *before)
+{
+    struct er_text text;
+    er_text_init(&text);
+    er_append_plan_fails(&text, result, before);
+    return er_pen_keep(pen, &text);
+}
+
+const char *er_guesses(struct er_pen *pen, const struct er_result *result)
+{
+    struct er_text text;
+    er_text_init(&text);
+    er_append_guesses(&text, result);
+    return er_pen_keep(pen, &text);
+}
+
 static size_t count_level(const struct er_result *result, enum er_level level)
 {
     size_t count = 0;

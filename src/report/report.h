@@ -9,6 +9,7 @@
 #include "base/text.h"
 #include "evenrow/catalogue.h"
 #include "evenrow/check.h"
+#include "say/report.h"
 
 /* "fails", "caution" or "holds". */
 const char *er_verdict_name(enum er_verdict verdict);
@@ -23,6 +24,10 @@ enum er_status er_report_verdict(const struct er_result *result, struct er_text 
  * it before you buy: 'evenrow check' tells how.", with `before` for "buy". Nothing of a plan that
  * does not fail. */
 void er_append_plan_fails(struct er_text *text, const struct er_result *result, const char *before);
+
+/* Both for a page. */
+const char *er_plan_fails(struct er_pen *pen, const struct er_result *result, const char *before);
+const char *er_guesses(struct er_pen *pen, const struct er_result *result);
 
 /* The report for a person: at most 80 columns, tables in plain characters. */
 enum er_status er_report_check_text(const struct er_result *result, enum er_system system,
