@@ -6,7 +6,7 @@
 #include "say/report.h"
 
 /* What --format asks for. */
-enum er_form er_form_asked(const struct er_command_line *line);
+enum er_told_as er_told_as_asked(const struct er_command_line *line);
 
 /* Appends the result in that form to `out`. 0, or an exit status after a message. */
 int er_make_report(const struct er_command_line *line, const struct er_report *report,

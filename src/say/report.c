@@ -1,13 +1,13 @@
 /* The forms of a report, chosen in one place. */
 #include "say/report.h"
 
-enum er_status er_report_as(const struct er_report *report, enum er_form form, const void *result,
-                            enum er_system system, struct er_text *out)
+enum er_status er_report_as(const struct er_report *report, enum er_told_as form,
+                            const void *result, enum er_system system, struct er_text *out)
 {
-    if (form == ER_FORM_JSON) {
+    if (form == ER_AS_JSON) {
         return report->json(result, system, out);
     }
-    if (form == ER_FORM_CSV) {
+    if (form == ER_AS_CSV) {
         return report->csv(result, system, out);
     }
     struct er_page page;

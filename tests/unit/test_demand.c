@@ -440,11 +440,11 @@ static void test_what_is_told(void **state)
     snprintf(up, sizeof up, "at least 30 gpm at %.3g psi", ceil(pressure * 10.0) / 10.0);
     assert_true(ceil(pressure * 10.0) > floor(pressure * 10.0 + 0.5)); /* they differ */
     er_text_init(&text);
-    assert_int_equal(er_report_as(&er_demand_report, ER_FORM_TEXT, &demand, ER_US, &text), ER_OK);
+    assert_int_equal(er_report_as(&er_demand_report, ER_AS_TEXT, &demand, ER_US, &text), ER_OK);
     assert_non_null(strstr(er_text_string(&text), up));
     assert_non_null(strstr(er_text_string(&text), nearest));
     er_text_release(&text);
-    assert_int_equal(er_report_as(&er_demand_report, ER_FORM_JSON, &demand, ER_US, &text), ER_OK);
+    assert_int_equal(er_report_as(&er_demand_report, ER_AS_JSON, &demand, ER_US, &text), ER_OK);
     assert_non_null(strstr(er_text_string(&text), "\"lift\": 7,\n    \"friction\": 0."));
     assert_non_null(strstr(er_text_string(&text), "\"measured\": false"));
     er_text_release(&text);
