@@ -46,7 +46,11 @@ for header in "$root"/include/evenrow/*.h; do
     [ "$name" = evenrow.h ] || grep -q "\"evenrow/$name\"" "$root/include/evenrow/evenrow.h" ||
         fail "evenrow.h does not include $name"
 done
-if grep -rlF -e "$root" -e "$build" "$prefix/include" "$prefix/$library/cmake" \
+# As a whole path: a tree that lies in /evenrow would be found in every lib/cmake/evenrow.
+whole() {
+    printf '(^|[^[:alnum:]_./-])%s(/|[^[:alnum:]_.-]|$)' "$(printf %s "$1" | sed 's/[][\\.*^$+?(){}|]/\\&/g')"
+}
+if grep -rlE -e "$(whole "$root")" -e "$(whole "$build")" "$prefix/include" "$prefix/$library/cmake" \
     "$prefix/$library/pkgconfig" "$prefix/share"; then
     fail "these name the folders where they were built"
 fi

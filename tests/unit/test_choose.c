@@ -235,8 +235,8 @@ static void designs_without_cautions_come_first(void **state)
     static const char *const limits[] = {
         ", 'limits': {'velocity': 1}",
         ", 'limits': {'velocity': 13, 'flush_velocity': 2.7}",
-        ", 'limits': {'velocity': 13}, 'headworks':"
-        " [{'part': 'filter', 'loss': 0.5, 'at_flow': 4.2426, 'dirty_loss': 24}]",
+        (", 'limits': {'velocity': 13}, 'headworks':"
+         " [{'part': 'filter', 'loss': 0.5, 'at_flow': 4.2426, 'dirty_loss': 24}]"),
     };
     (void)state;
     for (size_t i = 0; i < sizeof limits / sizeof limits[0]; i++) {
