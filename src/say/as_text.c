@@ -45,18 +45,46 @@ static void write_item(const struct er_block *item, struct er_text *out)
     er_text_release(&rest);
 }
 
+/* Between two lines across the page. */
+static void write_sheet(const struct er_block *sheet, bool first, struct er_text *out)
+{
+    static const char rule[ER_PAGE + 2] =
+        "================================================================================\n";
+    er_text_append(out, first ? "" : "\n");
+    er_text_append(out, rule);
+    er_paragraph(out, "", "", sheet->label);
+    if (sheet->text[0] != '\0') {
+        er_paragraph(out, "", "", sheet->text);
+    }
+    er_text_append(out, rule);
+}
+
+/* Whether a block shows nothing in text. */
+static bool is_nothing(const struct er_block *block)
+{
+    return block->kind == ER_BLOCK_LEFT || block->kind == ER_BLOCK_RIGHT ||
+           block->kind == ER_BLOCK_ACROSS ||
+           (block->kind == ER_BLOCK_TABLE && block->table->row_count == 0);
+}
+
 enum er_status er_page_as_text(const struct er_page *page, struct er_text *out)
 {
     size_t columns = 0;
     const struct er_block *before = NULL;
     for (const struct er_block *at = page->first; at != NULL; at = at->next) {
-        if (at->kind == ER_BLOCK_TABLE && at->table->row_count == 0) {
+        if (is_nothing(at)) {
             continue;
         }
         if (before != NULL && !at->close) {
             er_text_append(out, "\n");
         }
         switch (at->kind) {
+        case ER_BLOCK_SHEET:
+            write_sheet(at, before == NULL, out);
+            break;
+        case ER_BLOCK_WARNING:
+            er_paragraph(out, "! ", "! ", at->text);
+            break;
         case ER_BLOCK_PARAGRAPH:
         case ER_BLOCK_TITLE:
             er_paragraph(out, "", "", at->text);
@@ -81,6 +109,10 @@ enum er_status er_page_as_text(const struct er_page *page, struct er_text *out)
             break;
         case ER_BLOCK_TABLE:
             er_table_write(at->table, out);
+            break;
+        case ER_BLOCK_LEFT:
+        case ER_BLOCK_RIGHT:
+        case ER_BLOCK_ACROSS:
             break;
         }
         before = at;

@@ -53,6 +53,12 @@ void er_page_paragraph(struct er_page *page, const char *format, ...)
     (void)add(page, ER_BLOCK_PARAGRAPH, text);
 }
 
+void er_page_warning(struct er_page *page, const char *format, ...)
+{
+    MADE(page, format, text);
+    (void)add(page, ER_BLOCK_WARNING, text);
+}
+
 void er_page_heading(struct er_page *page, const char *format, ...)
 {
     MADE(page, format, text);
@@ -108,6 +114,17 @@ void er_page_named(struct er_page *page, const char *name, const char *format, .
     MADE(page, format, text);
     add_named(page, ER_BLOCK_NAMED, name, text);
 }
+
+void er_page_sheet(struct er_page *page, const char *heading, const char *title, bool crowded)
+{
+    add_named(page, ER_BLOCK_SHEET, heading,
+              er_pen_text(&page->pen, "%s", title != NULL ? title : ""));
+    if (page->last != NULL) {
+        page->last->crowded = crowded;
+    }
+}
+
+void er_page_side(struct er_page *page, enum er_block_kind side) { (void)add(page, side, ""); }
 
 void er_page_plain(struct er_page *page, const char *text)
 {

@@ -12,19 +12,25 @@
 #include "say/table.h"
 
 enum er_block_kind {
+    ER_BLOCK_SHEET, /* the head of a sheet of its own: what follows is on it */
     ER_BLOCK_PARAGRAPH,
     ER_BLOCK_TITLE,
+    ER_BLOCK_WARNING,
     ER_BLOCK_HEADING,
     ER_BLOCK_ITEM,  /* of a list */
     ER_BLOCK_PAIR,  /* a name and what belongs to it */
     ER_BLOCK_NAMED, /* a paragraph below its name */
     ER_BLOCK_PLAIN, /* lines as they are, in a type of even width */
-    ER_BLOCK_TABLE
+    ER_BLOCK_TABLE,
+    ER_BLOCK_LEFT, /* where there is room, what follows stands to the left */
+    ER_BLOCK_RIGHT,
+    ER_BLOCK_ACROSS /* and goes over the whole width again */
 };
 
 struct er_block {
     struct er_block *next;
     enum er_block_kind kind;
+    bool crowded;      /* of a sheet: in small type */
     bool close;        /* it follows without an empty line */
     const char *label; /* of a pair, its name; of an item, what stands before it */
     const char *text;
@@ -41,6 +47,7 @@ void er_page_init(struct er_page *page, enum er_system system);
 void er_page_release(struct er_page *page);
 
 void er_page_paragraph(struct er_page *page, const char *format, ...) ER_FORMAT(2, 3);
+void er_page_warning(struct er_page *page, const char *format, ...) ER_FORMAT(2, 3);
 void er_page_heading(struct er_page *page, const char *format, ...) ER_FORMAT(2, 3);
 
 /* What the user calls the plan; nothing where that is NULL or empty. */
@@ -65,6 +72,15 @@ void er_page_plain(struct er_page *page, const char *text);
 
 /* Lets the last block follow the one before it without an empty line. */
 void er_page_close_up(struct er_page *page);
+
+/* Begins a sheet, which is a page of its own when it is printed. */
+void er_page_sheet(struct er_page *page, const char *heading, const char *title, bool crowded);
+
+/* Lets what follows stand to the left or the right where there is room for both, or across again.
+ */
+void er_page_side(struct er_page *page, enum er_block_kind side);
+
+#define ER_BLANK "______" /* a cell that is to be filled in by hand */
 
 /* A table to be filled cell by cell; `columns` must outlive the page. */
 struct er_table *er_page_table(struct er_page *page, const struct er_column *columns,
@@ -120,5 +136,8 @@ void er_page_rows(struct er_page *page, const struct er_filled *columns, size_t 
 
 /* Appends the page as text of ER_PAGE columns. ER_OK or ER_NO_MEMORY. */
 enum er_status er_page_as_text(const struct er_page *page, struct er_text *out);
+
+/* Appends it as one HTML file that fetches and runs nothing. Likewise. */
+enum er_status er_page_as_html(const struct er_page *page, struct er_text *out);
 
 #endif

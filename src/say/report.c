@@ -13,7 +13,8 @@ enum er_status er_report_as(const struct er_report *report, enum er_told_as form
     struct er_page page;
     er_page_init(&page, system);
     report->page(result, &page);
-    enum er_status status = er_page_as_text(&page, out);
+    enum er_status status =
+        form == ER_AS_HTML ? er_page_as_html(&page, out) : er_page_as_text(&page, out);
     er_page_release(&page);
     return status;
 }

@@ -13,7 +13,7 @@ struct er_report {
     enum er_status (*csv)(const void *result, enum er_system system, struct er_text *out);
 };
 
-enum er_told_as { ER_AS_TEXT, ER_AS_JSON, ER_AS_CSV };
+enum er_told_as { ER_AS_TEXT, ER_AS_HTML, ER_AS_JSON, ER_AS_CSV };
 
 /* Appends the result to `out`. ER_OK or ER_NO_MEMORY. */
 enum er_status er_report_as(const struct er_report *report, enum er_told_as form,

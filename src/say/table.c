@@ -188,9 +188,11 @@ static void write_numbers(struct er_table *table, size_t column, int decimals)
     er_text_release(&number);
 }
 
-/* Turns every number of the table into text. */
-static void write_all_numbers(struct er_table *table)
+bool er_table_write_numbers(struct er_table *table)
 {
+    if (table->out_of_memory) {
+        return false;
+    }
     int decimals = 0;
     for (size_t column = 0; column < table->column_count; column++) {
         if (table->columns[column].kind != ER_COLUMN_ALIKE) {
@@ -198,6 +200,7 @@ static void write_all_numbers(struct er_table *table)
         }
         write_numbers(table, column, decimals);
     }
+    return !table->out_of_memory;
 }
 
 /* The head with its unit as the last line, in the table's arena; NULL if memory ran out. */
@@ -377,8 +380,7 @@ void er_table_write(struct er_table *table, struct er_text *out)
     for (size_t column = 0; column < table->column_count; column++) {
         heads[column] = head_of(table, column);
     }
-    write_all_numbers(table);
-    if (table->out_of_memory) {
+    if (!er_table_write_numbers(table)) {
         out->out_of_memory = true;
         return;
     }

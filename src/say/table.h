@@ -57,6 +57,9 @@ void er_table_release(struct er_table *table);
 void er_table_text(struct er_table *table, size_t row, size_t column, const char *text);
 void er_table_number(struct er_table *table, size_t row, size_t column, double number);
 
+/* Turns the numbers into texts, each column with its decimals. False: memory ran out. */
+bool er_table_write_numbers(struct er_table *table);
+
 /* Appends the table: the head, a rule, the rows. Nothing if there are no rows. */
 void er_table_write(struct er_table *table, struct er_text *out);
 

@@ -1,0 +1,294 @@
+/* A page as one HTML file that needs nothing else: for a browser, a phone, a printer. */
+#include <string.h>
+
+#include "say/page.h"
+
+/* Nothing is fetched and nothing runs, whatever a field file may hold. */
+#define POLICY "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
+
+/* A sheet fits on a page of Letter or A4; on a telephone a table's rows become lists. */
+static const char style[] =
+    ":root{color-scheme:light dark;--line:#777;--soft:#555;--care:#a40}\n"
+    "@media (prefers-color-scheme:dark){:root{--line:#888;--soft:#aaa;--care:#fb7}}\n"
+    "body{font:10.5pt/1.4 Arial,Helvetica,sans-serif;margin:1em auto;max-width:52em;padding:0 1em;"
+    "overflow-wrap:anywhere}\n"
+    "section{border-top:3px solid;margin-bottom:3em}\n"
+    "h1{font-size:17pt;margin:.3em 0 0}\n"
+    "h2{font-size:12pt;margin:1.1em 0 .2em}\n"
+    "p{margin:.3em 0 .5em}\n"
+    ".plan{color:var(--soft)}\n"
+    ".answer{font-size:13pt}\n"
+    ".warning{border:2px solid var(--care);padding:.3em .6em;font-weight:bold}\n"
+    ".sides{display:grid;grid-template-columns:1fr 1fr;column-gap:1.5em}\n"
+    "ul,ol{margin:.2em 0;padding-left:1.5em}\n"
+    "li{margin:.1em 0}\n"
+    "dl{display:grid;grid-template-columns:max-content 1fr;gap:.1em 1em;margin:.3em 0}\n"
+    "dd{margin:0}\n"
+    "h3{font-size:10.5pt;margin:.7em 0 0}\n"
+    "h3+p{margin:.1em 0 .5em 1.2em}\n"
+    "pre{font-size:9pt;line-height:1.2;overflow-x:auto}\n"
+    "table{border-collapse:collapse;margin:.4em 0;width:100%}\n"
+    "th,td{border:1px solid var(--line);padding:.15em .5em;text-align:right;"
+    "overflow-wrap:normal}\n"
+    "th{font-weight:bold;vertical-align:bottom}\n"
+    ".words{text-align:left;overflow-wrap:anywhere}\n"
+    "tbody th{font-weight:normal}\n"
+    ".blank{height:1.5em}\n"
+    "svg{height:auto;max-width:100%}\n"
+    "@media screen and (max-width:40em){.sides,dl{display:block}dt{font-weight:bold}\n"
+    "table,tbody,tr,td,tbody th{display:block}thead{display:none}tr{margin:0 0 .8em}\n"
+    "td,tbody th{border-width:0 0 1px;display:flex;justify-content:space-between;gap:1em;"
+    "text-align:right}\n"
+    "td::before,tbody th::before{content:attr(data-head);color:var(--soft);text-align:left}}\n"
+    "@media print{:root{color-scheme:light;--line:#000;--soft:#333;--care:#000}\n"
+    "@page{margin:10mm}\n"
+    "body{font-size:8pt;line-height:1.2;margin:0;max-width:none;padding:0}h1{font-size:14pt;"
+    "margin:0}h2{font-size:9.5pt;margin:.5em 0 .1em}\n"
+    "p,ul,ol{margin:.1em 0}li{margin:0}th,td{padding:.05em .4em}\n"
+    "section{border-top:0;margin:0;break-after:page}section:last-of-type{break-after:auto}\n"
+    ".crowded{font-size:6.5pt}.crowded h1{font-size:11pt}.crowded h2{font-size:8pt}"
+    ".crowded .blank{height:1.3em}\n"
+    "thead{display:table-header-group}tr,li,dl,svg{break-inside:avoid}h2,h3{break-after:avoid}}\n";
+
+/* Visible, and with what means something in HTML escaped: the one place where that is done. */
+static void append_escaped(struct er_text *out, const char *text)
+{
+    static const struct {
+        char byte;
+        const char *told;
+    } escapes[] = {{'&', "&amp;"}, {'<', "&lt;"}, {'>', "&gt;"}, {'"', "&quot;"}, {'\'', "&#39;"}};
+    struct er_text visible;
+    er_text_init(&visible);
+    er_text_append_visible(&visible, text);
+    for (const char *at = er_text_string(&visible); *at != '\0'; at++) {
+        const char *told = NULL;
+        for (size_t i = 0; told == NULL && i < sizeof escapes / sizeof escapes[0]; i++) {
+            told = escapes[i].byte == *at ? escapes[i].told : NULL;
+        }
+        if (told != NULL) {
+            er_text_append(out, told);
+        } else {
+            er_text_append_bytes(out, at, 1);
+        }
+    }
+    out->out_of_memory = out->out_of_memory || visible.out_of_memory;
+    er_text_release(&visible);
+}
+
+/* <tag>text</tag>; `tag` may bring attributes of ours. */
+static void append_element(struct er_text *out, const char *tag, const char *text)
+{
+    er_text_appendf(out, "<%s>", tag);
+    append_escaped(out, text);
+    er_text_appendf(out, "</%.*s>\n", (int)strcspn(tag, " "), tag);
+}
+
+/* ---- tables ---- */
+
+/* A column's head as one line, with its unit. */
+static void append_head(struct er_text *out, const struct er_table *table, size_t column)
+{
+    const char *head = table->columns[column].head;
+    enum er_quantity quantity = table->columns[column].quantity;
+    struct er_text text;
+    er_text_init(&text);
+    for (const char *at = head; *at != '\0'; at++) {
+        bool hyphened = *at == '\n' && at > head && at[-1] == '-';
+        er_text_append_bytes(&text, *at == '\n' ? " " : at, hyphened ? 0 : 1);
+    }
+    if (quantity != ER_NO_UNIT) {
+        er_text_appendf(&text, "%s%s", text.length > 0 ? ", " : "",
+                        er_unit_name(quantity, table->system));
+    }
+    append_escaped(out, er_text_string(&text));
+    out->out_of_memory = out->out_of_memory || text.out_of_memory;
+    er_text_release(&text);
+}
+
+/* The first cell of a row names it. */
+static void append_cell(struct er_text *out, const struct er_table *table, size_t row,
+                        size_t column)
+{
+    const char *text = table->cells[row * table->column_count + column].text;
+    bool blank = text != NULL && strcmp(text, ER_BLANK) == 0;
+    bool words = table->columns[column].kind == ER_COLUMN_WORDS;
+    const char *tag = column == 0 ? "th" : "td";
+    er_text_appendf(out, "<%s%s%s data-head=\"", tag, column == 0 ? " scope=\"row\"" : "",
+                    blank   ? " class=\"blank\""
+                    : words ? " class=\"words\""
+                            : "");
+    append_head(out, table, column);
+    er_text_append(out, "\">");
+    append_escaped(out, blank ? "" : text != NULL ? text : "-");
+    er_text_appendf(out, "</%s>", tag);
+}
+
+static void append_table(struct er_text *out, struct er_table *table)
+{
+    if (!er_table_write_numbers(table)) {
+        out->out_of_memory = true;
+        return;
+    }
+    er_text_append(out, "<table>\n<thead><tr>");
+    for (size_t column = 0; column < table->column_count; column++) {
+        bool words = table->columns[column].kind == ER_COLUMN_WORDS;
+        er_text_append(out, words ? "<th scope=\"col\" class=\"words\">" : "<th scope=\"col\">");
+        append_head(out, table, column);
+        er_text_append(out, "</th>");
+    }
+    er_text_append(out, "</tr></thead>\n<tbody>\n");
+    for (size_t row = 0; row < table->row_count; row++) {
+        er_text_append(out, "<tr>");
+        for (size_t column = 0; column < table->column_count; column++) {
+            append_cell(out, table, row, column);
+        }
+        er_text_append(out, "</tr>\n");
+    }
+    er_text_append(out, "</tbody>\n</table>\n");
+}
+
+/* ---- what stands around several blocks ---- */
+
+/* The elements that are open. */
+struct open {
+    bool section, sides;
+    const char *list; /* "ul", "ol" or "dl"; NULL: none */
+};
+
+static void close_list(struct open *open, struct er_text *out)
+{
+    if (open->list != NULL) {
+        er_text_appendf(out, "</%s>\n", open->list);
+    }
+    open->list = NULL;
+}
+
+static void open_list(struct open *open, const struct er_block *block, struct er_text *out)
+{
+    bool numbered = block->label[0] >= '0' && block->label[0] <= '9';
+    const char *list = block->kind == ER_BLOCK_PAIR   ? "dl"
+                       : block->kind != ER_BLOCK_ITEM ? NULL
+                       : numbered                     ? "ol"
+                                                      : "ul";
+    if (open->list != NULL && list != NULL && strcmp(open->list, list) == 0) {
+        return;
+    }
+    close_list(open, out);
+    open->list = list;
+    if (list != NULL) {
+        er_text_appendf(out, "<%s>\n", list);
+    }
+}
+
+static void turn_side(struct open *open, enum er_block_kind side, struct er_text *out)
+{
+    er_text_append(out, open->sides ? "</div>\n" : "");
+    if (side == ER_BLOCK_ACROSS) {
+        er_text_append(out, open->sides ? "</div>\n" : "");
+    } else {
+        er_text_append(out, open->sides ? "<div>\n" : "<div class=\"sides\">\n<div>\n");
+    }
+    open->sides = side != ER_BLOCK_ACROSS;
+}
+
+static void close_section(struct open *open, struct er_text *out)
+{
+    close_list(open, out);
+    if (open->sides) {
+        turn_side(open, ER_BLOCK_ACROSS, out);
+    }
+    er_text_append(out, open->section ? "</section>\n" : "");
+    open->section = false;
+}
+
+static void begin_sheet(struct open *open, const struct er_block *sheet, struct er_text *out)
+{
+    close_section(open, out);
+    er_text_append(out, sheet->crowded ? "<section class=\"crowded\">\n" : "<section>\n");
+    open->section = true;
+    append_element(out, "h1", sheet->label);
+    if (sheet->text[0] != '\0') {
+        append_element(out, "p class=\"plan\"", sheet->text);
+    }
+}
+
+/* ---- the page ---- */
+
+static void append_block(struct open *open, const struct er_block *at, bool first,
+                         struct er_text *out)
+{
+    switch (at->kind) {
+    case ER_BLOCK_SHEET:
+        begin_sheet(open, at, out);
+        break;
+    case ER_BLOCK_PARAGRAPH:
+        append_element(out, first ? "p class=\"answer\"" : "p", at->text);
+        break;
+    case ER_BLOCK_TITLE:
+        append_element(out, "h1", at->text);
+        break;
+    case ER_BLOCK_WARNING:
+        append_element(out, "p class=\"warning\"", at->text);
+        break;
+    case ER_BLOCK_HEADING:
+        append_element(out, "h2", at->text);
+        break;
+    case ER_BLOCK_ITEM:
+        append_element(out, "li", at->text);
+        break;
+    case ER_BLOCK_PAIR:
+        append_element(out, "dt", at->label);
+        append_element(out, "dd", at->text);
+        break;
+    case ER_BLOCK_NAMED:
+        append_element(out, "h3", at->label);
+        append_element(out, "p", at->text);
+        break;
+    case ER_BLOCK_PLAIN:
+        append_element(out, "pre", at->text);
+        break;
+    case ER_BLOCK_TABLE:
+        append_table(out, at->table);
+        break;
+    case ER_BLOCK_LEFT:
+    case ER_BLOCK_RIGHT:
+    case ER_BLOCK_ACROSS:
+        turn_side(open, at->kind, out);
+        break;
+    }
+}
+
+/* The plan's name, or else the first words. */
+static const char *title_of(const struct er_page *page)
+{
+    for (const struct er_block *at = page->first; at != NULL; at = at->next) {
+        if ((at->kind == ER_BLOCK_TITLE || at->kind == ER_BLOCK_SHEET) && at->text[0] != '\0') {
+            return at->text;
+        }
+    }
+    return "evenrow";
+}
+
+enum er_status er_page_as_html(const struct er_page *page, struct er_text *out)
+{
+    struct open open = {.list = NULL};
+    er_text_append(out,
+                   "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+                   "<meta http-equiv=\"Content-Security-Policy\" content=\"" POLICY "\">\n"
+                   "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n");
+    append_element(out, "title", title_of(page));
+    er_text_append(out, "<style>\n");
+    er_text_append(out, style);
+    er_text_append(out, "</style>\n</head>\n<body>\n<main>\n");
+    for (const struct er_block *at = page->first; at != NULL; at = at->next) {
+        if (at->kind == ER_BLOCK_TABLE && at->table->row_count == 0) {
+            continue;
+        }
+        open_list(&open, at, out);
+        append_block(&open, at, at == page->first, out);
+    }
+    close_section(&open, out);
+    er_text_append(out, "</main>\n</body>\n</html>\n");
+    out->out_of_memory = out->out_of_memory || page->pen.out_of_memory;
+    return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
+}
