@@ -12,6 +12,13 @@ static double double_at(const void *at)
     return value;
 }
 
+static size_t count_at(const void *at)
+{
+    size_t count;
+    memcpy(&count, at, sizeof count);
+    return count;
+}
+
 /* The number of a member that is one. */
 static double number_of(const struct er_teller *teller, const struct er_member *member,
                         const char *at)
@@ -21,9 +28,20 @@ static double number_of(const struct er_teller *teller, const struct er_member *
         return er_from_si(member->quantity, teller->json.system, double_at(at));
     case ER_IS_PERCENT:
         return 100.0 * double_at(at);
+    case ER_IS_NUMBER:
+        return double_at(at);
+    case ER_IS_PLACE:
+        return (double)count_at(at) + 1.0;
     default:
-        return (double)*(const size_t *)(const void *)at + 1.0;
+        return (double)count_at(at);
     }
+}
+
+static const char *text_at(const void *at)
+{
+    const char *text;
+    memcpy(&text, at, sizeof text);
+    return text;
 }
 
 static bool holds(const struct er_member *member, const char *at)
@@ -49,8 +67,13 @@ static void tell(struct er_teller *teller, cJSON *object, const struct er_member
     case ER_IS_WORDS:
         er_json_text(json, object, member->key, member->words(teller, at));
         break;
+    case ER_IS_TEXT:
+        er_json_text(json, object, member->key, text_at(at));
+        break;
     case ER_IS_QUANTITY:
     case ER_IS_PERCENT:
+    case ER_IS_NUMBER:
+    case ER_IS_COUNT:
     case ER_IS_PLACE:
         er_json_number(json, object, member->key, number_of(teller, member, at));
         break;
@@ -82,8 +105,8 @@ void er_tell_list(struct er_teller *teller, cJSON *parent, const char *key,
 static void tell_cell(struct er_teller *teller, const struct er_member *column, bool first,
                       const char *at, struct er_text *out)
 {
-    if (column->kind == ER_IS_WORDS) {
-        const char *words = column->words(teller, at);
+    if (column->kind == ER_IS_WORDS || column->kind == ER_IS_TEXT) {
+        const char *words = column->kind == ER_IS_TEXT ? text_at(at) : column->words(teller, at);
         er_csv_text(out, first, words != NULL ? words : "");
     } else if (column->kind == ER_IS_TRUE || column->kind == ER_IS_FALSE) {
         er_csv_text(out, first, holds(column, at) ? "yes" : "no");

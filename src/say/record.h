@@ -8,7 +8,10 @@
 enum er_member_kind {
     ER_IS_QUANTITY, /* double, SI */
     ER_IS_PERCENT,  /* double, a fraction */
+    ER_IS_NUMBER,   /* double, told as it is */
+    ER_IS_COUNT,    /* size_t */
     ER_IS_PLACE,    /* size_t from 0, told from 1 */
+    ER_IS_TEXT,     /* const char *; NULL: null */
     ER_IS_TRUE,     /* bool */
     ER_IS_FALSE,    /* bool, told the other way round */
     ER_IS_RECORD,   /* a struct, or with no offset the same one again */
