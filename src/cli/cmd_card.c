@@ -5,6 +5,7 @@
 #include "cli/flags.h"
 #include "cli/load.h"
 #include "cli/message.h"
+#include "evenrow/card.h"
 #include "evenrow/season.h"
 #include "report/card_report.h"
 
@@ -65,11 +66,9 @@ static int make_report(struct work *work)
         return exit_status;
     }
     card.season = work->in_peak ? &work->season : NULL;
-    if (format != NULL && strcmp(format, "html") == 0) {
-        status = er_report_card_html(&card, work->system, &work->report);
-    } else {
-        status = er_report_card_text(&card, work->system, &work->report);
-    }
+    status = er_report_as(&er_card_report,
+                          format != NULL && strcmp(format, "html") == 0 ? ER_AS_HTML : ER_AS_TEXT,
+                          &card, work->system, &work->report);
     er_card_release(&card);
     return status == ER_OK ? 0 : er_message_no_memory();
 }

@@ -1,8 +1,8 @@
-#include <string.h>
-
+/* What a season takes. */
 #include "cli/commands.h"
 #include "cli/explain.h"
 #include "cli/files.h"
+#include "cli/forms.h"
 #include "cli/load.h"
 #include "cli/message.h"
 #include "evenrow/season.h"
@@ -70,20 +70,6 @@ static int make_plan(struct work *work)
     return status == ER_OK ? 0 : er_message_no_memory();
 }
 
-static int make_report(struct work *work)
-{
-    const char *format = er_option_value(work->line, ER_OPTION_FORMAT);
-    enum er_status status;
-    if (format == NULL || strcmp(format, "text") == 0) {
-        status = er_report_season_text(&work->plan, work->system, &work->report);
-    } else if (strcmp(format, "json") == 0) {
-        status = er_report_season_json(&work->plan, work->system, &work->report);
-    } else {
-        status = er_report_season_csv(&work->plan, work->system, &work->report);
-    }
-    return status == ER_OK ? 0 : er_message_no_memory();
-}
-
 static int run(struct work *work)
 {
     int status = er_explain_format(work->line);
@@ -99,7 +85,8 @@ static int run(struct work *work)
         status = make_plan(work);
     }
     if (status == 0) {
-        status = make_report(work);
+        status =
+            er_make_report(work->line, &er_season_report, &work->plan, work->system, &work->report);
     }
     if (status == 0 && er_explain_asked(work->line)) {
         status = er_explain_status(er_explain_season(&work->plan, work->system, &work->report));

@@ -3,262 +3,286 @@
 #include "report/season_report.h"
 #include "report/season_words.h"
 #include "say/csv.h"
-#include "say/json.h"
+#include "say/record.h"
 
 /* ---- JSON ---- */
-
-struct builder {
-    const struct er_season_plan *plan;
-    struct er_json json;
-};
 
 static const struct er_json_unit units[] = {
     {"depth", ER_DEPTH}, {"depth_per_day", ER_DEPTH_PER_DAY}, {"volume", ER_VOLUME}};
 
-static void add_date(struct builder *b, cJSON *object, const char *key, long date)
+static const char *date_of(struct er_teller *teller, const void *at)
 {
-    struct er_text text;
-    er_text_init(&text);
-    if (date != ER_NO_DATE) {
-        er_append_date(&text, date);
+    long date = *(const long *)at;
+    return date == ER_NO_DATE ? NULL : er_season_date(&teller->pen, date);
+}
+
+static const char *method_of(struct er_teller *teller, const void *at)
+{
+    (void)teller;
+    return er_eto_method_name(*(const enum er_eto_method *)at);
+}
+
+static const char *mulch_from(struct er_teller *teller, const void *at)
+{
+    (void)teller;
+    return er_mulch_factor_name(*(const enum er_mulch_factor *)at);
+}
+
+/* What tells a zone, by its place in an array of the plan. */
+static const char *name_of(const struct er_season_plan *plan, size_t zone)
+{
+    return plan->field->zones[zone % plan->field->zone_count].name;
+}
+
+static const char *zone_name(struct er_teller *teller, const void *at)
+{
+    const struct er_season_plan *plan = teller->result;
+    return name_of(plan, (size_t)((const struct er_season_zone *)at - plan->zones));
+}
+
+static const char *week_zone_name(struct er_teller *teller, const void *at)
+{
+    const struct er_season_plan *plan = teller->result;
+    return name_of(plan, (size_t)((const struct er_zone_week *)at - plan->zone_weeks));
+}
+
+static const char *zone_crop(struct er_teller *teller, const void *at)
+{
+    (void)teller;
+    return ((const struct er_season_zone *)at)->season->crop;
+}
+
+static void add_numbers(struct er_teller *teller, cJSON *parent, const char *key,
+                        const double *numbers, size_t count)
+{
+    cJSON *array = er_json_array(&teller->json, parent, key);
+    for (size_t i = 0; i < count; i++) {
+        er_json_number(&teller->json, array, NULL, numbers[i]);
     }
-    er_json_text(&b->json, object, key, date == ER_NO_DATE ? NULL : er_text_string(&text));
-    b->json.failed = b->json.failed || text.out_of_memory;
-    er_text_release(&text);
 }
 
-static void add(struct builder *b, cJSON *object, const char *key, enum er_quantity quantity,
-                double value)
+static void add_stages(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
 {
-    er_json_quantity(&b->json, object, key, quantity, value);
+    add_numbers(teller, parent, key, ((const struct er_season_zone *)at)->season->stage_days, 4);
 }
 
-static void add_count(struct builder *b, cJSON *object, const char *key, size_t count)
+static void add_kc(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
 {
-    er_json_number(&b->json, object, key, (double)count);
+    add_numbers(teller, parent, key, ((const struct er_season_zone *)at)->season->kc, 3);
 }
 
-static void add_peak(struct builder *b, cJSON *root)
+#define MULCH(name, is, member) ER_MEMBER(name, is, struct er_season_zone, mulch.member)
+static const struct er_member mulch_members[] = {
+    MULCH("factor", ER_IS_NUMBER, factor),
+    ER_WORDS_MEMBER("from", struct er_season_zone, mulch.from, mulch_from),
+    MULCH("sheds_rain", ER_IS_TRUE, sheds_rain), ER_END_OF_MEMBERS};
+
+#define ZONE(name, unit, member) ER_QUANTITY_MEMBER(name, unit, struct er_season_zone, member)
+static const struct er_member zone_members[] = {
+    {"name", ER_IS_WORDS, .words = zone_name},
+    {"crop", ER_IS_WORDS, .words = zone_crop},
+    ER_WORDS_MEMBER("planting", struct er_season_zone, first, date_of),
+    ER_WORDS_MEMBER("last_day", struct er_season_zone, last, date_of),
+    ER_MADE_MEMBER("stages", add_stages),
+    ER_MADE_MEMBER("kc", add_kc),
+    ER_RECORD_MEMBER("mulch", mulch_members),
+    ER_MEMBER("efficiency", ER_IS_PERCENT, struct er_season_zone, efficiency),
+    ZONE("rain_kept", ER_DEPTH, holds),
+    ZONE("use", ER_DEPTH, use),
+    ZONE("rain", ER_DEPTH, rain),
+    ZONE("volume", ER_VOLUME, volume),
+    ER_END_OF_MEMBERS};
+
+#define OF_WEEK(name, unit, member) ER_QUANTITY_MEMBER(name, unit, struct er_zone_week, member)
+static const struct er_member zone_week_members[] = {
+    {"name", ER_IS_WORDS, .words = week_zone_name},
+    ER_MEMBER("days", ER_IS_COUNT, struct er_zone_week, days),
+    ER_MEMBER("kc", ER_IS_NUMBER, struct er_zone_week, kc),
+    OF_WEEK("eto", ER_DEPTH_PER_DAY, eto),
+    OF_WEEK("use", ER_DEPTH, use),
+    OF_WEEK("rain", ER_DEPTH, rain),
+    OF_WEEK("net", ER_DEPTH, net),
+    OF_WEEK("gross_depth", ER_DEPTH, gross_depth),
+    OF_WEEK("run_time", ER_TIME, run_time),
+    OF_WEEK("hours", ER_TIME, daily_run),
+    ER_MEMBER("pulses", ER_IS_COUNT, struct er_zone_week, pulses),
+    OF_WEEK("volume", ER_VOLUME, volume),
+    ER_END_OF_MEMBERS};
+
+static void add_week_number(struct er_teller *teller, cJSON *parent, const char *key,
+                            const void *at)
 {
-    const struct er_week *week = &b->plan->weeks[b->plan->peak];
-    cJSON *object = er_json_object(&b->json, root, "peak");
-    add_count(b, object, "week", b->plan->peak + 1);
-    add_date(b, object, "from", week->first);
-    add(b, object, "hours", ER_TIME, week->daily_run);
-    add(b, object, "hours_available", ER_TIME, b->plan->field->hours);
-    size_t too_long = 0;
-    for (size_t w = 0; w < b->plan->week_count; w++) {
-        too_long += !b->plan->weeks[w].fits;
+    const struct er_season_plan *plan = teller->result;
+    er_json_number(&teller->json, parent, key,
+                   (double)((const struct er_week *)at - plan->weeks) + 1.0);
+}
+
+static void add_week_zones(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
+{
+    const struct er_season_plan *plan = teller->result;
+    size_t week = (size_t)((const struct er_week *)at - plan->weeks);
+    er_tell_list(teller, parent, key, zone_week_members, er_season_zone_week(plan, week, 0),
+                 plan->field->zone_count, sizeof(struct er_zone_week));
+}
+
+#define WEEK(name, unit, member) ER_QUANTITY_MEMBER(name, unit, struct er_week, member)
+static const struct er_member week_members[] = {
+    ER_MADE_MEMBER("week", add_week_number),
+    ER_WORDS_MEMBER("from", struct er_week, first, date_of),
+    ER_MEMBER("days", ER_IS_COUNT, struct er_week, days),
+    WEEK("hours", ER_TIME, daily_run),
+    ER_MEMBER("fits", ER_IS_TRUE, struct er_week, fits),
+    WEEK("volume", ER_VOLUME, volume),
+    WEEK("refill", ER_VOLUME, refill),
+    WEEK("spilled", ER_VOLUME, spilled),
+    WEEK("missing", ER_VOLUME, missing),
+    WEEK("left", ER_VOLUME, left),
+    ER_MADE_MEMBER("zones", add_week_zones),
+    ER_END_OF_MEMBERS};
+
+#define DAY(name, unit, member) ER_QUANTITY_MEMBER(name, unit, struct er_season_day, member)
+static const struct er_member day_members[] = {
+    ER_WORDS_MEMBER("date", struct er_season_day, date, date_of),
+    DAY("eto", ER_DEPTH_PER_DAY, eto),
+    ER_WORDS_MEMBER("method", struct er_season_day, method, method_of),
+    DAY("rain", ER_DEPTH, rain),
+    DAY("volume", ER_VOLUME, volume),
+    DAY("missing", ER_VOLUME, storage.missing),
+    DAY("left", ER_VOLUME, storage.left),
+    ER_END_OF_MEMBERS};
+
+#define PLAN(name, unit, member) ER_QUANTITY_MEMBER(name, unit, struct er_season_plan, member)
+static const struct er_member storage_members[] = {
+    PLAN("room", ER_VOLUME, storage.room),
+    PLAN("enough", ER_VOLUME, storage.enough),
+    ER_WORDS_MEMBER("runs_dry", struct er_season_plan, runs_dry, date_of),
+    ER_MEMBER("dry_days", ER_IS_COUNT, struct er_season_plan, dry_days),
+    PLAN("missing", ER_VOLUME, missing),
+    PLAN("lowest", ER_VOLUME, lowest),
+    ER_WORDS_MEMBER("lowest_on", struct er_season_plan, lowest_on, date_of),
+    PLAN("left", ER_VOLUME, storage.left),
+    PLAN("needed", ER_VOLUME, needed),
+    ER_END_OF_MEMBERS};
+
+static const struct er_member estimated_members[] = {
+    ER_MEMBER("humidity", ER_IS_TRUE, struct er_season_plan, no_humidity),
+    ER_MEMBER("wind", ER_IS_TRUE, struct er_season_plan, no_wind),
+    ER_MEMBER("radiation", ER_IS_TRUE, struct er_season_plan, no_radiation), ER_END_OF_MEMBERS};
+
+static void add_days_by_method(struct er_teller *teller, cJSON *parent, const char *key,
+                               const void *at)
+{
+    const struct er_season_plan *plan = at;
+    cJSON *days = er_json_object(&teller->json, parent, key);
+    for (int m = 0; m < ER_ETO_METHODS; m++) {
+        er_json_number(&teller->json, days, er_eto_method_name((enum er_eto_method)m),
+                       (double)plan->method_days[m]);
     }
-    add_count(b, object, "weeks_too_long", too_long);
-}
-
-static void add_storage(struct builder *b, cJSON *root)
-{
-    const struct er_season_plan *plan = b->plan;
-    if (!plan->has_storage) {
-        er_json_null(&b->json, root, "storage");
-        return;
-    }
-    cJSON *object = er_json_object(&b->json, root, "storage");
-    add(b, object, "room", ER_VOLUME, plan->storage.room);
-    add(b, object, "enough", ER_VOLUME, plan->storage.enough);
-    add_date(b, object, "runs_dry", plan->runs_dry);
-    add_count(b, object, "dry_days", plan->dry_days);
-    add(b, object, "missing", ER_VOLUME, plan->missing);
-    add(b, object, "lowest", ER_VOLUME, plan->lowest);
-    add_date(b, object, "lowest_on", plan->lowest_on);
-    add(b, object, "left", ER_VOLUME, plan->storage.left);
-    add(b, object, "needed", ER_VOLUME, plan->needed);
 }
 
 /* How many days' evapotranspiration was found how, and what was lacking. */
-static void add_eto(struct builder *b, cJSON *root)
-{
-    const struct er_season_plan *plan = b->plan;
-    cJSON *object = er_json_object(&b->json, root, "eto");
-    cJSON *days = er_json_object(&b->json, object, "days");
-    for (int m = 0; m < ER_ETO_METHODS; m++) {
-        add_count(b, days, er_eto_method_name((enum er_eto_method)m), plan->method_days[m]);
-    }
-    cJSON *estimated = er_json_object(&b->json, object, "estimated");
-    er_json_bool(&b->json, estimated, "humidity", plan->no_humidity);
-    er_json_bool(&b->json, estimated, "wind", plan->no_wind);
-    er_json_bool(&b->json, estimated, "radiation", plan->no_radiation);
-}
+static const struct er_member eto_members[] = {ER_MADE_MEMBER("days", add_days_by_method),
+                                               ER_RECORD_MEMBER("estimated", estimated_members),
+                                               ER_END_OF_MEMBERS};
 
-static void add_zone(struct builder *b, cJSON *array, size_t z)
-{
-    const struct er_season_zone *zone = &b->plan->zones[z];
-    cJSON *object = er_json_object(&b->json, array, NULL);
-    er_json_text(&b->json, object, "name", b->plan->field->zones[z].name);
-    er_json_text(&b->json, object, "crop", zone->season->crop);
-    add_date(b, object, "planting", zone->first);
-    add_date(b, object, "last_day", zone->last);
-    cJSON *stages = er_json_array(&b->json, object, "stages");
-    for (size_t i = 0; i < 4; i++) {
-        er_json_number(&b->json, stages, NULL, zone->season->stage_days[i]);
-    }
-    cJSON *kc = er_json_array(&b->json, object, "kc");
-    for (size_t i = 0; i < 3; i++) {
-        er_json_number(&b->json, kc, NULL, zone->season->kc[i]);
-    }
-    cJSON *mulch = er_json_object(&b->json, object, "mulch");
-    er_json_number(&b->json, mulch, "factor", zone->mulch.factor);
-    er_json_text(&b->json, mulch, "from", er_mulch_factor_name(zone->mulch.from));
-    er_json_bool(&b->json, mulch, "sheds_rain", zone->mulch.sheds_rain);
-    er_json_number(&b->json, object, "efficiency", 100.0 * zone->efficiency);
-    add(b, object, "rain_kept", ER_DEPTH, zone->holds);
-    add(b, object, "use", ER_DEPTH, zone->use);
-    add(b, object, "rain", ER_DEPTH, zone->rain);
-    add(b, object, "volume", ER_VOLUME, zone->volume);
-}
+static const struct er_member peak_week_members[] = {
+    ER_MADE_MEMBER("week", add_week_number),
+    ER_WORDS_MEMBER("from", struct er_week, first, date_of), WEEK("hours", ER_TIME, daily_run),
+    ER_END_OF_MEMBERS};
 
-static void add_zone_week(struct builder *b, cJSON *array, size_t w, size_t z)
+static void add_peak(struct er_teller *t, cJSON *root, const struct er_season_plan *plan)
 {
-    const struct er_zone_week *week = er_season_zone_week(b->plan, w, z);
-    cJSON *object = er_json_object(&b->json, array, NULL);
-    er_json_text(&b->json, object, "name", b->plan->field->zones[z].name);
-    add_count(b, object, "days", week->days);
-    er_json_number(&b->json, object, "kc", week->kc);
-    add(b, object, "eto", ER_DEPTH_PER_DAY, week->eto);
-    add(b, object, "use", ER_DEPTH, week->use);
-    add(b, object, "rain", ER_DEPTH, week->rain);
-    add(b, object, "net", ER_DEPTH, week->net);
-    add(b, object, "gross_depth", ER_DEPTH, week->gross_depth);
-    add(b, object, "run_time", ER_TIME, week->run_time);
-    add(b, object, "hours", ER_TIME, week->daily_run);
-    add_count(b, object, "pulses", week->pulses);
-    add(b, object, "volume", ER_VOLUME, week->volume);
-}
-
-static void add_week(struct builder *b, cJSON *array, size_t w)
-{
-    const struct er_week *week = &b->plan->weeks[w];
-    cJSON *object = er_json_object(&b->json, array, NULL);
-    add_count(b, object, "week", w + 1);
-    add_date(b, object, "from", week->first);
-    add_count(b, object, "days", week->days);
-    add(b, object, "hours", ER_TIME, week->daily_run);
-    er_json_bool(&b->json, object, "fits", week->fits);
-    add(b, object, "volume", ER_VOLUME, week->volume);
-    add(b, object, "refill", ER_VOLUME, week->refill);
-    add(b, object, "spilled", ER_VOLUME, week->spilled);
-    add(b, object, "missing", ER_VOLUME, week->missing);
-    add(b, object, "left", ER_VOLUME, week->left);
-    cJSON *zones = er_json_array(&b->json, object, "zones");
-    for (size_t z = 0; z < b->plan->field->zone_count; z++) {
-        add_zone_week(b, zones, w, z);
-    }
-}
-
-static void add_day(struct builder *b, cJSON *array, size_t d)
-{
-    const struct er_season_day *day = &b->plan->days[d];
-    cJSON *object = er_json_object(&b->json, array, NULL);
-    add_date(b, object, "date", day->date);
-    add(b, object, "eto", ER_DEPTH_PER_DAY, day->eto);
-    er_json_text(&b->json, object, "method", er_eto_method_name(day->method));
-    add(b, object, "rain", ER_DEPTH, day->rain);
-    add(b, object, "volume", ER_VOLUME, day->volume);
-    add(b, object, "missing", ER_VOLUME, day->storage.missing);
-    add(b, object, "left", ER_VOLUME, day->storage.left);
-}
-
-enum er_status er_report_season_json(const struct er_season_plan *plan, enum er_system system,
-                                     struct er_text *out)
-{
-    struct builder b = {plan, {system, false}};
-    cJSON *root = er_json_root(&b.json, plan->field->title);
-    er_json_text(&b.json, root, "verdict", er_verdict_name(plan->verdict));
-    er_json_units(&b.json, er_json_object(&b.json, root, "units"), units,
-                  sizeof units / sizeof units[0]);
-    add_peak(&b, root);
-    add(&b, root, "volume", ER_VOLUME, plan->volume);
-    er_json_text(&b.json, root, "waterless_zone",
-                 plan->waterless < plan->field->zone_count
-                     ? plan->field->zones[plan->waterless].name
-                     : NULL);
-    add_storage(&b, root);
-    add_eto(&b, root);
-    cJSON *zones = er_json_array(&b.json, root, "zones");
-    for (size_t z = 0; z < plan->field->zone_count; z++) {
-        add_zone(&b, zones, z);
-    }
-    cJSON *weeks = er_json_array(&b.json, root, "weeks");
+    size_t too_long = 0;
     for (size_t w = 0; w < plan->week_count; w++) {
-        add_week(&b, weeks, w);
+        too_long += !plan->weeks[w].fits;
     }
-    cJSON *days = er_json_array(&b.json, root, "days");
-    for (size_t d = 0; d < plan->day_count; d++) {
-        add_day(&b, days, d);
-    }
-    er_json_text(&b.json, root, "check_verdict", er_verdict_name(plan->result->verdict));
-    er_json_findings(&b.json, root, plan->result);
-    return er_json_end(&b.json, root, out);
+    cJSON *peak = er_tell_record(t, root, "peak", peak_week_members, &plan->weeks[plan->peak]);
+    er_json_quantity(&t->json, peak, "hours_available", ER_TIME, plan->field->hours);
+    er_json_number(&t->json, peak, "weeks_too_long", (double)too_long);
+}
+
+static enum er_status write_json(const void *result, enum er_system system, struct er_text *out)
+{
+    const struct er_season_plan *plan = result;
+    struct er_teller t = {{.system = system}, {.system = system}, plan};
+    cJSON *root = er_json_root(&t.json, plan->field->title);
+    er_json_text(&t.json, root, "verdict", er_verdict_name(plan->verdict));
+    er_json_units(&t.json, er_json_object(&t.json, root, "units"), units,
+                  sizeof units / sizeof units[0]);
+    add_peak(&t, root, plan);
+    er_json_quantity(&t.json, root, "volume", ER_VOLUME, plan->volume);
+    er_json_text(&t.json, root, "waterless_zone",
+                 plan->waterless < plan->field->zone_count ? name_of(plan, plan->waterless) : NULL);
+    er_tell_record(&t, root, "storage", storage_members, plan->has_storage ? plan : NULL);
+    er_tell_record(&t, root, "eto", eto_members, plan);
+    er_tell_list(&t, root, "zones", zone_members, plan->zones, plan->field->zone_count,
+                 sizeof *plan->zones);
+    er_tell_list(&t, root, "weeks", week_members, plan->weeks, plan->week_count,
+                 sizeof *plan->weeks);
+    er_tell_list(&t, root, "days", day_members, plan->days, plan->day_count, sizeof *plan->days);
+    er_json_text(&t.json, root, "check_verdict", er_verdict_name(plan->result->verdict));
+    er_json_findings(&t.json, root, plan->result);
+    return er_teller_end_json(&t, root, out);
 }
 
 /* ---- CSV ---- */
 
-static void append_heads(struct er_text *out, enum er_system system)
+/* A zone in a week, with what it shares with the others. */
+struct line {
+    size_t week, zone; /* places */
+    const struct er_season_plan *plan;
+    struct er_zone_week of;
+    double all_run, left, missing;
+};
+
+static const char *line_date(struct er_teller *teller, const void *at)
 {
-    static const struct {
-        const char *name;
-        enum er_quantity quantity;
-    } heads[] = {
-        {"eto", ER_DEPTH_PER_DAY}, {"use", ER_DEPTH},         {"rain", ER_DEPTH},
-        {"net", ER_DEPTH},         {"gross_depth", ER_DEPTH}, {"run_time", ER_TIME},
-        {"hours", ER_TIME},        {"volume", ER_VOLUME},     {"all_zones_hours", ER_TIME},
-        {"left", ER_VOLUME},       {"missing", ER_VOLUME},
-    };
-    er_text_append(out, "week,from,zone,days,kc,pulses");
-    for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++) {
-        er_text_appendf(out, ",%s_", heads[i].name);
-        er_csv_unit(out, er_unit_name(heads[i].quantity, system));
+    const struct line *line = at;
+    return er_season_date(&teller->pen, line->plan->weeks[line->week].first);
+}
+
+static const char *line_zone(struct er_teller *teller, const void *at)
+{
+    (void)teller;
+    const struct line *line = at;
+    return name_of(line->plan, line->zone);
+}
+
+#define LINE(name, unit, member) ER_QUANTITY_MEMBER(name, unit, struct line, member)
+static const struct er_member line_members[] = {
+    ER_MEMBER("week", ER_IS_PLACE, struct line, week),
+    {"from", ER_IS_WORDS, .words = line_date},
+    {"zone", ER_IS_WORDS, .words = line_zone},
+    ER_MEMBER("days", ER_IS_COUNT, struct line, of.days),
+    ER_MEMBER("kc", ER_IS_NUMBER, struct line, of.kc),
+    ER_MEMBER("pulses", ER_IS_COUNT, struct line, of.pulses),
+    LINE("eto", ER_DEPTH_PER_DAY, of.eto),
+    LINE("use", ER_DEPTH, of.use),
+    LINE("rain", ER_DEPTH, of.rain),
+    LINE("net", ER_DEPTH, of.net),
+    LINE("gross_depth", ER_DEPTH, of.gross_depth),
+    LINE("run_time", ER_TIME, of.run_time),
+    LINE("hours", ER_TIME, of.daily_run),
+    LINE("volume", ER_VOLUME, of.volume),
+    LINE("all_zones_hours", ER_TIME, all_run),
+    LINE("left", ER_VOLUME, left),
+    LINE("missing", ER_VOLUME, missing),
+    ER_END_OF_MEMBERS};
+
+static enum er_status write_csv(const void *result, enum er_system system, struct er_text *out)
+{
+    const struct er_season_plan *plan = result;
+    const size_t zones = plan->field->zone_count, count = plan->week_count * zones;
+    struct er_teller t = {{.system = system}, {.system = system}, plan};
+    struct line *lines = er_arena_array(&t.pen.arena, count, sizeof *lines);
+    for (size_t i = 0; lines != NULL && i < count; i++) {
+        const struct er_week *week = &plan->weeks[i / zones];
+        lines[i] = (struct line){i / zones,       i % zones,  plan,         plan->zone_weeks[i],
+                                 week->daily_run, week->left, week->missing};
     }
-    er_text_append(out, "\n");
+    t.pen.out_of_memory = lines == NULL;
+    er_tell_csv(&t, line_members, lines, lines != NULL ? count : 0, sizeof *lines, out);
+    return er_teller_end_csv(&t, out);
 }
 
-static void append_figure(struct er_text *out, enum er_system system, enum er_quantity quantity,
-                          double value)
-{
-    er_csv_number(out, false, er_from_si(quantity, system, value));
-}
-
-static void append_line(struct er_text *out, const struct er_season_plan *plan,
-                        enum er_system system, size_t w, size_t z)
-{
-    const struct er_week *week = &plan->weeks[w];
-    const struct er_zone_week *zone = er_season_zone_week(plan, w, z);
-    er_csv_number(out, true, (double)w + 1.0);
-    er_text_append(out, ",");
-    er_append_date(out, week->first);
-    er_csv_text(out, false, plan->field->zones[z].name);
-    er_csv_number(out, false, (double)zone->days);
-    er_csv_number(out, false, zone->kc);
-    er_csv_number(out, false, (double)zone->pulses);
-    append_figure(out, system, ER_DEPTH_PER_DAY, zone->eto);
-    append_figure(out, system, ER_DEPTH, zone->use);
-    append_figure(out, system, ER_DEPTH, zone->rain);
-    append_figure(out, system, ER_DEPTH, zone->net);
-    append_figure(out, system, ER_DEPTH, zone->gross_depth);
-    append_figure(out, system, ER_TIME, zone->run_time);
-    append_figure(out, system, ER_TIME, zone->daily_run);
-    append_figure(out, system, ER_VOLUME, zone->volume);
-    append_figure(out, system, ER_TIME, week->daily_run);
-    append_figure(out, system, ER_VOLUME, week->left);
-    append_figure(out, system, ER_VOLUME, week->missing);
-    er_text_append(out, "\n");
-}
-
-enum er_status er_report_season_csv(const struct er_season_plan *plan, enum er_system system,
-                                    struct er_text *out)
-{
-    append_heads(out, system);
-    for (size_t w = 0; w < plan->week_count; w++) {
-        for (size_t z = 0; z < plan->field->zone_count; z++) {
-            append_line(out, plan, system, w, z);
-        }
-    }
-    return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
-}
+const struct er_report er_season_report = {er_season_page, write_json, write_csv};

@@ -1,15 +1,22 @@
+/* What a season comes to, and how it was worked out, in words. */
 #include "report/season_words.h"
 
 #include <math.h>
 
 #include "report/report.h"
-#include "say/say.h"
-#include "say/wrap.h"
 
 void er_append_date(struct er_text *out, long date)
 {
     struct er_calendar_day day = er_date_split(date);
     er_text_appendf(out, "%04d-%02d-%02d", day.year, day.month, day.day);
+}
+
+const char *er_season_date(struct er_pen *pen, long date)
+{
+    struct er_text text;
+    er_text_init(&text);
+    er_append_date(&text, date);
+    return er_pen_keep(pen, &text);
 }
 
 const char *er_eto_method_name(enum er_eto_method method)
@@ -48,12 +55,31 @@ bool er_seasons_agree(const struct er_season_plan *plan, size_t one, size_t othe
     return agree;
 }
 
-void er_append_needed(struct er_text *out, const struct er_season_plan *plan, enum er_system system)
+size_t er_season_kind_from(const struct er_season_plan *plan, size_t z)
 {
-    double told = er_from_si(ER_VOLUME, system, plan->needed);
+    for (; z < plan->field->zone_count; z++) {
+        bool first = true;
+        for (size_t before = 0; first && before < z; before++) {
+            first = !er_seasons_agree(plan, before, z);
+        }
+        if (first) {
+            break;
+        }
+    }
+    return z;
+}
+
+static const char *volume(struct er_pen *pen, double value)
+{
+    return er_pen_figure(pen, ER_VOLUME, value);
+}
+
+const char *er_season_needed(struct er_pen *pen, const struct er_season_plan *plan)
+{
+    double told = er_from_si(ER_VOLUME, pen->system, plan->needed);
     double step = told > 0.0 ? pow(10.0, floor(log10(told)) - 2.0) : 1.0;
     double rounded = ceil(told / step * (1.0 - 1e-9)) * step;
-    er_append_quantity(out, system, ER_VOLUME, er_to_si(ER_VOLUME, system, rounded));
+    return volume(pen, er_to_si(ER_VOLUME, pen->system, rounded));
 }
 
 /* ---- the verdict ---- */
@@ -68,178 +94,126 @@ static size_t first_too_long(const struct er_season_plan *plan)
     return week;
 }
 
-static void say_hours_short(struct er_text *text, const struct er_season_plan *plan)
+static const char *hours_short(struct er_pen *pen, const struct er_season_plan *plan)
 {
     const struct er_week *peak = &plan->weeks[plan->peak];
-    size_t first = first_too_long(plan);
+    const struct er_week *first = &plan->weeks[first_too_long(plan)];
+    const char *hours = er_pen_clock(pen, plan->field->hours);
+    const char *others = "";
     size_t count = 0;
     for (size_t w = 0; w < plan->week_count; w++) {
         count += !plan->weeks[w].fits;
     }
-    if (peak->runs_too_long || peak->fits) {
-        er_text_append(text, "in the week from ");
-        er_append_date(text, (peak->fits ? &plan->weeks[first] : peak)->first);
-        er_text_append(text, " the runs do not go whole into the days between irrigations, of ");
-        er_append_clock(text, plan->field->hours);
-        er_text_append(text, " (h:min) each; water more often");
-    } else {
-        er_text_append(text, "the week from ");
-        er_append_date(text, peak->first);
-        er_text_append(text, " needs ");
-        er_append_clock(text, peak->daily_run);
-        er_text_append(text, " (h:min) of running a day, and a day has ");
-        er_append_clock(text, plan->field->hours);
-        er_text_append(text, " for it");
-    }
     if (count > 1) {
-        er_text_appendf(text, "; %zu weeks do not fit, the first from ", count);
-        er_append_date(text, plan->weeks[first].first);
+        others = er_pen_text(pen, "; %zu weeks do not fit, the first from %s", count,
+                             er_season_date(pen, first->first));
     }
-    er_text_append(text, ".");
+    if (peak->runs_too_long || peak->fits) {
+        return er_pen_text(pen,
+                           "in the week from %s the runs do not go whole into the days between "
+                           "irrigations, of %s (h:min) each; water more often%s.",
+                           er_season_date(pen, (peak->fits ? first : peak)->first), hours, others);
+    }
+    return er_pen_text(pen,
+                       "the week from %s needs %s (h:min) of running a day, and a day has %s for "
+                       "it%s.",
+                       er_season_date(pen, peak->first), er_pen_clock(pen, peak->daily_run), hours,
+                       others);
 }
 
 /* "At least 305000 gal of storage would have been needed; there are 260000 gal." */
-static void say_needed(struct er_text *text, const struct er_season_plan *plan,
-                       enum er_system system)
+static const char *needed(struct er_pen *pen, const struct er_season_plan *plan)
 {
-    er_text_append(text, "At least ");
-    er_append_needed(text, plan, system);
-    er_text_append(text, " of storage would have been needed; there ");
-    er_text_append(text, plan->storage.room > 0.0 ? "are " : "is none");
-    if (plan->storage.room > 0.0) {
-        er_append_quantity(text, system, ER_VOLUME, plan->storage.room);
+    return er_pen_text(pen, "At least %s of storage would have been needed; there %s.",
+                       er_season_needed(pen, plan),
+                       plan->storage.room > 0.0
+                           ? er_pen_text(pen, "are %s", volume(pen, plan->storage.room))
+                           : "is none");
+}
+
+static const char *runs_dry(struct er_pen *pen, const struct er_season_plan *plan)
+{
+    return er_pen_text(pen,
+                       "the stored water runs out on %s, and %s are missing on %zu day%s in all. "
+                       "%s",
+                       er_season_date(pen, plan->runs_dry), volume(pen, plan->missing),
+                       plan->dry_days, plan->dry_days == 1 ? "" : "s", needed(pen, plan));
+}
+
+static const char *waterless(struct er_pen *pen, const struct er_season_plan *plan)
+{
+    return er_pen_text(pen,
+                       "zone %s gets no water that its crop can use; 'evenrow check' tells why.",
+                       er_pen_visible(pen, plan->field->zones[plan->waterless].name));
+}
+
+const char *er_season_failure(struct er_pen *pen, const struct er_season_plan *plan)
+{
+    const char *why = plan->waterless != SIZE_MAX ? waterless(pen, plan)
+                      : plan->dry_days > 0        ? runs_dry(pen, plan)
+                                                  : "";
+    if (first_too_long(plan) < plan->week_count) {
+        why = er_pen_joined(pen, why, " And ", hours_short(pen, plan));
     }
-    er_text_append(text, ".");
-}
-
-static void say_runs_dry(struct er_text *text, const struct er_season_plan *plan,
-                         enum er_system system)
-{
-    er_text_append(text, "the stored water runs out on ");
-    er_append_date(text, plan->runs_dry);
-    er_text_append(text, ", and ");
-    er_append_quantity(text, system, ER_VOLUME, plan->missing);
-    er_text_appendf(text, " are missing on %zu day%s in all. ", plan->dry_days,
-                    plan->dry_days == 1 ? "" : "s");
-    say_needed(text, plan, system);
-}
-
-/* What holds by whole days may still be too little on one of them. */
-static void say_small(struct er_text *text, const struct er_season_plan *plan,
-                      enum er_system system)
-{
-    er_text_append(text, "the stored water lasts by whole days, but while zones run they draw "
-                         "faster than water comes in. ");
-    say_needed(text, plan, system);
-    er_text_append(text, " At the peak");
-}
-
-static void say_waterless(struct er_text *text, const struct er_season_plan *plan)
-{
-    er_text_append(text, "zone ");
-    er_text_append_visible(text, plan->field->zones[plan->waterless].name);
-    er_text_append(text, " gets no water that its crop can use; 'evenrow check' tells why.");
-}
-
-void er_append_season_failure(struct er_text *text, const struct er_season_plan *plan,
-                              enum er_system system)
-{
-    bool too_long = first_too_long(plan) < plan->week_count;
-    bool own = too_long || plan->waterless != SIZE_MAX || plan->dry_days > 0;
-    er_append_plan_fails(text, plan->result, "run by these times");
     if (plan->result->verdict != ER_FAILS) {
-        er_text_append(text, "FAILS");
-        er_append_guesses(text, plan->result);
+        return er_pen_text(pen, "FAILS%s: %s", er_guesses(pen, plan->result), why);
     }
-    er_text_append(text, plan->result->verdict != ER_FAILS ? ": " : own ? " And " : "");
-    if (plan->waterless != SIZE_MAX) {
-        say_waterless(text, plan);
-    } else if (plan->dry_days > 0) {
-        say_runs_dry(text, plan, system);
-    }
-    if (too_long) {
-        er_text_append(text, plan->waterless != SIZE_MAX || plan->dry_days > 0 ? " And " : "");
-        say_hours_short(text, plan);
-    }
+    const char *plan_fails = er_plan_fails(pen, plan->result, "run by these times");
+    return why[0] != '\0' ? er_pen_text(pen, "%s And %s", plan_fails, why) : plan_fails;
 }
 
-void er_append_season_verdict(struct er_text *out, const struct er_season_plan *plan,
-                              enum er_system system)
+const char *er_season_verdict(struct er_pen *pen, const struct er_season_plan *plan)
 {
     const struct er_week *peak = &plan->weeks[plan->peak];
-    struct er_text text;
-    er_text_init(&text);
+    const char *guesses = er_guesses(pen, plan->result);
     if (plan->verdict == ER_FAILS) {
-        er_append_season_failure(&text, plan, system);
-    } else {
-        bool small = plan->verdict == ER_WITH_CAUTION;
-        er_text_append(&text, small ? "CAUTION" : "HOLDS");
-        er_append_guesses(&text, plan->result);
-        er_text_append(&text, small ? ": " : ": at the peak");
-        if (small) {
-            say_small(&text, plan, system);
-        }
-        er_text_append(&text, ", in the week from ");
-        er_append_date(&text, peak->first);
-        er_text_append(&text, ", water runs ");
-        er_append_clock(&text, peak->daily_run);
-        er_text_append(&text, " (h:min) a day of the ");
-        er_append_clock(&text, plan->field->hours);
-        er_text_append(&text, plan->has_storage && !small ? " there are; the stored water lasts."
-                                                          : " there are.");
+        return er_season_failure(pen, plan);
     }
-    er_append_paragraph(out, &text);
-    er_text_release(&text);
+    const char *runs =
+        er_pen_text(pen, "in the week from %s, water runs %s (h:min) a day of the %s there are",
+                    er_season_date(pen, peak->first), er_pen_clock(pen, peak->daily_run),
+                    er_pen_clock(pen, plan->field->hours));
+    if (plan->verdict == ER_WITH_CAUTION) {
+        /* What holds by whole days may still be too little on one of them. */
+        return er_pen_text(pen,
+                           "CAUTION%s: the stored water lasts by whole days, but while zones run "
+                           "they draw faster than water comes in. %s At the peak, %s.",
+                           guesses, needed(pen, plan), runs);
+    }
+    return er_pen_text(pen, "HOLDS%s: at the peak, %s%s.", guesses, runs,
+                       plan->has_storage ? "; the stored water lasts" : "");
 }
 
 /* ---- how it was worked out ---- */
 
-static void finish_note(struct er_text *out, struct er_text *text)
+static const char *days_by(struct er_pen *pen, size_t days, const char *how)
 {
-    er_paragraph(out, "  - ", "    ", er_text_string(text));
-    out->out_of_memory = out->out_of_memory || text->out_of_memory;
-    er_text_release(text);
+    return days == 0 ? "" : er_pen_text(pen, " On %zu day%s %s.", days, days == 1 ? "" : "s", how);
 }
 
-static void note(struct er_text *out, const char *words)
+static void note_eto(struct er_page *page, const struct er_season_plan *plan)
 {
-    er_paragraph(out, "  - ", "    ", words);
+    struct er_pen *pen = &page->pen;
+    const size_t *days = plan->method_days;
+    er_page_item(
+        page, "ETo, the reference evapotranspiration.%s%s%s%s%s%s",
+        days_by(pen, days[ER_ETO_PENMAN_MONTEITH],
+                "by Penman-Monteith from the weather (FAO-56, equation 6)"),
+        plan->no_humidity ? " Where it lacked humidity the dew point was taken for the lowest "
+                            "temperature (equation 48)."
+                          : "",
+        plan->no_wind ? " Where it lacked wind, 2 m/s was taken." : "",
+        plan->no_radiation ? " Where it lacked sun, radiation came from the range of temperatures "
+                             "(equation 50)."
+                           : "",
+        days_by(pen, days[ER_ETO_HARGREAVES],
+                "by Hargreaves from the temperatures alone (FAO-56, equation 52)"),
+        days_by(pen, days[ER_ETO_MONTHLY],
+                "from the season's monthly means, on straight lines between the middles of the "
+                "months"));
 }
 
-static void say_days(struct er_text *text, size_t days, const char *how)
-{
-    if (days > 0) {
-        er_text_appendf(text, " On %zu day%s %s.", days, days == 1 ? "" : "s", how);
-    }
-}
-
-static void note_eto(struct er_text *out, const struct er_season_plan *plan)
-{
-    struct er_text text;
-    er_text_init(&text);
-    er_text_append(&text, "ETo, the reference evapotranspiration.");
-    say_days(&text, plan->method_days[ER_ETO_PENMAN_MONTEITH],
-             "by Penman-Monteith from the weather (FAO-56, equation 6)");
-    if (plan->no_humidity) {
-        er_text_append(&text, " Where it lacked humidity the dew point was taken for the lowest "
-                              "temperature (equation 48).");
-    }
-    if (plan->no_wind) {
-        er_text_append(&text, " Where it lacked wind, 2 m/s was taken.");
-    }
-    if (plan->no_radiation) {
-        er_text_append(&text, " Where it lacked sun, radiation came from the range of temperatures "
-                              "(equation 50).");
-    }
-    say_days(&text, plan->method_days[ER_ETO_HARGREAVES],
-             "by Hargreaves from the temperatures alone (FAO-56, equation 52)");
-    say_days(
-        &text, plan->method_days[ER_ETO_MONTHLY],
-        "from the season's monthly means, on straight lines between the middles of the months");
-    finish_note(out, &text);
-}
-
-static void say_mulch(struct er_text *text, const struct er_season_zone *zone)
+static const char *mulch_words(struct er_pen *pen, const struct er_season_zone *zone)
 {
     static const char *const sources[ER_MULCH_FACTORS] = {
         [ER_MULCH_FACTOR_NONE] = "",
@@ -247,121 +221,87 @@ static void say_mulch(struct er_text *text, const struct er_season_zone *zone)
         [ER_MULCH_FACTOR_MULCH] = "the mulch's factor in the file",
         [ER_MULCH_FACTOR_CROP] = "FAO-56, table 25, for this crop, from memory",
         [ER_MULCH_FACTOR_AVERAGE] = "FAO-56, table 25, on average over crops, from memory"};
-    if (zone->mulch.from == ER_MULCH_FACTOR_NONE) {
-        return;
-    }
-    er_text_append(text, " Under the mulch it uses ");
-    er_append_number(text, 100.0 * zone->mulch.factor);
-    er_text_appendf(text, " %% of that (%s).", sources[zone->mulch.from]);
+    return zone->mulch.from == ER_MULCH_FACTOR_NONE
+               ? ""
+               : er_pen_text(pen, " Under the mulch it uses %s %% of that (%s).",
+                             er_pen_number(pen, 100.0 * zone->mulch.factor),
+                             sources[zone->mulch.from]);
 }
 
-static void say_rain(struct er_text *text, const struct er_season_zone *zone, enum er_system system)
+static const char *rain_words(struct er_pen *pen, const struct er_season_zone *zone)
 {
     if (zone->mulch.sheds_rain) {
-        er_text_append(text, " Plastic sheds rain: none is counted.");
-        return;
+        return " Plastic sheds rain: none is counted.";
     }
     if (!(zone->rain > 0.0)) {
-        er_text_append(text, " No rain is counted, for the file tells none.");
-        return;
+        return " No rain is counted, for the file tells none.";
     }
-    if (zone->holds > 0.0) {
-        er_text_append(text, " Rain covers its day's need, the root zone keeps up to ");
-        er_append_quantity(text, system, ER_DEPTH, zone->holds);
-        er_text_append(text, " of the rest, more is lost (our simplification).");
-    } else {
-        er_text_append(text,
-                       " Rain covers the need of its own day, the rest is lost (our "
-                       "simplification); with \"soil\" in \"water\" the root zone keeps some.");
-    }
-    if (er_given(zone->season->rain[0])) {
-        er_text_append(text, " Monthly rain is spread evenly over the days, so more of it counts "
-                             "than would of storms.");
-    }
+    const char *kept =
+        zone->holds > 0.0
+            ? er_pen_text(pen,
+                          " Rain covers its day's need, the root zone keeps up to %s of the rest, "
+                          "more is lost (our simplification).",
+                          er_pen_figure(pen, ER_DEPTH, zone->holds))
+            : " Rain covers the need of its own day, the rest is lost (our simplification); with "
+              "\"soil\" in \"water\" the root zone keeps some.";
+    return er_given(zone->season->rain[0])
+               ? er_pen_text(pen,
+                             "%s Monthly rain is spread evenly over the days, so more of it counts "
+                             "than would of storms.",
+                             kept)
+               : kept;
 }
 
 /* What a group of zones with the same season has in common; the first of them is `z`. */
-static void note_crop(struct er_text *out, const struct er_season_plan *plan, size_t z, bool alone,
-                      enum er_system system)
+static void note_crop(struct er_page *page, const struct er_season_plan *plan, size_t z, bool alone)
 {
+    struct er_pen *pen = &page->pen;
     const struct er_season_zone *zone = &plan->zones[z];
     const struct er_season *season = zone->season;
-    struct er_text text;
-    er_text_init(&text);
-    if (!alone) {
-        er_text_append(&text, "Zone ");
-        er_text_append_visible(&text, plan->field->zones[z].name);
-        er_text_append(&text, ": ");
-    }
-    er_text_append(&text, alone ? "Planted on " : "planted on ");
-    er_append_date(&text, zone->first);
-    if (season->crop != NULL) {
-        er_text_append(&text, " with ");
-        er_text_append_visible(&text, season->crop);
-    }
-    er_text_appendf(&text, "; stages of %.0f, %.0f, %.0f and %.0f days, to ", season->stage_days[0],
-                    season->stage_days[1], season->stage_days[2], season->stage_days[3]);
-    er_append_date(&text, zone->last);
-    er_text_append(&text, ". The crop uses kc x ETo, kc from ");
-    er_append_number(&text, season->kc[0]);
-    er_text_append(&text, " over ");
-    er_append_number(&text, season->kc[1]);
-    er_text_append(&text, " to ");
-    er_append_number(&text, season->kc[2]);
-    er_text_append(&text, " (FAO-56, equation 66).");
-    say_mulch(&text, zone);
-    say_rain(&text, zone, system);
-    finish_note(out, &text);
+    const char *who = alone ? "Planted"
+                            : er_pen_text(pen, "Zone %s: planted",
+                                          er_pen_visible(pen, plan->field->zones[z].name));
+    const char *what =
+        season->crop != NULL ? er_pen_text(pen, " with %s", er_pen_visible(pen, season->crop)) : "";
+    const double *days = season->stage_days;
+    er_page_item(page,
+                 "%s on %s%s; stages of %.0f, %.0f, %.0f and %.0f days, to %s. The crop uses kc x "
+                 "ETo, kc from %s over %s to %s (FAO-56, equation 66).%s%s",
+                 who, er_season_date(pen, zone->first), what, days[0], days[1], days[2], days[3],
+                 er_season_date(pen, zone->last), er_pen_number(pen, season->kc[0]),
+                 er_pen_number(pen, season->kc[1]), er_pen_number(pen, season->kc[2]),
+                 mulch_words(pen, zone), rain_words(pen, zone));
 }
 
-static void note_crops(struct er_text *out, const struct er_season_plan *plan,
-                       enum er_system system)
+static void note_efficiency(struct er_page *page, const struct er_season_plan *plan)
 {
-    bool alone = true;
-    for (size_t z = 1; z < plan->field->zone_count; z++) {
-        alone = alone && er_seasons_agree(plan, 0, z);
-    }
-    for (size_t z = 0; z < plan->field->zone_count; z++) {
-        bool new_kind = true;
-        for (size_t before = 0; new_kind && before < z; before++) {
-            new_kind = !er_seasons_agree(plan, before, z);
-        }
-        if (new_kind) {
-            note_crop(out, plan, z, alone, system);
-        }
-    }
-}
-
-static void note_efficiency(struct er_text *out, const struct er_season_plan *plan)
-{
+    struct er_pen *pen = &page->pen;
     double least = ER_ENDLESS;
     double most = 0.0;
-    struct er_text text;
-    er_text_init(&text);
     for (size_t z = 0; z < plan->field->zone_count; z++) {
         least = fmin(least, plan->zones[z].efficiency);
         most = fmax(most, plan->zones[z].efficiency);
     }
-    er_text_append(&text, "Of the water that leaves the tape ");
-    er_append_number(&text, 100.0 * least);
-    if (most > least) {
-        er_text_append(&text, " to ");
-        er_append_number(&text, 100.0 * most);
-    }
-    er_text_append(&text, " % counts for the crop. Run times are those of a week's mean day: water "
-                          "longer in a hot spell, and look at the soil.");
-    finish_note(out, &text);
+    er_page_item(page,
+                 "Of the water that leaves the tape %s%s %% counts for the crop. Run times are "
+                 "those of a week's mean day: water longer in a hot spell, and look at the soil.",
+                 er_pen_number(pen, 100.0 * least),
+                 most > least ? er_pen_text(pen, " to %s", er_pen_number(pen, 100.0 * most)) : "");
 }
 
-void er_append_season_notes(struct er_text *out, const struct er_season_plan *plan,
-                            enum er_system system)
+void er_season_notes(struct er_page *page, const struct er_season_plan *plan)
 {
-    er_text_append(out, "\nHow was it worked out?\n\n");
-    note_crops(out, plan, system);
-    note_eto(out, plan);
-    note_efficiency(out, plan);
+    const size_t zones = plan->field->zone_count;
+    const bool alone = er_season_kind_from(plan, 1) >= zones;
+    er_page_heading(page, "How was it worked out?");
+    for (size_t z = 0; z < zones; z = er_season_kind_from(plan, z + 1)) {
+        note_crop(page, plan, z, alone);
+    }
+    note_eto(page, plan);
+    note_efficiency(page, plan);
     if (plan->has_storage) {
-        note(out, "The storage is full at planting and refilled day and night; a day's refill and "
-                  "use are set off against each other. Evaporation and seepage are not counted.");
+        er_page_item(page, "The storage is full at planting and refilled day and night; a day's "
+                           "refill and use are set off against each other. Evaporation and seepage "
+                           "are not counted.");
     }
 }

@@ -1,11 +1,15 @@
-/* Words that the reports on a season share. */
+/* Words that reports on a season share. */
 #ifndef ER_REPORT_SEASON_WORDS_H
 #define ER_REPORT_SEASON_WORDS_H
 
-#include "base/text.h"
 #include "evenrow/season.h"
+#include "say/page.h"
+
+/* The report for a person, the answer first, with a bar for each week. */
+void er_season_page(const void *result, struct er_page *page);
 
 /* A day as ISO 8601 has it: "2026-05-01". */
+const char *er_season_date(struct er_pen *pen, long date);
 void er_append_date(struct er_text *out, long date);
 
 /* "monthly", "penman-monteith", "hargreaves". */
@@ -14,23 +18,23 @@ const char *er_eto_method_name(enum er_eto_method method);
 /* Where a mulch factor comes from: "none", "water", "mulch", "crop", "average". */
 const char *er_mulch_factor_name(enum er_mulch_factor from);
 
-/* The verdict and its reason, as a paragraph. */
-void er_append_season_verdict(struct er_text *out, const struct er_season_plan *plan,
-                              enum er_system system);
-
 /* Why a plan or its season fails, as sentences. */
-void er_append_season_failure(struct er_text *text, const struct er_season_plan *plan,
-                              enum er_system system);
+const char *er_season_failure(struct er_pen *pen, const struct er_season_plan *plan);
+
+/* The verdict and its reason. */
+const char *er_season_verdict(struct er_pen *pen, const struct er_season_plan *plan);
 
 /* The storage that is needed, rounded up to three figures: who builds that has it. */
-void er_append_needed(struct er_text *out, const struct er_season_plan *plan,
-                      enum er_system system);
+const char *er_season_needed(struct er_pen *pen, const struct er_season_plan *plan);
 
 /* How the figures were found, as a list. */
-void er_append_season_notes(struct er_text *out, const struct er_season_plan *plan,
-                            enum er_system system);
+void er_season_notes(struct er_page *page, const struct er_season_plan *plan);
 
 /* Whether two zones' crops use the same in every week, and get the same rain. */
 bool er_seasons_agree(const struct er_season_plan *plan, size_t one, size_t other);
+
+/* The next zone from `z` on that is the first of those that agree with it; the number of zones if
+ * there is none. */
+size_t er_season_kind_from(const struct er_season_plan *plan, size_t z);
 
 #endif

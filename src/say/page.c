@@ -153,6 +153,13 @@ struct er_table *er_page_table(struct er_page *page, const struct er_column *col
     return table;
 }
 
+struct er_column *er_page_columns(struct er_page *page, size_t count)
+{
+    struct er_column *columns = er_arena_array(&page->pen.arena, count, sizeof *columns);
+    page->pen.out_of_memory = page->pen.out_of_memory || columns == NULL;
+    return columns;
+}
+
 /* ---- a table whose rows are structs ---- */
 
 struct filling {
@@ -196,9 +203,8 @@ static void fill(const struct filling *filling, const struct er_filled *of, size
 void er_page_rows(struct er_page *page, const struct er_filled *columns, size_t column_count,
                   const void *rows, size_t row_size, size_t row_count, const void *result)
 {
-    struct er_column *plain = er_arena_array(&page->pen.arena, column_count, sizeof *plain);
+    struct er_column *plain = er_page_columns(page, column_count);
     if (plain == NULL) {
-        page->pen.out_of_memory = true;
         return;
     }
     for (size_t c = 0; c < column_count; c++) {

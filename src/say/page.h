@@ -86,6 +86,9 @@ void er_page_side(struct er_page *page, enum er_block_kind side);
 struct er_table *er_page_table(struct er_page *page, const struct er_column *columns,
                                size_t column_count, size_t row_count);
 
+/* Room for columns that are only known now; NULL if memory ran out. */
+struct er_column *er_page_columns(struct er_page *page, size_t count);
+
 /* ---- a table whose rows are structs ---- */
 
 enum er_fill {
@@ -124,6 +127,10 @@ struct er_filled {
 #define ER_CLOCK_COLUMN(head, type, member)                                                        \
     {                                                                                              \
         {(head), ER_COLUMN_RIGHT, ER_NO_UNIT}, ER_FILL_CLOCK, offsetof(type, member), NULL         \
+    }
+#define ER_COUNT_COLUMN(head, type, member)                                                        \
+    {                                                                                              \
+        {(head), ER_COLUMN_WHOLE, ER_NO_UNIT}, ER_FILL_COUNT, offsetof(type, member), NULL         \
     }
 #define ER_PLACE_COLUMN(head)                                                                      \
     {                                                                                              \

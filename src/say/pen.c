@@ -1,6 +1,8 @@
 /* Pieces of sentences that live as long as the page they are for. */
 #include "say/pen.h"
 
+#include <string.h>
+
 #include "say/say.h"
 
 void er_pen_release(struct er_pen *pen) { er_arena_release(&pen->arena); }
@@ -35,6 +37,14 @@ const char *er_pen_visible(struct er_pen *pen, const char *string)
     struct er_text text;
     er_text_init(&text);
     er_text_append_visible(&text, string);
+    return er_pen_keep(pen, &text);
+}
+
+const char *er_pen_short(struct er_pen *pen, const char *string, size_t most)
+{
+    struct er_text text;
+    er_text_init(&text);
+    er_text_append_short(&text, string, strlen(string), most);
     return er_pen_keep(pen, &text);
 }
 

@@ -34,6 +34,9 @@ const char *er_pen_vtext(struct er_pen *pen, const char *format, va_list argumen
 /* With what could play tricks on a terminal as visible escapes (er_text_append_visible). */
 const char *er_pen_visible(struct er_pen *pen, const char *text);
 
+/* The first `most` bytes and "...", where there are more; no character is cut. */
+const char *er_pen_short(struct er_pen *pen, const char *text, size_t most);
+
 /* With the decimals that its size asks for: "12.5"; "-" for NAN. */
 const char *er_pen_number(struct er_pen *pen, double number);
 

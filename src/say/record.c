@@ -59,7 +59,7 @@ static void tell(struct er_teller *teller, cJSON *object, const struct er_member
         er_json_bool(json, object, member->key, holds(member, at));
         break;
     case ER_IS_RECORD:
-        er_tell_record(teller, object, member->key, member->members, at);
+        (void)er_tell_record(teller, object, member->key, member->members, at);
         break;
     case ER_IS_MADE:
         member->make(teller, object, member->key, at);
@@ -80,17 +80,18 @@ static void tell(struct er_teller *teller, cJSON *object, const struct er_member
     }
 }
 
-void er_tell_record(struct er_teller *teller, cJSON *parent, const char *key,
-                    const struct er_member *members, const void *base)
+cJSON *er_tell_record(struct er_teller *teller, cJSON *parent, const char *key,
+                      const struct er_member *members, const void *base)
 {
     if (base == NULL) {
         er_json_null(&teller->json, parent, key);
-        return;
+        return NULL;
     }
     cJSON *object = er_json_object(&teller->json, parent, key);
     for (const struct er_member *member = members; member->key != NULL; member++) {
         tell(teller, object, member, (const char *)base + member->offset);
     }
+    return object;
 }
 
 void er_tell_list(struct er_teller *teller, cJSON *parent, const char *key,
@@ -98,7 +99,7 @@ void er_tell_list(struct er_teller *teller, cJSON *parent, const char *key,
 {
     cJSON *array = er_json_array(&teller->json, parent, key);
     for (size_t i = 0; i < count; i++) {
-        er_tell_record(teller, array, NULL, members, (const char *)base + i * size);
+        (void)er_tell_record(teller, array, NULL, members, (const char *)base + i * size);
     }
 }
 

@@ -35,10 +35,38 @@ struct er_member {
     const char *(*words)(struct er_teller *teller, const void *at);
 };
 
-void er_tell_record(struct er_teller *teller, cJSON *parent, const char *key,
-                    const struct er_member *members, const void *base);
+/* The new object, to which more can be added. */
+cJSON *er_tell_record(struct er_teller *teller, cJSON *parent, const char *key,
+                      const struct er_member *members, const void *base);
 void er_tell_list(struct er_teller *teller, cJSON *parent, const char *key,
                   const struct er_member *members, const void *base, size_t count, size_t size);
+
+/* Members by their kind; `type` is the struct. */
+#define ER_QUANTITY_MEMBER(name, unit, type, member)                                               \
+    {                                                                                              \
+        .key = (name), .kind = ER_IS_QUANTITY, .quantity = (unit),                                 \
+        .offset = offsetof(type, member)                                                           \
+    }
+#define ER_MEMBER(name, is, type, member)                                                          \
+    {                                                                                              \
+        .key = (name), .kind = (is), .offset = offsetof(type, member)                              \
+    }
+#define ER_WORDS_MEMBER(name, type, member, says)                                                  \
+    {                                                                                              \
+        .key = (name), .kind = ER_IS_WORDS, .offset = offsetof(type, member), .words = (says)      \
+    }
+#define ER_MADE_MEMBER(name, makes)                                                                \
+    {                                                                                              \
+        .key = (name), .kind = ER_IS_MADE, .make = (makes)                                         \
+    }
+#define ER_RECORD_MEMBER(name, of)                                                                 \
+    {                                                                                              \
+        .key = (name), .kind = ER_IS_RECORD, .members = (of)                                       \
+    }
+#define ER_END_OF_MEMBERS                                                                          \
+    {                                                                                              \
+        .key = NULL                                                                                \
+    }
 
 /* Each ends a report in its form and releases the teller. ER_OK or ER_NO_MEMORY. */
 enum er_status er_teller_end_json(struct er_teller *teller, cJSON *root, struct er_text *out);

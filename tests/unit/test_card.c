@@ -64,7 +64,7 @@ static void test_runs_over_the_day(void **state)
         er_text_init(&out);
         field_open(&field, zones, every);
         make_card(&field, &result, &card);
-        assert_int_equal(er_report_card_text(&card, ER_METRIC, &out), ER_OK);
+        assert_int_equal(er_report_as(&er_card_report, ER_AS_TEXT, &card, ER_METRIC, &out), ER_OK);
         const char *text = unbroken(&out);
         assert_int_equal(result.zones[0].pulses, every == 1 ? 3 : 5);
         assert_int_equal(strstr(text, "in 3 runs of 1:40") != NULL, every == 1);

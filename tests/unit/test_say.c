@@ -218,10 +218,9 @@ static void storage_that_is_needed_is_rounded_up(void **state)
     (void)state;
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         const struct er_season_plan plan = {.needed = cases[i].needed};
-        er_append_needed(&said, &plan, ER_METRIC);
-        assert_true(fabs(strtod(er_text_string(&said), NULL) - cases[i].told) < 1e-6);
-        er_text_release(&said);
-        er_text_init(&said);
+        struct er_pen pen = {.system = ER_METRIC};
+        assert_true(fabs(strtod(er_season_needed(&pen, &plan), NULL) - cases[i].told) < 1e-6);
+        er_pen_release(&pen);
     }
 }
 
@@ -300,7 +299,7 @@ static void bars_of_weeks_are_as_long_as_their_runs(void **state)
     (void)state;
     trial_open(&trial, "%s", two_weeks);
     assert_int_equal(er_season_plan_make(&trial.result, &plan, &fault), ER_OK);
-    assert_int_equal(er_report_season_text(&plan, ER_METRIC, &said), ER_OK);
+    assert_int_equal(er_report_as(&er_season_report, ER_AS_TEXT, &plan, ER_METRIC, &said), ER_OK);
     const char *weeks = strstr(er_text_string(&said), "\n----");
     assert_non_null(weeks);
     assert_int_equal(bar_of(weeks, "2026-05-08"), 22);
