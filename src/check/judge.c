@@ -6,7 +6,8 @@
 #include <string.h>
 
 #define LIMIT_TOLERANCE 1e-9 /* relative: a limit is passed only where it is exceeded by more */
-#define CLOSE_CALL 1e-6      /* relative; of a limit of 0, m: nearer, an estimate may mislead */
+#define CLOSE_TO_DRY 1e-3    /* m */
+#define CLOSE_CALL 2e-6      /* relative; of a limit of 0, m: nearer, an estimate may mislead */
 #define VACUUM 1e-9          /* m below zero that count as such */
 
 static const struct er_finding_kind kinds[ER_FINDING_COUNT] = {
@@ -60,6 +61,11 @@ void er_judge_watch(struct er_judge *judge, double value, double limit)
 {
     double near = limit < 0.0 || limit > 0.0 ? CLOSE_CALL * fabs(limit) : CLOSE_CALL;
     judge->close_call = judge->close_call || (isfinite(limit) && fabs(value - limit) <= near);
+}
+
+void er_judge_watch_dry(struct er_judge *judge, double pressure)
+{
+    judge->close_call = judge->close_call || fabs(pressure) <= CLOSE_TO_DRY;
 }
 
 bool er_over(struct er_judge *judge, double value, double limit)
@@ -177,8 +183,11 @@ const char *er_say(struct er_judge *judge, enum er_quantity quantity, double val
 {
     struct er_text text;
     double told = er_from_si(quantity, judge->speaks, value);
+    int decimals = decimals_for(told);
     er_text_init(&text);
-    er_text_appendf(&text, "%.*f %s", decimals_for(told), told,
+    /* A rounded zero has no sign. */
+    er_text_appendf(&text, "%.*f %s", decimals,
+                    fabs(told) < 0.5 * pow(10.0, -decimals) ? 0.0 : told,
                     er_unit_name(quantity, judge->speaks));
     return kept(judge, &text);
 }

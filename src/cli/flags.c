@@ -57,11 +57,11 @@ void er_flag_read_quantity(struct er_flags *flags, const char *flag, const char 
     if (!isfinite(*value) || *value <= 0.0) {
         er_message_append(&flags->faults, "--%s: '%s' must be above zero and finite", flag, text);
     } else if (*value > sizes.most || *value < sizes.least) {
-        er_message_append(
-            &flags->faults, "--%s: '%s' is too %s a figure for any farm; expected %.3g to %.3g %s",
-            flag, text, *value > sizes.most ? "large" : "small",
-            er_from_si(quantity, flags->system, sizes.least),
-            er_from_si(quantity, flags->system, sizes.most), er_unit_name(quantity, flags->system));
+        const struct er_sizes told = er_sizes_told(quantity, flags->system);
+        er_message_append(&flags->faults,
+                          "--%s: '%s' is too %s a figure for any farm; expected %.10g to %.10g %s",
+                          flag, text, *value > sizes.most ? "large" : "small", told.least,
+                          told.most, er_unit_name(quantity, flags->system));
     }
 }
 

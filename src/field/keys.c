@@ -63,9 +63,9 @@ static const struct er_sizes sizes[ER_QUANTITY_COUNT] = {
     [ER_SMALL_LENGTH] = {1e-6, 100.0},     /* from the thinnest film */
     [ER_PRESSURE] = {1e-6, 1e5},           /* to 142,000 psi */
     [ER_HEAD] = {1e-6, 1e5},               /* the same */
-    [ER_FLOW] = {7e-9, 100.0},             /* from a trickle of 25 mL an hour to a river */
+    [ER_FLOW] = {7e-9, 100.0},             /* a filter is rated from 25 mL an hour; to a river */
     [ER_TAPE_FLOW] = {1e-10, 0.01},        /* a usual tape has 1e-6 */
-    [ER_EMITTER_FLOW] = {1e-11, 0.01},     /* a usual emitter has 3e-7 */
+    [ER_EMITTER_FLOW] = {1e-11, 1e-3},     /* a usual emitter has 3e-7 */
     [ER_DEPTH_PER_DAY] = {1e-7, 10.0},     /* a usual need is 5e-3 */
     [ER_DEPTH] = {1e-7, 100.0},            /* a year's rain in a day, and more */
     [ER_VOLUME_PER_LENGTH] = {1e-8, 10.0}, /* a usual need is 7e-3 */
@@ -79,6 +79,29 @@ struct er_sizes er_quantity_sizes(enum er_quantity quantity)
 {
     return sizes[quantity].most > 0.0 ? sizes[quantity]
                                       : (struct er_sizes){ER_SMALLEST_FIGURE, ER_LARGEST_FIGURE};
+}
+
+/* `value` (> 0) with one figure, by `round`. */
+static double one_figure(double value, double (*round)(double))
+{
+    const double step = pow(10.0, floor(log10(value)));
+    const double figures = value / step;
+    const double whole = floor(figures + 0.5);
+    return (fabs(figures - whole) < 1e-9 ? whole : round(figures)) * step;
+}
+
+struct er_sizes er_sizes_told(enum er_quantity quantity, enum er_system system)
+{
+    const struct er_sizes of = er_quantity_sizes(quantity);
+    return (struct er_sizes){one_figure(er_from_si(quantity, system, of.least), ceil),
+                             one_figure(er_from_si(quantity, system, of.most), floor)};
+}
+
+double er_least_size(enum er_quantity quantity, const struct er_key_range *range)
+{
+    if (range->least > 0.0)
+        return range->least;
+    return er_in_range(range, 0.0) ? ER_SMALLEST_FIGURE : er_quantity_sizes(quantity).least;
 }
 
 bool er_in_range(const struct er_key_range *range, double value)

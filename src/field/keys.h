@@ -51,23 +51,28 @@ enum er_key_kind {
 struct er_key_range {
     double low, high;
     bool low_open, high_open; /* the end itself is out of range */
+    double least;             /* above 0, the least size a farm can have; 0: that of the quantity */
 };
 
 #define ER_ANY_NUMBER                                                                              \
     {                                                                                              \
-        -(double)INFINITY, (double)INFINITY, false, false                                          \
+        -(double)INFINITY, (double)INFINITY, false, false, 0.0                                     \
     }
 #define ER_ABOVE_ZERO                                                                              \
     {                                                                                              \
-        0.0, (double)INFINITY, true, false                                                         \
+        0.0, (double)INFINITY, true, false, 0.0                                                    \
+    }
+#define ER_ABOVE_ZERO_FROM(size)                                                                   \
+    {                                                                                              \
+        0.0, INFINITY, true, false, (size)                                                         \
     }
 #define ER_FROM_ZERO                                                                               \
     {                                                                                              \
-        0.0, (double)INFINITY, false, false                                                        \
+        0.0, (double)INFINITY, false, false, 0.0                                                   \
     }
 #define ER_FROM_ONE                                                                                \
     {                                                                                              \
-        1.0, (double)INFINITY, false, false                                                        \
+        1.0, (double)INFINITY, false, false, 0.0                                                   \
     }
 
 enum er_presence { ER_OPTIONAL, ER_REQUIRED, ER_DEFAULTED };
@@ -174,11 +179,18 @@ double er_key_default(const struct er_key *key, enum er_system system);
 /* Puts every default in, and marks as left out what has none. */
 void er_object_defaults(enum er_system system, const struct er_object *object, void *entry);
 
-/* The sizes, without their sign, that a quantity can have on a farm, in SI; 0 is apart. */
+/* The sizes, without their sign, that a quantity can have on a farm, in SI. The least holds only
+ * where a key must be above 0: where nothing may be, next to nothing does no harm. */
 struct er_sizes {
     double least, most;
 };
 struct er_sizes er_quantity_sizes(enum er_quantity quantity);
+
+/* The same as people are told: in their unit, and rounded inward to one figure. */
+struct er_sizes er_sizes_told(enum er_quantity quantity, enum er_system system);
+
+/* The least size that `range` leaves, in SI; next to nothing where it leaves 0. */
+double er_least_size(enum er_quantity quantity, const struct er_key_range *range);
 
 bool er_in_range(const struct er_key_range *range, double value);
 

@@ -20,7 +20,7 @@ static const struct er_key tape_keys[] = {
      .about = "pressure at which the nominal flow holds",
      .kind = ER_KEY_QUANTITY,
      .quantity = ER_PRESSURE,
-     .range = ER_ABOVE_ZERO,
+     .range = ER_ABOVE_ZERO_FROM(0.1), /* m: far below what any tape works at */
      .offset = offsetof(struct er_tape_entry, tape.at_pressure)},
     {.name = "exponent",
      .about = "how the flow follows the pressure: q = nominal flow x (p / at_pressure)^exponent",
@@ -47,7 +47,7 @@ static const struct er_key tape_keys[] = {
      .kind = ER_KEY_QUANTITY,
      .presence = ER_REQUIRED,
      .quantity = ER_SMALL_LENGTH,
-     .range = ER_ABOVE_ZERO,
+     .range = ER_ABOVE_ZERO_FROM(1e-3), /* m: no emitter is so short */
      .offset = offsetof(struct er_tape_entry, tape.emitter_spacing)},
     {.name = "inside_diameter",
      .about = "inside diameter of the tape",

@@ -95,16 +95,17 @@ static const char *range_text(struct er_reader *reader, const struct er_key_rang
                                         range->low, range->high_open ? "under " : "", range->high));
 }
 
-/* Whether a figure is of a size that a farm can have; 0 is. A problem is taken down if not.
- * A bare number is of ER_QUANTITY_COUNT. */
+/* Whether a figure is of a size that a farm can have. A problem is taken down if not. A bare number
+ * is of ER_QUANTITY_COUNT. */
 static bool is_sane(struct er_reader *reader, const struct er_place *place,
-                    enum er_quantity quantity, double value)
+                    enum er_quantity quantity, const struct er_key_range *range, double value)
 {
     const bool bare = quantity == ER_QUANTITY_COUNT;
     const struct er_sizes sizes = bare ? (struct er_sizes){ER_SMALLEST_FIGURE, ER_LARGEST_FIGURE}
                                        : er_quantity_sizes(quantity);
+    const double least = bare ? sizes.least : er_least_size(quantity, range);
     const double size = fabs(value);
-    if (size <= sizes.most && (size >= sizes.least || size <= 0.0)) {
+    if (size <= sizes.most && (size >= least || size <= 0.0)) {
         return true;
     }
     const char *large = size > sizes.most ? "large" : "small";
@@ -113,11 +114,12 @@ static bool is_sane(struct er_reader *reader, const struct er_place *place,
         er_reader_problem(reader, place, ER_AT_VALUE, "%s is too %s a figure for any farm", found,
                           large);
     } else {
+        struct er_sizes told = er_sizes_told(quantity, reader->system);
+        if (range->least > 0.0)
+            told.least = er_from_si(quantity, reader->system, range->least);
         er_reader_problem(reader, place, ER_AT_VALUE,
-                          "%s is too %s a figure for any farm; expected %s of %.3g to %.3g %s",
-                          found, large, usuals[quantity].noun,
-                          er_from_si(quantity, reader->system, sizes.least),
-                          er_from_si(quantity, reader->system, sizes.most),
+                          "%s is too %s a figure for any farm; expected %s of %.3g to %.10g %s",
+                          found, large, usuals[quantity].noun, told.least, told.most,
                           er_unit_name(quantity, reader->system));
     }
     return false;
@@ -197,7 +199,7 @@ double er_quantity_at(struct er_reader *reader, const struct er_place *place,
                           er_unit_name(quantity, reader->system), er_found(reader, place->node));
         return (double)NAN;
     }
-    return is_sane(reader, place, quantity, value) ? value : (double)NAN;
+    return is_sane(reader, place, quantity, range, value) ? value : (double)NAN;
 }
 
 void er_read_quantity(struct er_reader *reader, const struct er_place *place,
@@ -224,7 +226,7 @@ double er_number_at(struct er_reader *reader, const struct er_place *place,
                           key->about);
         return (double)NAN;
     }
-    return is_sane(reader, place, ER_QUANTITY_COUNT, value) ? value : (double)NAN;
+    return is_sane(reader, place, ER_QUANTITY_COUNT, &key->range, value) ? value : (double)NAN;
 }
 
 void er_read_number(struct er_reader *reader, const struct er_place *place,

@@ -66,11 +66,11 @@ static void define_quantity(struct er_schema *schema, const char *name, enum er_
         &text, "a bare number is in %s (us) or %s (metric); a text names its unit: one of %s",
         er_unit_name(quantity, ER_US), er_unit_name(quantity, ER_METRIC), er_unit_names(quantity));
     if (quantity != ER_TEMPERATURE) {
-        const struct er_sizes sizes = er_quantity_sizes(quantity);
-        er_text_appendf(&text, "; 0 where the key allows it, else %.3g to %.3g %s in size",
-                        er_from_si(quantity, ER_METRIC, sizes.least),
-                        er_from_si(quantity, ER_METRIC, sizes.most),
-                        er_unit_name(quantity, ER_METRIC));
+        const struct er_sizes sizes = er_sizes_told(quantity, ER_METRIC);
+        er_text_appendf(&text,
+                        "; at most %.10g %s in size, and at least %.10g where the key must "
+                        "be above 0",
+                        sizes.most, er_unit_name(quantity, ER_METRIC), sizes.least);
     }
     er_schema_string(schema, definition, "description", er_text_string(&text));
     cJSON *types = er_schema_list(schema, definition, "type");

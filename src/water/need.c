@@ -3,6 +3,7 @@
 #include <math.h>
 
 #define EFFICIENCY_MOST 0.9 /* of water applied by drip, where the file gives none */
+#define LEAST_EFFICIENCY 0.01 /* by its evenness; a zone under that waters nobody */
 #define PULSES_MOST 1e6
 
 double er_wetted_width(const struct er_water *water)
@@ -45,7 +46,9 @@ static double efficiency_of(const struct er_water *water, double emission_unifor
 {
     if (er_given(water->efficiency))
         return water->efficiency;
-    return er_given(emission_uniformity) ? fmin(EFFICIENCY_MOST, emission_uniformity) : 0.0;
+    if (!(emission_uniformity >= LEAST_EFFICIENCY)) /* NAN too */
+        return 0.0;
+    return fmin(EFFICIENCY_MOST, emission_uniformity);
 }
 
 /* Runs that one irrigation of `volume` must be split into so that none passes `holding`. */

@@ -259,8 +259,8 @@ static void seasons_agree(struct law *law, const struct er_season_plan *a,
 {
     law_true(law, "days", a->day_count == b->day_count && a->first == b->first);
     for (size_t d = 0; d < a->day_count && d < b->day_count; d++) {
-        law_same(law, "eto", a->days[d].eto, b->days[d].eto, 1e-6);
-        law_same(law, "rain", a->days[d].rain, b->days[d].rain, 1e-6);
+        law_same_or_none(law, "eto", a->days[d].eto, b->days[d].eto, 1e-6);
+        law_same_or_none(law, "rain", a->days[d].rain, b->days[d].rain, 1e-6);
         law_same(law, "volume", a->days[d].volume, b->days[d].volume, LEAST_VOLUME);
         law_true(law, "method", a->days[d].method == b->days[d].method);
     }

@@ -48,18 +48,16 @@ static double outlet_length(const struct er_zone *zone, const struct er_outlet *
     return er_bed_length(place.group, place.index, outlet->second_side);
 }
 
-/* Seconds from the tape's inlet to its `emitters`-th emitter. */
+/* Seconds from the tape's inlet to its `emitters`-th emitter. Flows are summed from the far end:
+ * what is left of a sum after all but the last trickle was taken away would be rounding. */
 static double tape_time(const struct er_tape *of, const struct tape_flows *tape, size_t emitters)
 {
     double passing = 0;
     double time = 0;
-    for (size_t e = 0; e < tape->count; e++) {
-        passing += tape->flow[e];
-    }
-    for (size_t e = 0; e < emitters; e++) {
+    for (size_t e = tape->count; e-- > 0;) {
         double length = of->emitter_spacing * (e == 0 ? 0.5 : 1.0);
-        time += bore(of->inside_diameter) * length / passing;
-        passing -= tape->flow[e];
+        passing += tape->flow[e];
+        time += e < emitters ? bore(of->inside_diameter) * length / passing : 0;
     }
     return time;
 }

@@ -72,8 +72,11 @@ static void same_results(struct law *law, const struct law_pair *pair)
         law_same_section(law, &pair->a.sections[s], &pair->b.sections[s]);
     }
     for (size_t f = 0; f < judged(&pair->a) && f < judged(&pair->b); f++) {
-        law_true(law, pair->a.findings[f].text,
-                 strcmp(pair->a.findings[f].text, pair->b.findings[f].text) == 0);
+        const char *one = pair->a.findings[f].text, *other = pair->b.findings[f].text;
+        if (strcmp(one, other) != 0) {
+            print_message("%s\n", other);
+        }
+        law_true(law, one, strcmp(one, other) == 0);
     }
 }
 

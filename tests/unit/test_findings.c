@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "check/judge.h"
 #include "evenrow/reading.h"
 #include "finding_cases.h"
 #include "trial.h"
@@ -287,16 +288,25 @@ static void test_units_of_texts(void **state)
     trial_close(&trial);
 }
 
+/* What rounds to nothing has no sign. */
+static void test_no_minus_zero(void **state)
+{
+    (void)state;
+    struct er_arena arena = {NULL};
+    struct er_judge judge = {.arena = &arena, .speaks = ER_METRIC};
+    assert_string_equal(er_say(&judge, ER_PRESSURE, -1e-9), "0.000 kPa");
+    assert_string_equal(er_say(&judge, ER_PRESSURE, er_to_si(ER_PRESSURE, ER_METRIC, -0.0006)),
+                        "-0.001 kPa");
+    er_arena_release(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_sound_plan),
-        cmocka_unit_test(test_every_finding),
-        cmocka_unit_test(test_every_code_has_a_case),
-        cmocka_unit_test(test_verdict_and_order),
-        cmocka_unit_test(test_advice_on_the_feed),
-        cmocka_unit_test(test_exactly_at_the_limit),
-        cmocka_unit_test(test_every_other_day),
+        cmocka_unit_test(test_no_minus_zero),        cmocka_unit_test(test_sound_plan),
+        cmocka_unit_test(test_every_finding),        cmocka_unit_test(test_every_code_has_a_case),
+        cmocka_unit_test(test_verdict_and_order),    cmocka_unit_test(test_advice_on_the_feed),
+        cmocka_unit_test(test_exactly_at_the_limit), cmocka_unit_test(test_every_other_day),
         cmocka_unit_test(test_units_of_texts),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
