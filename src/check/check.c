@@ -83,16 +83,20 @@ static void fail_at(struct er_failure *failure, const struct er_network *network
     snprintf(failure->what, sizeof failure->what, "set %zu", set + 1);
 }
 
-/* The first fail that the set shows with dirty filters and not with clean ones. */
+/* The first fail that the set shows with dirty filters and not with clean ones; of several places
+ * the worst. */
 static const struct er_finding *fail_by_dirt(const struct er_judge *clean,
                                              const struct er_judge *dirty)
 {
+    const struct er_judged *worst = NULL;
     for (size_t f = 0; f < dirty->count; f++) {
-        const struct er_finding *finding = &dirty->judged[f].finding;
-        if (er_finding_kind(finding->code)->level == ER_FAIL && !er_judge_has(clean, finding))
-            return finding;
+        const struct er_judged *at = &dirty->judged[f];
+        if (er_finding_kind(at->finding.code)->level == ER_FAIL &&
+            !er_judge_has(clean, &at->finding) &&
+            (!worst || (at->finding.code == worst->finding.code && at->badness > worst->badness)))
+            worst = at;
     }
-    return NULL;
+    return worst ? &worst->finding : NULL;
 }
 
 static enum er_status check_dirty(struct check *check, struct er_network *network, size_t set,

@@ -118,13 +118,16 @@ static bool wear_pump(struct copying *c)
 
 static bool close_valve(struct copying *c)
 {
+    if (!(c->site->zone_flow > 0.0)) {
+        return true; /* nothing flows, and a loss that hangs on flow takes nothing */
+    }
     struct er_part *valve = copy_of(c, c->zone->valve, 1, sizeof *valve);
     if (valve == NULL) {
         return false;
     }
     double slope;
     valve->loss = er_part_loss(valve, c->site->zone_flow, false, &slope) + c->fault->value;
-    valve->at_flow = flow_of_loss(c->site->zone_flow);
+    valve->at_flow = c->site->zone_flow;
     c->zone->valve = valve;
     return true;
 }

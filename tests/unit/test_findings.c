@@ -271,6 +271,22 @@ static void test_every_other_day(void **state)
     trial_close(&trial);
 }
 
+/* Of two zones that dirt lets down, the worse is named. */
+static void test_worst_of_dirt(void **state)
+{
+    (void)state;
+    const char *const dirt[4] = {
+        "/tapes/pc/min_pressure='7 m'", "/sets=[['low field', 'top field']]",
+        "/zones/0/valve={'part': 'valve', 'loss': 0, 'dirty_loss': '2 m', 'at_flow': 1}",
+        "/zones/1/valve={'part': 'valve', 'loss': 0, 'dirty_loss': '3 m', 'at_flow': 1}"};
+    struct trial trial;
+    change(&trial, dirt);
+    const struct er_finding *finding = trial_finding(&trial, ER_FILTER_DIRTY);
+    assert_non_null(finding);
+    assert_non_null(strstr(finding->text, "\"top field\""));
+    trial_close(&trial);
+}
+
 /* The texts speak the units they are asked to. */
 static void test_units_of_texts(void **state)
 {
@@ -307,7 +323,7 @@ int main(void)
         cmocka_unit_test(test_every_finding),        cmocka_unit_test(test_every_code_has_a_case),
         cmocka_unit_test(test_verdict_and_order),    cmocka_unit_test(test_advice_on_the_feed),
         cmocka_unit_test(test_exactly_at_the_limit), cmocka_unit_test(test_every_other_day),
-        cmocka_unit_test(test_units_of_texts),
+        cmocka_unit_test(test_units_of_texts),       cmocka_unit_test(test_worst_of_dirt),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
