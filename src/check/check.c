@@ -11,6 +11,7 @@
 #include "hydraulics/network.h"
 
 #define SAME_FLOW 1e-9 /* relative: sets whose flows differ by less are equally busy */
+#define AS_BAD 1e-6    /* relative: of fails whose badness differs by less none is worse */
 
 struct check {
     const struct er_field *field;
@@ -83,18 +84,21 @@ static void fail_at(struct er_failure *failure, const struct er_network *network
     snprintf(failure->what, sizeof failure->what, "set %zu", set + 1);
 }
 
-/* The first fail that the set shows with dirty filters and not with clean ones; of several places
- * the worst. */
+/* The first kind of fail that the set shows with dirty filters and not with clean ones, where it is
+ * worst: the file's order chooses only among places that are as bad. */
 static const struct er_finding *fail_by_dirt(const struct er_judge *clean,
                                              const struct er_judge *dirty)
 {
     const struct er_judged *worst = NULL;
     for (size_t f = 0; f < dirty->count; f++) {
-        const struct er_judged *at = &dirty->judged[f];
-        if (er_finding_kind(at->finding.code)->level == ER_FAIL &&
-            !er_judge_has(clean, &at->finding) &&
-            (!worst || (at->finding.code == worst->finding.code && at->badness > worst->badness)))
-            worst = at;
+        const struct er_judged *one = &dirty->judged[f];
+        if (er_finding_kind(one->finding.code)->level != ER_FAIL ||
+            er_judge_has(clean, &one->finding))
+            continue;
+        if (!worst || (one->finding.code == worst->finding.code &&
+                       one->finding.place == worst->finding.place &&
+                       one->badness > worst->badness * (1.0 + AS_BAD)))
+            worst = one;
     }
     return worst ? &worst->finding : NULL;
 }

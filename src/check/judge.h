@@ -1,7 +1,7 @@
 /* The findings as they come up, the worst of each kind and place.
  *
- * `badness` says how far over its limit a figure is (1: at the limit), so that of two findings
- * of one code at one place the worse one's text is kept. */
+ * `badness` grows with how far over its limit a figure is, in a unit of its code's own: of two
+ * findings of one code at one place the worse one's text is kept. */
 #ifndef ER_CHECK_JUDGE_H
 #define ER_CHECK_JUDGE_H
 

@@ -7,7 +7,11 @@
 #include "check/judge_part.h"
 #include "water/need.h"
 
-/* The outlets of a zone that are furthest from what their tapes are rated for. */
+/* m: of pressures nearer to each other none is worse, so that it is not rounding that chooses. */
+#define AS_BAD 1e-6
+
+/* The outlets of a zone that are furthest from what their tapes are rated for; of several that are
+ * as bad the first. */
 struct worst_outlets {
     const struct er_outlet *low, *high, *dry;
     double low_by, high_by; /* m beyond the rating */
@@ -28,17 +32,18 @@ static struct worst_outlets find_worst(struct er_judge *judge, const struct er_z
         double low_by = tape->min_pressure - outlet->emitter_pressure.min;
         double high_by = highest_pressure(outlet) - tape->max_pressure;
         if (er_under(judge, outlet->emitter_pressure.min, tape->min_pressure) &&
-            low_by > worst.low_by) {
+            low_by > worst.low_by + AS_BAD) {
             worst.low = outlet;
             worst.low_by = low_by;
         }
         if (er_over(judge, highest_pressure(outlet), tape->max_pressure) &&
-            high_by > worst.high_by) {
+            high_by > worst.high_by + AS_BAD) {
             worst.high = outlet;
             worst.high_by = high_by;
         }
         er_judge_watch_dry(judge, outlet->emitter_pressure.min);
-        if (!(outlet->emitter_pressure.min > 0.0) && outlet->emitter_pressure.min < driest) {
+        if (!(outlet->emitter_pressure.min > 0.0) &&
+            outlet->emitter_pressure.min < driest - AS_BAD) {
             worst.dry = outlet;
             driest = outlet->emitter_pressure.min;
         }
@@ -52,7 +57,7 @@ static void judge_rows(struct er_judge *judge, const struct er_zone_network *zon
     struct worst_outlets worst = find_worst(judge, zone);
     const char *name = er_say_name(judge, zone->zone->name);
     if (worst.dry)
-        er_judge_add(judge, ER_ROW_DRY, ER_PLACE_ZONE, result->zone, 1.0,
+        er_judge_add(judge, ER_ROW_DRY, ER_PLACE_ZONE, result->zone, (double)result->dry_rows,
                      "in zone %s %zu of %zu bed rows have emitters that get no water; the worst "
                      "is bed %zu. Shorten the rows, feed them from the high end, take a tape "
                      "with less flow or a wider bore, or bring more pressure",
@@ -167,14 +172,16 @@ void er_judge_evenness(struct er_judge *judge, const struct er_zone_result *resu
     const char *name = er_say_name(judge, zone->name);
     if (er_given(result->emission_uniformity) &&
         er_under(judge, result->emission_uniformity, limits->uniformity))
-        er_judge_add(judge, ER_UNIFORMITY_LOW, ER_PLACE_ZONE, result->zone, 1.0,
+        er_judge_add(judge, ER_UNIFORMITY_LOW, ER_PLACE_ZONE, result->zone,
+                     limits->uniformity - result->emission_uniformity,
                      "zone %s has an emission uniformity of %.2f percent, the limit is %.4g. "
                      "Shorten the rows, or take a wider header or tape%s",
                      name, 100.0 * result->emission_uniformity, 100.0 * limits->uniformity,
                      middle_advice(zone));
     if (er_given(result->flow_variation) &&
         er_over(judge, result->flow_variation, limits->flow_variation))
-        er_judge_add(judge, ER_FLOW_UNEVEN, ER_PLACE_ZONE, result->zone, 1.0,
+        er_judge_add(judge, ER_FLOW_UNEVEN, ER_PLACE_ZONE, result->zone,
+                     result->flow_variation - limits->flow_variation,
                      "in zone %s the weakest emitter gives %.2f percent less than the strongest, "
                      "the limit is %.4g. Shorten the rows, take a wider header or tape, or one "
                      "regulator for beds that lie at one height",

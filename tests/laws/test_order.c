@@ -50,11 +50,17 @@ static bool is_among(const struct er_finding *finding, const struct er_result *r
                      const size_t *new_place)
 {
     size_t index = finding->place == ER_PLACE_ZONE ? new_place[finding->index] : finding->index;
-    bool found = false;
+    const char *instead = "none";
     for (size_t f = 0; f < result->finding_count; f++) {
         const struct er_finding *other = &result->findings[f];
-        found = found || (other->code == finding->code && other->place == finding->place &&
-                          other->index == index && strcmp(other->text, finding->text) == 0);
+        if (other->code == finding->code && other->place == finding->place &&
+            other->index == index) {
+            instead = other->text;
+        }
+    }
+    bool found = strcmp(instead, finding->text) == 0;
+    if (!found) {
+        print_message("instead: %s\n", instead);
     }
     return found;
 }

@@ -285,6 +285,19 @@ static void test_worst_of_dirt(void **state)
     assert_non_null(finding);
     assert_non_null(strstr(finding->text, "\"top field\""));
     trial_close(&trial);
+    /* The less even of two, too, where the tape no longer compensates. */
+    const char *const starved[4] = {
+        "/tapes/pc/min_pressure='0.1 m'", "/sets=[['low field', 'top field']]",
+        "/zones/0/valve={'part': 'valve', 'loss': 0, 'dirty_loss': '8 m', 'at_flow': 1}",
+        "/zones/1/valve={'part': 'valve', 'loss': 0, 'dirty_loss': '10 m', 'at_flow': 1}"};
+    change(&trial, starved);
+    trial.field.limits.uniformity = 0.999999 * trial.result.zones[0].emission_uniformity;
+    er_result_release(&trial.result);
+    check_again(&trial);
+    finding = trial_finding(&trial, ER_FILTER_DIRTY);
+    assert_non_null(finding);
+    assert_non_null(strstr(finding->text, "(uniformity-low): zone \"top field\""));
+    trial_close(&trial);
 }
 
 /* The texts speak the units they are asked to. */
@@ -304,6 +317,29 @@ static void test_units_of_texts(void **state)
     trial_close(&trial);
 }
 
+/* Fed in the middle, first and last bed have as little: it is not what looks like rounding that
+ * chooses between them. */
+static void test_as_bad(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *slope, *bed;
+    } headers[] = {{"/zones/0/header/slope=1e-7", "on bed 1,"},
+                   {"/zones/0/header/slope=-1e-7", "on bed 1,"},
+                   {"/zones/0/header/slope=1", "on bed 10,"},
+                   {"/zones/0/header/slope=-1", "on bed 1,"}};
+    for (size_t h = 0; h < sizeof headers / sizeof headers[0]; h++) {
+        const char *const changes[4] = {"/zones/0/header/feed='middle'",
+                                        "/tapes/pc/min_pressure='8 m'", headers[h].slope};
+        struct trial trial;
+        change(&trial, changes);
+        const struct er_finding *finding = trial_finding(&trial, ER_PRESSURE_LOW);
+        assert_non_null(finding);
+        assert_non_null(strstr(finding->text, headers[h].bed));
+        trial_close(&trial);
+    }
+}
+
 /* What rounds to nothing has no sign. */
 static void test_no_minus_zero(void **state)
 {
@@ -319,11 +355,17 @@ static void test_no_minus_zero(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_no_minus_zero),        cmocka_unit_test(test_sound_plan),
-        cmocka_unit_test(test_every_finding),        cmocka_unit_test(test_every_code_has_a_case),
-        cmocka_unit_test(test_verdict_and_order),    cmocka_unit_test(test_advice_on_the_feed),
-        cmocka_unit_test(test_exactly_at_the_limit), cmocka_unit_test(test_every_other_day),
-        cmocka_unit_test(test_units_of_texts),       cmocka_unit_test(test_worst_of_dirt),
+        cmocka_unit_test(test_no_minus_zero),
+        cmocka_unit_test(test_sound_plan),
+        cmocka_unit_test(test_every_finding),
+        cmocka_unit_test(test_every_code_has_a_case),
+        cmocka_unit_test(test_verdict_and_order),
+        cmocka_unit_test(test_advice_on_the_feed),
+        cmocka_unit_test(test_exactly_at_the_limit),
+        cmocka_unit_test(test_every_other_day),
+        cmocka_unit_test(test_units_of_texts),
+        cmocka_unit_test(test_worst_of_dirt),
+        cmocka_unit_test(test_as_bad),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
