@@ -574,9 +574,45 @@ static void test_bed_lengths_and_emitters(void **state)
     assert_near(er_pipe_area(2.0), 3.14159265358979323846);
 }
 
+/* Whether a text is read with `to` in the place of `from`. */
+static bool reads_with(const char *text, const char *from, const char *to)
+{
+    struct er_problems problems;
+    struct er_field field;
+    char *other = changed(text, from, to);
+    er_problems_init(&problems);
+    const bool good = read_text(other, &field, &problems) == ER_OK;
+    er_problems_release(&problems);
+    er_field_release(&field);
+    free(other);
+    return good;
+}
+
+/* From below the lowest shore to above the highest fields there are, ends included. */
+static void test_altitudes(void **state)
+{
+    (void)state;
+    static const char pump[] = "\"altitude\": 1500";
+    assert_true(reads_with(full_text, pump, "\"altitude\": \"9000 m\""));
+    assert_false(reads_with(full_text, pump, "\"altitude\": \"9001 m\""));
+    assert_true(reads_with(full_text, pump, "\"altitude\": \"-1000 m\""));
+    assert_false(reads_with(full_text, pump, "\"altitude\": \"-1001 m\""));
+    char *weather = changed(full_text, "\"version\": 1.0,",
+                            "\"version\": 1.0, \"weather\": {\"latitude\": 40, \"altitude\": 7, "
+                            "\"records\": [{\"date\": \"2026-05-02\", \"t_max\": 77, \"t_min\": "
+                            "50}]},");
+    static const char station[] = "\"altitude\": 7";
+    assert_true(reads_with(weather, station, "\"altitude\": \"9000 m\""));
+    assert_false(reads_with(weather, station, "\"altitude\": \"9001 m\""));
+    assert_true(reads_with(weather, station, "\"altitude\": \"-500 m\""));
+    assert_false(reads_with(weather, station, "\"altitude\": \"-501 m\""));
+    free(weather);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_altitudes),
         cmocka_unit_test(test_source),
         cmocka_unit_test(test_headworks_and_mainline),
         cmocka_unit_test(test_tapes),

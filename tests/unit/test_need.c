@@ -50,6 +50,9 @@ static void test_default_efficiency(void **state)
     (void)state;
     assert_close(plan("'water': {'need': 0.2},", TEN_BEDS, 10.0, 0.95).efficiency, 0.9, 1e-14);
     assert_close(plan("'water': {'need': 0.2},", TEN_BEDS, 10.0, 0.83).efficiency, 0.83, 1e-14);
+    /* By next to no evenness nobody waters: no run time of years. */
+    assert_close(plan("'water': {'need': 0.2},", TEN_BEDS, 10.0, 0.011).efficiency, 0.011, 1e-14);
+    assert_true(isnan(plan("'water': {'need': 0.2},", TEN_BEDS, 10.0, 0.009).run_time));
     assert_close(inches(plan("'water': {'need': 0.2},", TEN_BEDS, 10.0, 0.8).gross_depth), 0.25,
                  1e-12);
 }

@@ -546,6 +546,34 @@ static void test_tells_runs(void **state)
     er_field_release(&field);
 }
 
+/* A spreadsheet's last two columns: what the storage has left, and what was missing. */
+static void test_csv_of_a_pond(void **state)
+{
+    (void)state;
+    struct planned planned;
+    struct er_text csv;
+    make_good(FIELD(", \"storage\": 100, \"refill\": 0", ZONE("a", ""), TWENTY_DAYS, ""), &planned);
+    er_text_init(&csv);
+    assert_int_equal(er_report_as(&er_season_report, ER_AS_CSV, &planned.plan, ER_METRIC, &csv),
+                     ER_OK);
+    /* 100 m3 are ten days of 10: of the second week's seven 30 are there, of the last six none. */
+    static const double wanted[][2] = {{30.0, 0.0}, {0.0, 40.0}, {0.0, 60.0}};
+    const char *line = strchr(er_text_string(&csv), '\n') + 1;
+    for (size_t w = 0; w < 3; w++) {
+        const char *end = strchr(line, '\n');
+        const char *comma = end;
+        while (*--comma != ',') {
+        }
+        assert_near(strtod(comma + 1, NULL), wanted[w][1]);
+        while (*--comma != ',') {
+        }
+        assert_near(strtod(comma + 1, NULL), wanted[w][0]);
+        line = end + 1;
+    }
+    er_text_release(&csv);
+    release(&planned);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -561,6 +589,7 @@ int main(void)
         cmocka_unit_test(test_hours),
         cmocka_unit_test(test_pond),
         cmocka_unit_test(test_peak_field),
+        cmocka_unit_test(test_csv_of_a_pond),
         cmocka_unit_test(test_tells_runs),
         cmocka_unit_test(test_rain_and_mulch),
         cmocka_unit_test(test_storm),
