@@ -47,6 +47,7 @@ enum er_quantity {
     ER_EMITTER_FLOW,      /* m3/s           gph           L/h */
     ER_DEPTH_PER_DAY,     /* m/day          in/day        mm/day */
     ER_DEPTH,             /* m              in            mm */
+    ER_TIME_PER_DEPTH,    /* s/m            h/1in         h/10mm */
     ER_VOLUME_PER_LENGTH, /* m3/m (a day)   gal/100ft     L/m */
     ER_VOLUME,            /* m3             gal           m3 */
     ER_AREA,              /* m2             acre          ha */

@@ -45,6 +45,8 @@
         unit("in/week", ER_INCH / 7.0, 0.0) and unit("mm/week", 0.001 / 7.0, 0.0) and              \
         unit("in", ER_INCH, 0.0) and unit("mm", 0.001, 0.0)
 #define DEPTHS(unit, and) unit("in", ER_INCH, 0.0) and unit("mm", 0.001, 0.0)
+#define TIMES_PER_DEPTH(unit, and)                                                                 \
+    unit("h/1in", HOUR / ER_INCH, 0.0) and unit("h/10mm", HOUR / 0.010, 0.0)
 #define VOLUMES_PER_LENGTH(unit, and)                                                              \
     unit("gal/100ft", ER_GALLON / HUNDRED_FEET, 0.0) and unit("L/m", LITRE, 0.0)
 #define VOLUMES(unit, and)                                                                         \
@@ -114,6 +116,7 @@ static const struct quantity quantities[ER_QUANTITY_COUNT] = {
     [ER_EMITTER_FLOW] = QUANTITY("emitter flow", "gph", "L/h", FLOWS),
     [ER_DEPTH_PER_DAY] = QUANTITY("depth per day", "in/day", "mm/day", DEPTHS_PER_DAY),
     [ER_DEPTH] = QUANTITY("depth", "in", "mm", DEPTHS),
+    [ER_TIME_PER_DEPTH] = QUANTITY("time per depth", "h/1in", "h/10mm", TIMES_PER_DEPTH),
     [ER_VOLUME_PER_LENGTH] =
         QUANTITY("volume per length of bed", "gal/100ft", "L/m", VOLUMES_PER_LENGTH),
     [ER_VOLUME] = QUANTITY("volume", "gal", "m3", VOLUMES),

@@ -180,6 +180,10 @@ static void fill(const struct filling *filling, const struct er_filled *of, size
         memcpy(&figure, row + of->offset, sizeof figure);
         er_table_number(table, place, column, figure);
         break;
+    case ER_FILL_PERCENT:
+        memcpy(&figure, row + of->offset, sizeof figure);
+        er_table_number(table, place, column, 100.0 * figure);
+        break;
     case ER_FILL_CLOCK:
         memcpy(&figure, row + of->offset, sizeof figure);
         er_table_clock(table, place, column, figure);

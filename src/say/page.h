@@ -92,11 +92,12 @@ struct er_column *er_page_columns(struct er_page *page, size_t count);
 /* ---- a table whose rows are structs ---- */
 
 enum er_fill {
-    ER_FILL_FIGURE, /* the double at `offset`: SI where the column has a quantity */
-    ER_FILL_CLOCK,  /* the same, seconds */
-    ER_FILL_COUNT,  /* the size_t at `offset` */
-    ER_FILL_PLACE,  /* the row's own number, from 1 */
-    ER_FILL_WORDS   /* what `words` says of the row; NULL: "-" */
+    ER_FILL_FIGURE,  /* the double at `offset`: SI where the column has a quantity */
+    ER_FILL_PERCENT, /* the same, a fraction */
+    ER_FILL_CLOCK,   /* the same, seconds */
+    ER_FILL_COUNT,   /* the size_t at `offset` */
+    ER_FILL_PLACE,   /* the row's own number, from 1 */
+    ER_FILL_WORDS    /* what `words` says of the row; NULL: "-" */
 };
 
 struct er_filled {
@@ -115,6 +116,10 @@ struct er_filled {
 #define ER_ALIKE_COLUMN(head, quantity, type, member)                                              \
     {                                                                                              \
         {(head), ER_COLUMN_ALIKE, (quantity)}, ER_FILL_FIGURE, offsetof(type, member), NULL        \
+    }
+#define ER_PERCENT_COLUMN(head, type, member)                                                      \
+    {                                                                                              \
+        {(head), ER_COLUMN_TENTHS, ER_NO_UNIT}, ER_FILL_PERCENT, offsetof(type, member), NULL      \
     }
 #define ER_WORDS_COLUMN(head, words)                                                               \
     {                                                                                              \

@@ -103,37 +103,79 @@ void er_tell_list(struct er_teller *teller, cJSON *parent, const char *key,
     }
 }
 
-static void tell_cell(struct er_teller *teller, const struct er_member *column, bool first,
-                      const char *at, struct er_text *out)
+/* ---- CSV ---- */
+
+/* Heads: a key, the keys above it before it, its unit behind it. */
+static void tell_heads(struct er_teller *teller, const struct er_member *columns, const char *above,
+                       struct er_text *out)
 {
-    if (column->kind == ER_IS_WORDS || column->kind == ER_IS_TEXT) {
-        const char *words = column->kind == ER_IS_TEXT ? text_at(at) : column->words(teller, at);
-        er_csv_text(out, first, words != NULL ? words : "");
-    } else if (column->kind == ER_IS_TRUE || column->kind == ER_IS_FALSE) {
-        er_csv_text(out, first, holds(column, at) ? "yes" : "no");
-    } else {
-        er_csv_number(out, first, number_of(teller, column, at));
+    for (const struct er_member *c = columns; c->key != NULL; c++) {
+        if (c->kind == ER_IS_RECORD) {
+            tell_heads(teller, c->members, er_pen_text(&teller->pen, "%s%s_", above, c->key), out);
+            continue;
+        }
+        er_text_appendf(out, ",%s%s", above, c->key);
+        if (c->kind == ER_IS_PERCENT) {
+            er_text_append(out, "_percent");
+        } else if (c->kind == ER_IS_QUANTITY) {
+            er_text_append(out, "_");
+            er_csv_unit(out, er_unit_name(c->quantity, teller->json.system));
+        }
     }
+}
+
+static void tell_cell(struct er_teller *teller, const struct er_member *column, const char *at,
+                      struct er_text *out)
+{
+    switch (column->kind) {
+    case ER_IS_WORDS:
+    case ER_IS_TEXT: {
+        const char *words = column->kind == ER_IS_TEXT ? text_at(at) : column->words(teller, at);
+        er_csv_text(out, false, words != NULL ? words : "");
+        break;
+    }
+    case ER_IS_TRUE:
+    case ER_IS_FALSE:
+        er_csv_text(out, false, holds(column, at) ? "yes" : "no");
+        break;
+    default:
+        er_csv_number(out, false, number_of(teller, column, at));
+    }
+}
+
+static void tell_cells(struct er_teller *teller, const struct er_member *columns, const char *row,
+                       struct er_text *out)
+{
+    for (const struct er_member *c = columns; c->key != NULL; c++) {
+        if (c->kind == ER_IS_RECORD) {
+            tell_cells(teller, c->members, row + c->offset, out);
+        } else {
+            tell_cell(teller, c, row + c->offset, out);
+        }
+    }
+}
+
+/* A line made by one of these, without the comma that it begins with. */
+static void take_line(struct er_text *line, struct er_text *out)
+{
+    er_text_append(out, er_text_string(line) + (line->length > 0 ? 1 : 0));
+    er_text_append(out, "\n");
+    out->out_of_memory = out->out_of_memory || line->out_of_memory;
+    er_text_clear(line);
 }
 
 void er_tell_csv(struct er_teller *teller, const struct er_member *columns, const void *base,
                  size_t count, size_t size, struct er_text *out)
 {
-    for (const struct er_member *c = columns; c->key != NULL; c++) {
-        er_text_appendf(out, c == columns ? "%s" : ",%s", c->key);
-        if (c->kind == ER_IS_QUANTITY) {
-            er_text_append(out, "_");
-            er_csv_unit(out, er_unit_name(c->quantity, teller->json.system));
-        }
-    }
-    er_text_append(out, "\n");
+    struct er_text line;
+    er_text_init(&line);
+    tell_heads(teller, columns, "", &line);
+    take_line(&line, out);
     for (size_t i = 0; i < count; i++) {
-        const char *row = (const char *)base + i * size;
-        for (const struct er_member *c = columns; c->key != NULL; c++) {
-            tell_cell(teller, c, c == columns, row + c->offset, out);
-        }
-        er_text_append(out, "\n");
+        tell_cells(teller, columns, (const char *)base + i * size, &line);
+        take_line(&line, out);
     }
+    er_text_release(&line);
 }
 
 enum er_status er_teller_end_json(struct er_teller *teller, cJSON *root, struct er_text *out)

@@ -72,7 +72,8 @@ void er_tell_list(struct er_teller *teller, cJSON *parent, const char *key,
 enum er_status er_teller_end_json(struct er_teller *teller, cJSON *root, struct er_text *out);
 enum er_status er_teller_end_csv(struct er_teller *teller, const struct er_text *out);
 
-/* A head and a line for each item; quantities' names end with their units. */
+/* A head and a line for each item; quantities' names end with their units, those of
+ * percents with "percent"; a record's members have its name before theirs. */
 void er_tell_csv(struct er_teller *teller, const struct er_member *columns, const void *base,
                  size_t count, size_t size, struct er_text *out);
 
