@@ -1,29 +1,24 @@
+/* The check of a plan. */
 #include <string.h>
 
 #include "cli/commands.h"
 #include "cli/explain.h"
 #include "cli/files.h"
+#include "cli/forms.h"
 #include "cli/load.h"
 #include "cli/message.h"
 #include "cli/plot.h"
 #include "report/explain.h"
 #include "report/report.h"
 
-/* Makes the report that the options ask for. */
-static enum er_status make_report(const struct er_command_line *line,
-                                  const struct er_result *result, struct er_text *out)
+/* Makes the report that the options ask for. 0, or an exit status after a message. */
+static int make_report(const struct er_command_line *line, const struct er_result *result,
+                       struct er_text *out)
 {
-    const char *format = er_option_value(line, ER_OPTION_FORMAT);
     if (er_option_given(line, ER_OPTION_QUIET)) {
-        return er_report_verdict(result, out);
+        return er_report_verdict(result, out) == ER_OK ? 0 : er_message_no_memory();
     }
-    if (format == NULL || strcmp(format, "text") == 0) {
-        return er_report_check_text(result, result->speaks, out);
-    }
-    if (strcmp(format, "json") == 0) {
-        return er_report_check_json(result, result->speaks, out);
-    }
-    return er_report_check_csv(result, result->speaks, out);
+    return er_make_report(line, &er_check_report, result, result->speaks, out);
 }
 
 /* --quiet is a line of text, and no table or object. */
@@ -58,8 +53,8 @@ int er_run_check(const struct er_command_line *line)
         status = er_check_field(er_file_label(line->operands[0]), &field,
                                 er_units_named(units, field.system), &result);
     }
-    if (status == 0 && make_report(line, &result, &out) != ER_OK) {
-        status = er_message_no_memory();
+    if (status == 0) {
+        status = make_report(line, &result, &out);
     }
     if (status == 0) {
         status = er_plot_append(line, &result, &out);

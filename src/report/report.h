@@ -15,32 +15,24 @@
 const char *er_verdict_name(enum er_verdict verdict);
 
 /* ", on 13 guesses", behind a verdict's word; nothing where nothing is guessed. */
-void er_append_guesses(struct er_text *out, const struct er_result *result);
+const char *er_guesses(struct er_pen *pen, const struct er_result *result);
 
-/* The verdict and its main reason as one line with a newline. */
+/* The verdict and its main reason: "HOLDS: every row gets its water ...". */
+const char *er_verdict_words(struct er_pen *pen, const struct er_result *result);
+
+/* The same as a line. ER_OK or ER_NO_MEMORY. */
 enum er_status er_report_verdict(const struct er_result *result, struct er_text *out);
 
 /* What reports other than the check's say first of a plan that fails: "THE PLAN FAILS: why. Change
  * it before you buy: 'evenrow check' tells how.", with `before` for "buy". Nothing of a plan that
  * does not fail. */
+const char *er_plan_fails(struct er_pen *pen, const struct er_result *result, const char *before);
 void er_append_plan_fails(struct er_text *text, const struct er_result *result, const char *before);
 
-/* Both for a page. */
-const char *er_plan_fails(struct er_pen *pen, const struct er_result *result, const char *before);
-const char *er_guesses(struct er_pen *pen, const struct er_result *result);
+/* `text` with a full stop, if it has none. */
+const char *er_with_stop(struct er_pen *pen, const char *text);
 
-/* The report for a person: at most 80 columns, tables in plain characters. */
-enum er_status er_report_check_text(const struct er_result *result, enum er_system system,
-                                    struct er_text *out);
-
-/* The report for a program: one JSON object, every key always there, null for what
- * does not exist. */
-enum er_status er_report_check_json(const struct er_result *result, enum er_system system,
-                                    struct er_text *out);
-
-/* The zones for a spreadsheet: a head line, then one line for each zone. */
-enum er_status er_report_check_csv(const struct er_result *result, enum er_system system,
-                                   struct er_text *out);
+extern const struct er_report er_check_report; /* of struct er_result */
 
 enum er_catalogue_kind {
     ER_CATALOGUE_PIPES,

@@ -19,21 +19,21 @@ static size_t count_at(const void *at)
     return count;
 }
 
-/* The number of a member that is one. */
-static double number_of(const struct er_teller *teller, const struct er_member *member,
-                        const char *at)
+double er_member_number(const struct er_member *member, enum er_system system, const void *at)
 {
     switch (member->kind) {
     case ER_IS_QUANTITY:
-        return er_from_si(member->quantity, teller->json.system, double_at(at));
+        return er_from_si(member->quantity, system, double_at(at));
     case ER_IS_PERCENT:
         return 100.0 * double_at(at);
     case ER_IS_NUMBER:
         return double_at(at);
     case ER_IS_PLACE:
         return (double)count_at(at) + 1.0;
-    default:
+    case ER_IS_COUNT:
         return (double)count_at(at);
+    default:
+        return ER_NONE;
     }
 }
 
@@ -75,7 +75,7 @@ static void tell(struct er_teller *teller, cJSON *object, const struct er_member
     case ER_IS_NUMBER:
     case ER_IS_COUNT:
     case ER_IS_PLACE:
-        er_json_number(json, object, member->key, number_of(teller, member, at));
+        er_json_number(json, object, member->key, er_member_number(member, json->system, at));
         break;
     }
 }
@@ -111,7 +111,10 @@ static void tell_heads(struct er_teller *teller, const struct er_member *columns
 {
     for (const struct er_member *c = columns; c->key != NULL; c++) {
         if (c->kind == ER_IS_RECORD) {
-            tell_heads(teller, c->members, er_pen_text(&teller->pen, "%s%s_", above, c->key), out);
+            tell_heads(
+                teller, c->members,
+                er_pen_text(&teller->pen, "%s%s%s", above, c->key, c->key[0] != '\0' ? "_" : ""),
+                out);
             continue;
         }
         er_text_appendf(out, ",%s%s", above, c->key);
@@ -139,7 +142,7 @@ static void tell_cell(struct er_teller *teller, const struct er_member *column, 
         er_csv_text(out, false, holds(column, at) ? "yes" : "no");
         break;
     default:
-        er_csv_number(out, false, number_of(teller, column, at));
+        er_csv_number(out, false, er_member_number(column, teller->json.system, at));
     }
 }
 

@@ -41,6 +41,9 @@ cJSON *er_tell_record(struct er_teller *teller, cJSON *parent, const char *key,
 void er_tell_list(struct er_teller *teller, cJSON *parent, const char *key,
                   const struct er_member *members, const void *base, size_t count, size_t size);
 
+/* The number that a member with one tells; NAN of any other. `at`: where it lies. */
+double er_member_number(const struct er_member *member, enum er_system system, const void *at);
+
 /* Members by their kind; `type` is the struct. */
 #define ER_QUANTITY_MEMBER(name, unit, type, member)                                               \
     {                                                                                              \

@@ -1,0 +1,105 @@
+/* The verdict on a plan, and why. */
+#include <string.h>
+
+#include "evenrow/season.h"
+#include "report/report.h"
+
+const char *er_verdict_name(enum er_verdict verdict)
+{
+    static const char *const names[] = {
+        [ER_HOLDS] = "holds", [ER_WITH_CAUTION] = "caution", [ER_FAILS] = "fails"};
+    return names[verdict];
+}
+
+/* The zone with the lowest emission uniformity; where none has any, the first. */
+static size_t least_even_zone(const struct er_result *result)
+{
+    size_t least = 0;
+    for (size_t z = 1; z < result->field->zone_count; z++) {
+        if (result->zones[z].emission_uniformity < result->zones[least].emission_uniformity) {
+            least = z;
+        }
+    }
+    return least;
+}
+
+/* "; EU is 95.3 % in the least even zone, low" */
+static const char *evenness(struct er_pen *pen, const struct er_result *result)
+{
+    size_t zone = least_even_zone(result);
+    double uniformity = result->zones[zone].emission_uniformity;
+    if (!er_given(uniformity)) {
+        return "";
+    }
+    const char *where = result->field->zone_count > 1
+                            ? er_pen_text(pen, " in the least even zone, %s",
+                                          er_pen_visible(pen, result->field->zones[zone].name))
+                            : "";
+    return er_pen_text(pen, "; EU is %s %%%s", er_pen_number(pen, 100.0 * uniformity), where);
+}
+
+/* Why a plan without a finding holds. */
+static const char *all_well(struct er_pen *pen, const struct er_result *result)
+{
+    bool needs_known = er_given(result->day.hours_needed);
+    return er_pen_text(pen, "every row gets its water and the source keeps up%s%s.%s",
+                       needs_known ? "" : " with the flow", evenness(pen, result),
+                       !needs_known && er_season_tells_runs(result->field)
+                           ? " For run times and stored water run 'evenrow season'."
+                           : "");
+}
+
+/* The first sentence of `text`, with a full stop. A stop inside a figure has no blank behind it. */
+static const char *first_sentence(struct er_pen *pen, const char *text)
+{
+    const char *stop = strstr(text, ". ");
+    int length = (int)(stop != NULL ? (size_t)(stop - text) : strlen(text));
+    return er_with_stop(pen, er_pen_visible(pen, er_pen_text(pen, "%.*s", length, text)));
+}
+
+const char *er_with_stop(struct er_pen *pen, const char *text)
+{
+    size_t length = strlen(text);
+    return length > 0 && text[length - 1] == '.' ? text : er_pen_text(pen, "%s.", text);
+}
+
+const char *er_guesses(struct er_pen *pen, const struct er_result *result)
+{
+    return result->guess_count == 0 ? ""
+                                    : er_pen_text(pen, ", on %zu guess%s", result->guess_count,
+                                                  result->guess_count == 1 ? "" : "es");
+}
+
+const char *er_verdict_words(struct er_pen *pen, const struct er_result *result)
+{
+    static const char *const words[] = {
+        [ER_HOLDS] = "HOLDS", [ER_WITH_CAUTION] = "CAUTION", [ER_FAILS] = "FAILS"};
+    const char *why = result->finding_count == 0 ? all_well(pen, result)
+                                                 : first_sentence(pen, result->findings[0].text);
+    return er_pen_text(pen, "%s%s: %s", words[result->verdict], er_guesses(pen, result), why);
+}
+
+const char *er_plan_fails(struct er_pen *pen, const struct er_result *result, const char *before)
+{
+    return result->verdict != ER_FAILS
+               ? ""
+               : er_pen_text(pen, "THE PLAN %s Change it before you %s: 'evenrow check' tells how.",
+                             er_verdict_words(pen, result), before);
+}
+
+enum er_status er_report_verdict(const struct er_result *result, struct er_text *out)
+{
+    struct er_pen pen = {.system = result->speaks};
+    er_text_appendf(out, "%s\n", er_verdict_words(&pen, result));
+    out->out_of_memory = out->out_of_memory || pen.out_of_memory;
+    er_pen_release(&pen);
+    return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
+}
+
+void er_append_plan_fails(struct er_text *text, const struct er_result *result, const char *before)
+{
+    struct er_pen pen = {.system = result->speaks};
+    er_text_append(text, er_plan_fails(&pen, result, before));
+    text->out_of_memory = text->out_of_memory || pen.out_of_memory;
+    er_pen_release(&pen);
+}
