@@ -278,9 +278,24 @@ static void test_nothing_to_work_out(void **state)
     assert_true(at.run_time >= 0.0 && at.run_time <= 0.0);
 }
 
+/* 70 m3 every 7 days are 10 a day: soil that holds 35 has room for 3 whole days of it. */
+static void test_room_of_days(void **state)
+{
+    (void)state;
+    struct er_room room = er_room_for(70.0, 7.0, 7.0 * 3600.0, 35.0);
+    assert_close(room.every, 3.0, 1e-14);
+    assert_int_equal(room.runs, 1);
+    assert_close(room.run_time, 3.0 * 3600.0, 1e-14);
+    room = er_room_for(70.0, 7.0, 7.0 * 3600.0, 40.0); /* just four days' */
+    assert_close(room.every, 4.0, 1e-14);
+    room = er_room_for(20.0, 2.0, 2.0 * 3600.0, 100.0); /* no more often than it is */
+    assert_close(room.every, 2.0, 1e-14);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_room_of_days),
         cmocka_unit_test(test_depth_by_hand),
         cmocka_unit_test(test_default_efficiency),
         cmocka_unit_test(test_leaching_and_every),
