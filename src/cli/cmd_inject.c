@@ -1,25 +1,13 @@
-#include <string.h>
-
+/* What to inject, and when. */
 #include "cli/commands.h"
 #include "cli/explain.h"
 #include "cli/files.h"
+#include "cli/forms.h"
 #include "cli/load.h"
 #include "cli/message.h"
 #include "evenrow/inject.h"
 #include "report/explain.h"
 #include "report/inject_report.h"
-
-static enum er_status make_report(const struct er_command_line *line,
-                                  const struct er_injection *injection, enum er_system system,
-                                  struct er_text *out)
-{
-    const char *format = er_option_value(line, ER_OPTION_FORMAT);
-    if (format == NULL || strcmp(format, "text") == 0) {
-        return er_report_inject_text(injection, system, out);
-    }
-    return strcmp(format, "json") == 0 ? er_report_inject_json(injection, system, out)
-                                       : er_report_inject_csv(injection, system, out);
-}
 
 /* A field that does not say what to inject. */
 static int nothing_told(const char *label)
@@ -52,8 +40,8 @@ int er_run_inject(const struct er_command_line *line)
         status = er_solving_status(label, er_injection_find(&field, system, &injection, &failure),
                                    &failure);
     }
-    if (status == 0 && make_report(line, &injection, system, &out) != ER_OK) {
-        status = er_message_no_memory();
+    if (status == 0) {
+        status = er_make_report(line, &er_inject_report, &injection, system, &out);
     }
     if (status == 0 && er_explain_asked(line)) {
         status = er_explain_status(er_explain_injection(&injection, system, &out));

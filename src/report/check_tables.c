@@ -2,6 +2,7 @@
 #include "report/check_tables.h"
 
 #include "evenrow/season.h"
+#include "report/report.h"
 
 #define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
 
@@ -67,16 +68,10 @@ void er_check_evenness(struct er_page *page, const struct er_result *result)
 
 /* ---- the source ---- */
 
-/* "1 + 2" */
 static const char *set_zones(struct er_pen *pen, const void *of, const void *row, size_t place)
 {
     (void)row;
-    const struct er_field *field = ((const struct er_result *)of)->field;
-    const char *names = "";
-    for (size_t i = 0; i < field->sets[place].zone_count; i++) {
-        names = er_pen_joined(pen, names, " + ", field->zones[field->sets[place].zones[i]].name);
-    }
-    return names;
+    return er_zone_names(pen, ((const struct er_result *)of)->field, place);
 }
 
 /* What the pump's suction leaves, where it is judged. */

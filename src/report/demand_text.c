@@ -2,6 +2,7 @@
 #include <math.h>
 
 #include "report/demand_words.h"
+#include "report/report.h"
 
 #define MORE 1.01 /* from which on a flow is told to be more than another */
 

@@ -19,16 +19,6 @@ bool er_demand_on_a_bed(const struct er_demand_place *place)
     return place->kind == ER_DEMAND_INLET || place->kind == ER_DEMAND_CONNECTOR;
 }
 
-const char *er_zone_names(struct er_pen *pen, const struct er_field *field, size_t set)
-{
-    const char *names = "";
-    for (size_t z = 0; z < field->sets[set].zone_count; z++) {
-        names = er_pen_text(pen, z > 0 ? "%s + %s" : "%s%s", names,
-                            field->zones[field->sets[set].zones[z]].name);
-    }
-    return names;
-}
-
 /* The name of the part or the zone that the place is in. */
 static const char *holder(const struct er_field *field, const struct er_demand_place *place)
 {

@@ -13,9 +13,6 @@ bool er_demand_on_a_bed(const struct er_demand_place *place);
 const char *er_place_short(struct er_pen *pen, const struct er_field *field,
                            const struct er_demand_place *place);
 
-/* The names of a set's zones: "1 + 2". */
-const char *er_zone_names(struct er_pen *pen, const struct er_field *field, size_t set);
-
 /* The report for a person, the answer first. */
 void er_demand_page(const void *result, struct er_page *page);
 

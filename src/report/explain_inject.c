@@ -4,6 +4,7 @@
 
 #include "report/explain.h"
 #include "report/inject_words.h"
+#include "report/report.h"
 
 #define MINUTE 60.0
 #define HOUR 3600.0
@@ -292,12 +293,10 @@ static enum er_status explain_set(struct shown *shown, size_t set)
     struct er_arena arena = {0};
     shown->set = &field->sets[set];
     shown->at = &shown->injection->sets[set];
-    struct er_text zones;
-    er_text_init(&zones);
-    er_append_set_zones(&zones, field, set);
-    er_board_heading(shown->board, "What goes into ", er_text_string(&zones));
-    shown->board->out->out_of_memory = shown->board->out->out_of_memory || zones.out_of_memory;
-    er_text_release(&zones);
+    struct er_pen pen = {.system = shown->board->system};
+    er_board_heading(shown->board, "What goes into ", er_zone_names(&pen, field, set));
+    shown->board->out->out_of_memory = shown->board->out->out_of_memory || pen.out_of_memory;
+    er_pen_release(&pen);
     double *wanted = er_arena_array(&arena, shown->set->zone_count, sizeof *wanted);
     enum er_status status = wanted == NULL ? ER_NO_MEMORY : ER_OK;
     if (status == ER_OK) {

@@ -1,79 +1,48 @@
+/* When, how much and how fast: the tables of an injection. */
 #include "report/inject_tables.h"
 
 #include <math.h>
 
 #include "report/inject_words.h"
-#include "say/say.h"
-#include "say/wrap.h"
+#include "report/report.h"
 
 #define MINUTE 60.0
 #define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
 
-static void put_text(struct er_table *table, size_t row, size_t column, struct er_text *text)
+static const char *set_zones(struct er_pen *pen, const void *result, const void *row, size_t set)
 {
-    er_table_text(table, row, column, er_text_string(text));
-    table->out_of_memory = table->out_of_memory || text->out_of_memory;
-    er_text_release(text);
-}
-
-/* The number of a set and its zones. */
-static void put_set(const struct er_inject_page *page, struct er_table *table, size_t set)
-{
-    struct er_text names;
-    er_text_init(&names);
-    er_append_set_zones(&names, page->field, set);
-    er_table_number(table, set, 0, (double)set + 1.0);
-    put_text(table, set, 1, &names);
-}
-
-static void append_note(const struct er_inject_page *page, const char *note)
-{
-    er_text_append(page->out, "\n");
-    er_paragraph(page->out, "", "", note);
+    (void)row;
+    return er_zone_names(pen, ((const struct er_injection *)result)->field, set);
 }
 
 /* Where the soil asks for an irrigation in several runs, the times are of one of them. */
-static void append_pulses(const struct er_inject_page *page)
+static void write_pulses(struct er_page *page, const struct er_injection *injection)
 {
     bool pulsed = false;
-    for (size_t z = 0; z < page->field->zone_count; z++) {
-        pulsed = pulsed || page->injection->checked.zones[z].pulses > 1;
+    for (size_t z = 0; z < injection->field->zone_count; z++) {
+        pulsed = pulsed || injection->checked.zones[z].pulses > 1;
     }
     if (pulsed) {
-        append_note(page,
-                    "Some irrigations are to be given in several runs, since the root zone "
-                    "holds less than they give: \"it runs\" is one of them. All the product goes "
-                    "into one run; the others are plain water.");
+        er_page_paragraph(page, "Some irrigations are to be given in several runs, since the root "
+                                "zone holds less than they give: \"it runs\" is one of them. All "
+                                "the product goes into one run; the others are plain water.");
     }
 }
 
-void er_inject_page_schedule(const struct er_inject_page *page)
+#define CLOCK(head, member) ER_CLOCK_COLUMN(head, struct er_set_injection, member)
+
+void er_inject_schedule(struct er_page *page, const struct er_injection *injection)
 {
-    static const struct er_column columns[] = {
-        {"set", ER_COLUMN_WHOLE, ER_NO_UNIT},
-        {"zones", ER_COLUMN_WORDS, ER_NO_UNIT},
-        {"filled", ER_COLUMN_RIGHT, ER_NO_UNIT},
-        {"inject\nfrom", ER_COLUMN_RIGHT, ER_NO_UNIT},
-        {"to", ER_COLUMN_RIGHT, ER_NO_UNIT},
-        {"flush\nuntil", ER_COLUMN_RIGHT, ER_NO_UNIT},
-        {"it runs", ER_COLUMN_RIGHT, ER_NO_UNIT},
-        {"must run\nat least", ER_COLUMN_RIGHT, ER_NO_UNIT},
+    static const struct er_filled columns[] = {
+        ER_PLACE_COLUMN("set"), ER_WORDS_COLUMN("zones", set_zones),
+        CLOCK("filled", fill),  CLOCK("inject\nfrom", start),
+        CLOCK("to", stop),      CLOCK("flush\nuntil", end),
+        CLOCK("it runs", run),  CLOCK("must run\nat least", needed),
     };
-    struct er_table table;
-    er_table_init(&table, page->system, COLUMNS(columns), page->field->set_count);
-    for (size_t s = 0; s < page->field->set_count; s++) {
-        const struct er_set_injection *at = &page->injection->sets[s];
-        put_set(page, &table, s);
-        er_table_clock(&table, s, 2, at->fill);
-        er_table_clock(&table, s, 3, at->start);
-        er_table_clock(&table, s, 4, at->stop);
-        er_table_clock(&table, s, 5, at->end);
-        er_table_clock(&table, s, 6, at->run);
-        er_table_clock(&table, s, 7, at->needed);
-    }
-    er_append_heading(page->out, "From when to when? (h:min after the water is turned on)");
-    er_table_finish(&table, page->out);
-    append_note(
+    er_page_heading(page, "From when to when? (h:min after the water is turned on)");
+    er_page_rows(page, COLUMNS(columns), injection->sets, sizeof *injection->sets,
+                 injection->field->set_count, injection);
+    er_page_paragraph(
         page, "\"Filled\" is an estimate, the volume of all pipes and tapes over the flow, as if "
               "they began empty: start when the gauges stand still and the last emitters drip, if "
               "that is later. Inject for twice the travel time at least and flush for one (da "
@@ -81,180 +50,162 @@ void er_inject_page_schedule(const struct er_inject_page *page)
               "longer, injecting comes late in it, lest the water that follows wash it below the "
               "roots (common practice, no source); any time after \"filled\" will do. A "
               "concentration is kept up as long as the run allows.");
-    append_pulses(page);
+    write_pulses(page, injection);
 }
 
 /* Parts of water to one of stock, as the trade writes it: "1:128". */
-static void put_ratio(struct er_table *table, size_t row, size_t column, double ratio)
+static const char *ratio_words(struct er_pen *pen, const void *result, const void *row,
+                               size_t place)
 {
-    struct er_text text;
-    er_text_init(&text);
-    if (er_given(ratio)) {
-        er_text_append(&text, "1:");
-        er_append_number(&text, ratio < 10.0 ? ratio : floor(ratio + 0.5));
-    } else {
-        er_text_append(&text, "-");
-    }
-    put_text(table, row, column, &text);
-}
-
-/* Columns of the table of stocks that only some products fill. */
-struct stock_columns {
-    bool product_volume, conductivity;
-};
-
-static void put_stock(const struct er_inject_page *page, struct er_table *table, size_t s,
-                      const struct stock_columns *has)
-{
-    const struct er_set_injection *at = &page->injection->sets[s];
-    bool wanted = at->nutrient > 0.0;
-    size_t column = 0;
-    er_table_number(table, s, column++, (double)s + 1.0);
-    er_table_number(table, s, column++, at->flow);
-    er_table_number(table, s, column++, wanted ? at->product : ER_NONE);
-    if (has->product_volume) {
-        er_table_number(table, s, column++, wanted ? at->product_volume : ER_NONE);
-    }
-    er_table_number(table, s, column++, at->stock.volume);
-    er_table_number(table, s, column++, at->stock.strength);
-    er_table_number(table, s, column++, at->stock.flow);
-    put_ratio(table, s, column++, at->stock.ratio);
-    er_table_number(table, s, column++, wanted ? at->concentration : ER_NONE);
-    if (has->conductivity) {
-        er_table_number(table, s, column++, wanted ? at->conductivity : ER_NONE);
-    }
+    (void)result, (void)place;
+    double ratio = ((const struct er_set_injection *)row)->stock.ratio;
+    return er_given(ratio)
+               ? er_pen_text(pen, "1:%s",
+                             er_pen_number(pen, ratio < 10.0 ? ratio : floor(ratio + 0.5)))
+               : "-";
 }
 
 /* How the stock is made up. */
-static void append_stock_note(const struct er_inject_page *page)
+static void write_stock_note(struct er_page *page, const struct er_inject *inject)
 {
-    const struct er_inject *inject = page->field->inject;
-    struct er_text text;
-    er_text_init(&text);
-    er_text_append(page->out, "\n");
-    if (er_given(inject->product.density)) {
-        er_text_append(&text,
-                       inject->stock_kind == ER_STOCK_FREE
-                           ? "The product goes in as it comes. "
-                           : "Water is added to the product up to the volume of the stock. ");
-    } else {
-        er_text_append(&text, "Dissolve the product and fill up to the volume of the stock; ");
-        er_append_quantity(&text, page->system, ER_DENSITY, inject->product.solubility);
-        er_text_append(&text, inject->stock_kind == ER_STOCK_FREE
-                                  ? " is the most that dissolves, and 80 percent of that is taken "
-                                    "(common practice, no source). "
-                                  : " is the most that dissolves. ");
+    const bool free = inject->stock_kind == ER_STOCK_FREE;
+    const char *made = free ? "The product goes in as it comes."
+                            : "Water is added to the product up to the volume of the stock.";
+    if (!er_given(inject->product.density)) {
+        made = er_pen_text(&page->pen,
+                           "Dissolve the product and fill up to the volume of the stock; %s is the "
+                           "most that dissolves%s.",
+                           er_pen_figure(&page->pen, ER_DENSITY, inject->product.solubility),
+                           free ? ", and 80 percent of that is taken (common practice, no source)"
+                                : "");
     }
-    er_text_appendf(&text,
-                    "The ratio is one part of stock to so many of water. \"In the water\" is %s at "
-                    "the emitters while it is injected%s.",
-                    er_nutrient_name(inject->nutrient),
-                    er_given(inject->product.conductivity)
-                        ? ", \"adds\" the electrical conductivity that comes on top of the water's "
-                          "own"
-                        : "");
-    er_append_paragraph(page->out, &text);
-    er_text_release(&text);
+    er_page_paragraph(page,
+                      "%s The ratio is one part of stock to so many of water. \"In the water\" is "
+                      "%s at the emitters while it is injected%s.",
+                      made, er_nutrient_name(inject->nutrient),
+                      er_given(inject->product.conductivity)
+                          ? ", \"adds\" the electrical conductivity that comes on top of the "
+                            "water's own"
+                          : "");
 }
 
-void er_inject_page_stock(const struct er_inject_page *page)
+#define STOCK(head, quantity, member)                                                              \
+    ER_FIGURE_COLUMN(head, quantity, struct er_set_injection, member)
+
+void er_inject_stock(struct er_page *page, const struct er_injection *injection)
 {
-    static const struct er_column all[] = {
-        {"set", ER_COLUMN_WHOLE, ER_NO_UNIT},
-        {"flow", ER_COLUMN_NUMBER, ER_FLOW},
-        {"product", ER_COLUMN_NUMBER, ER_MASS},
-        {"product", ER_COLUMN_NUMBER, ER_SMALL_VOLUME},
-        {"stock", ER_COLUMN_NUMBER, ER_SMALL_VOLUME},
-        {"strength", ER_COLUMN_NUMBER, ER_DENSITY},
-        {"goes in\nat", ER_COLUMN_NUMBER, ER_EMITTER_FLOW},
-        {"ratio", ER_COLUMN_RIGHT, ER_NO_UNIT},
-        {"in the\nwater", ER_COLUMN_NUMBER, ER_CONCENTRATION},
-        {"adds", ER_COLUMN_NUMBER, ER_CONDUCTIVITY},
+    static const struct er_filled all[] = {
+        ER_PLACE_COLUMN("set"),
+        STOCK("flow", ER_FLOW, flow),
+        STOCK("product", ER_MASS, product),
+        STOCK("product", ER_SMALL_VOLUME, product_volume),
+        STOCK("stock", ER_SMALL_VOLUME, stock.volume),
+        STOCK("strength", ER_DENSITY, stock.strength),
+        STOCK("goes in\nat", ER_EMITTER_FLOW, stock.flow),
+        ER_RIGHT_COLUMN("ratio", ratio_words),
+        STOCK("in the\nwater", ER_CONCENTRATION, concentration),
+        STOCK("adds", ER_CONDUCTIVITY, conductivity),
     };
-    const struct er_product *product = &page->field->inject->product;
-    const struct stock_columns has = {er_given(product->density), er_given(product->conductivity)};
-    struct er_column columns[sizeof all / sizeof all[0]];
+    const struct er_product *product = &injection->field->inject->product;
+    const size_t sets = injection->field->set_count;
+    struct er_filled columns[sizeof all / sizeof all[0]];
     size_t count = 0;
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
-        bool is_volume = i == 3;
-        bool is_conductivity = all[i].quantity == ER_CONDUCTIVITY;
-        if ((!is_volume || has.product_volume) && (!is_conductivity || has.conductivity)) {
+        bool told = all[i].offset == offsetof(struct er_set_injection, product_volume)
+                        ? er_given(product->density)
+                    : all[i].offset == offsetof(struct er_set_injection, conductivity)
+                        ? er_given(product->conductivity)
+                        : true;
+        if (told) {
             columns[count++] = all[i];
         }
     }
-    struct er_table table;
-    er_table_init(&table, page->system, columns, count, page->field->set_count);
-    for (size_t s = 0; s < page->field->set_count; s++) {
-        put_stock(page, &table, s, &has);
+    struct er_set_injection *rows = er_arena_array(&page->pen.arena, sets, sizeof *rows);
+    page->pen.out_of_memory = page->pen.out_of_memory || rows == NULL;
+    for (size_t s = 0; rows != NULL && s < sets; s++) {
+        rows[s] = injection->sets[s];
+        if (!(rows[s].nutrient > 0.0)) {
+            rows[s].product = rows[s].product_volume = ER_NONE;
+            rows[s].concentration = rows[s].conductivity = ER_NONE;
+        }
     }
-    er_append_heading(page->out, "What stock, and how fast?");
-    er_table_finish(&table, page->out);
-    append_stock_note(page);
+    er_page_heading(page, "What stock, and how fast?");
+    er_page_rows(page, columns, count, rows, sizeof *rows, rows != NULL ? sets : 0, injection);
+    write_stock_note(page, injection->field->inject);
 }
 
-/* Length of bed in an acre or a hectare of the zone. */
-static double bed_in_area(const struct er_inject_page *page, const struct er_zone_result *zone)
+/* ---- zones ---- */
+
+/* What a zone gets, over its area and its beds. */
+struct zone_row {
+    double beds, area;  /* m, m2 */
+    double bed_in_area; /* m, in an acre or a hectare */
+    double wanted, given, per_area, per_length;
+};
+
+static const char *zone_name(struct er_pen *pen, const void *result, const void *row, size_t place)
 {
-    return zone->bed_length / zone->area * er_to_si(ER_AREA, page->system, 1.0);
+    (void)pen, (void)row;
+    return ((const struct er_injection *)result)->field->zones[place].name;
 }
 
-static void append_area_note(const struct er_inject_page *page)
+/* The rows; NULL if memory ran out. */
+static struct zone_row *list_zones(struct er_page *page, const struct er_injection *injection)
 {
-    const struct er_zone_result *zone = &page->injection->checked.zones[0];
-    struct er_text text;
-    er_text_init(&text);
-    er_text_append(&text, page->system == ER_US
-                              ? "An acre is 43,560 ft2 of bed length x bed spacing: "
-                              : "A hectare is 10,000 m2 of bed length x bed spacing: ");
-    er_text_appendf(&text, "%.0f %s of bed where beds are ",
-                    er_from_si(ER_LENGTH, page->system, bed_in_area(page, zone)),
-                    er_unit_name(ER_LENGTH, page->system));
-    er_append_quantity(&text, page->system, ER_LENGTH, zone->area / zone->bed_length);
-    er_text_append(&text, " apart. \"Gets\" is what comes with its share of the flow.");
-    er_text_append(page->out, "\n");
-    er_append_paragraph(page->out, &text);
-    er_text_release(&text);
+    const size_t zones = injection->field->zone_count;
+    struct zone_row *rows = er_arena_array(&page->pen.arena, zones, sizeof *rows);
+    page->pen.out_of_memory = page->pen.out_of_memory || rows == NULL;
+    for (size_t z = 0; rows != NULL && z < zones; z++) {
+        const struct er_zone_result *at = &injection->checked.zones[z];
+        const double given = injection->zones[z].given;
+        rows[z] = (struct zone_row){.beds = at->bed_length,
+                                    .area = at->area,
+                                    .bed_in_area = at->bed_length / at->area *
+                                                   er_to_si(ER_AREA, page->pen.system, 1.0),
+                                    .wanted = injection->zones[z].wanted,
+                                    .given = given,
+                                    .per_area = given / at->area,
+                                    .per_length = given / at->bed_length};
+    }
+    return rows;
 }
 
-void er_inject_page_zones(const struct er_inject_page *page)
+#define GETS(head, quantity, member) ER_FIGURE_COLUMN(head, quantity, struct zone_row, member)
+
+void er_inject_zones(struct er_page *page, const struct er_injection *injection)
 {
-    const bool us = page->system == ER_US;
-    const struct er_column columns[] = {
-        {"zone", ER_COLUMN_WORDS, ER_NO_UNIT},
-        {"beds", ER_COLUMN_NUMBER, ER_LENGTH},
-        {"area", ER_COLUMN_NUMBER, ER_AREA},
-        {us ? "bed in\nan acre" : "bed in\na ha", ER_COLUMN_WHOLE, ER_LENGTH},
-        {"wanted", ER_COLUMN_NUMBER, ER_MASS},
-        {"gets", ER_COLUMN_ALIKE, ER_MASS},
-        {"gets", ER_COLUMN_NUMBER, ER_MASS_PER_AREA},
-        {"gets", ER_COLUMN_NUMBER, ER_MASS_PER_LENGTH},
+    const bool us = page->pen.system == ER_US;
+    const struct er_filled columns[] = {
+        ER_WORDS_COLUMN("zone", zone_name),
+        GETS("beds", ER_LENGTH, beds),
+        GETS("area", ER_AREA, area),
+        {{us ? "bed in\nan acre" : "bed in\na ha", ER_COLUMN_WHOLE, ER_LENGTH},
+         ER_FILL_FIGURE,
+         offsetof(struct zone_row, bed_in_area),
+         NULL},
+        GETS("wanted", ER_MASS, wanted),
+        ER_ALIKE_COLUMN("gets", ER_MASS, struct zone_row, given),
+        GETS("gets", ER_MASS_PER_AREA, per_area),
+        GETS("gets", ER_MASS_PER_LENGTH, per_length),
     };
-    struct er_text heading;
-    struct er_table table;
-    er_table_init(&table, page->system, COLUMNS(columns), page->field->zone_count);
-    for (size_t z = 0; z < page->field->zone_count; z++) {
-        const struct er_zone_result *figures = &page->injection->checked.zones[z];
-        const struct er_zone_injection *at = &page->injection->zones[z];
-        er_table_text(&table, z, 0, page->field->zones[z].name);
-        er_table_number(&table, z, 1, figures->bed_length);
-        er_table_number(&table, z, 2, figures->area);
-        er_table_number(&table, z, 3, bed_in_area(page, figures));
-        er_table_number(&table, z, 4, at->wanted);
-        er_table_number(&table, z, 5, at->given);
-        er_table_number(&table, z, 6, at->given / figures->area);
-        er_table_number(&table, z, 7, at->given / figures->bed_length);
+    const struct zone_row *rows = list_zones(page, injection);
+    if (rows == NULL) {
+        return;
     }
-    er_text_init(&heading);
-    er_text_appendf(&heading, "How much %s does each zone get?",
-                    er_nutrient_name(page->field->inject->nutrient));
-    er_append_heading(page->out, er_text_string(&heading));
-    page->out->out_of_memory = page->out->out_of_memory || heading.out_of_memory;
-    er_text_release(&heading);
-    er_table_finish(&table, page->out);
-    append_area_note(page);
+    er_page_heading(page, "How much %s does each zone get?",
+                    er_nutrient_name(injection->field->inject->nutrient));
+    er_page_rows(page, COLUMNS(columns), rows, sizeof *rows, injection->field->zone_count,
+                 injection);
+    er_page_paragraph(page,
+                      "%s of bed length x bed spacing: %.0f %s of bed where beds are %s apart. "
+                      "\"Gets\" is what comes with its share of the flow.",
+                      us ? "An acre is 43,560 ft2" : "A hectare is 10,000 m2",
+                      er_from_si(ER_LENGTH, page->pen.system, rows[0].bed_in_area),
+                      er_unit_name(ER_LENGTH, page->pen.system),
+                      er_pen_figure(&page->pen, ER_LENGTH, rows[0].area / rows[0].beds));
 }
 
-void er_inject_page_travel(const struct er_inject_page *page)
+void er_inject_travel(struct er_page *page, const struct er_injection *injection)
 {
     static const struct er_column columns[] = {
         {"zone", ER_COLUMN_WORDS, ER_NO_UNIT},
@@ -265,21 +216,18 @@ void er_inject_page_travel(const struct er_inject_page *page)
         {"tape\nmin", ER_COLUMN_TENTHS, ER_NO_UNIT},
         {"the last\nis on bed", ER_COLUMN_WHOLE, ER_NO_UNIT},
     };
-    struct er_table table;
-    er_table_init(&table, page->system, COLUMNS(columns), page->field->zone_count);
-    for (size_t z = 0; z < page->field->zone_count; z++) {
-        const struct er_travel *at = &page->injection->zones[z].travel;
-        er_table_text(&table, z, 0, page->field->zones[z].name);
-        er_table_number(&table, z, 1, at->earliest / MINUTE);
-        er_table_number(&table, z, 2, at->latest / MINUTE);
-        er_table_number(&table, z, 3, at->mainline / MINUTE);
-        er_table_number(&table, z, 4, at->header / MINUTE);
-        er_table_number(&table, z, 5, at->tape / MINUTE);
-        er_table_number(&table, z, 6, er_given(at->latest) ? (double)at->bed + 1.0 : ER_NONE);
+    er_page_heading(page, "How long is the water on its way from the injector?");
+    struct er_table *table = er_page_table(page, COLUMNS(columns), injection->field->zone_count);
+    for (size_t z = 0; z < injection->field->zone_count; z++) {
+        const struct er_travel *at = &injection->zones[z].travel;
+        const double times[] = {at->earliest, at->latest, at->mainline, at->header, at->tape};
+        er_table_text(table, z, 0, injection->field->zones[z].name);
+        for (size_t t = 0; t < sizeof times / sizeof times[0]; t++) {
+            er_table_number(table, z, 1 + t, times[t] / MINUTE);
+        }
+        er_table_number(table, z, 6, er_given(at->latest) ? (double)at->bed + 1.0 : ER_NONE);
     }
-    er_append_heading(page->out, "How long is the water on its way from the injector?");
-    er_table_finish(&table, page->out);
-    append_note(page, "From the flows that were solved: the volume of every piece of pipe and tape "
-                      "over the flow in it. What lies in the headworks, filters with it, is not "
-                      "counted, nor is the tape beyond the last emitter.");
+    er_page_paragraph(page, "From the flows that were solved: the volume of every piece of pipe "
+                            "and tape over the flow in it. What lies in the headworks, filters "
+                            "with it, is not counted, nor is the tape beyond the last emitter.");
 }

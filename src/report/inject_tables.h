@@ -2,19 +2,12 @@
 #ifndef ER_REPORT_INJECT_TABLES_H
 #define ER_REPORT_INJECT_TABLES_H
 
-#include "base/text.h"
 #include "evenrow/inject.h"
+#include "say/page.h"
 
-struct er_inject_page {
-    const struct er_injection *injection;
-    const struct er_field *field;
-    enum er_system system;
-    struct er_text *out;
-};
-
-void er_inject_page_schedule(const struct er_inject_page *page);
-void er_inject_page_stock(const struct er_inject_page *page);
-void er_inject_page_zones(const struct er_inject_page *page);
-void er_inject_page_travel(const struct er_inject_page *page);
+void er_inject_schedule(struct er_page *page, const struct er_injection *injection);
+void er_inject_stock(struct er_page *page, const struct er_injection *injection);
+void er_inject_zones(struct er_page *page, const struct er_injection *injection);
+void er_inject_travel(struct er_page *page, const struct er_injection *injection);
 
 #endif

@@ -1,29 +1,15 @@
-#include <math.h>
-
-#include "report/inject_report.h"
+/* What to inject, when and how fast, for a person. */
 #include "report/inject_tables.h"
 #include "report/inject_words.h"
 #include "report/report.h"
-#include "say/say.h"
-#include "say/wrap.h"
-
-static void say(const struct er_inject_page *page, struct er_text *text, enum er_quantity quantity,
-                double value)
-{
-    er_append_quantity(text, page->system, quantity, value);
-}
 
 /* "12.4 gal of UAN-32", or for a solid "40 lb of it". */
-static void append_product(const struct er_inject_page *page, struct er_text *text, double mass)
+static const char *product_words(struct er_pen *pen, const struct er_product *product, double mass)
 {
-    const struct er_product *product = &page->field->inject->product;
-    if (er_given(product->density)) {
-        say(page, text, ER_SMALL_VOLUME, mass / product->density);
-    } else {
-        say(page, text, ER_MASS, mass);
-    }
-    er_text_append(text, " of ");
-    er_text_append(text, er_product_name(product));
+    const char *amount = er_given(product->density)
+                             ? er_pen_figure(pen, ER_SMALL_VOLUME, mass / product->density)
+                             : er_pen_figure(pen, ER_MASS, mass);
+    return er_pen_text(pen, "%s of %s", amount, er_product_name(product));
 }
 
 static const struct er_inject_finding *first_fail(const struct er_injection *injection)
@@ -36,82 +22,71 @@ static const struct er_inject_finding *first_fail(const struct er_injection *inj
     return NULL;
 }
 
+/* ---- the answer ---- */
+
 /* What to do, where only one set is injected into. */
-static void append_one_set(const struct er_inject_page *page, struct er_text *text, size_t set)
+static const char *one_set(struct er_pen *pen, const struct er_injection *injection, size_t set)
 {
-    const struct er_set_injection *at = &page->injection->sets[set];
-    er_text_append(text, "INJECT ");
-    append_product(page, text, at->product);
-    if (page->field->set_count > 1) {
-        er_text_appendf(text, " into set %zu", set + 1);
-    }
-    er_text_append(text, ", from ");
-    er_append_clock(text, at->start);
-    er_text_append(text, " to ");
-    er_append_clock(text, at->stop);
-    er_text_append(text, " (h:min) after the water is turned on, then flush until ");
-    er_append_clock(text, at->end);
-    er_text_append(text, ". The stock goes in at ");
-    say(page, text, ER_EMITTER_FLOW, at->stock.flow);
-    er_text_appendf(text, ", 1:%.0f.", at->stock.ratio);
+    const struct er_set_injection *at = &injection->sets[set];
+    return er_pen_text(
+        pen,
+        "INJECT %s%s, from %s to %s (h:min) after the water is turned on, then flush until %s. The "
+        "stock goes in at %s, 1:%.0f.",
+        product_words(pen, &injection->field->inject->product, at->product),
+        injection->field->set_count > 1 ? er_pen_text(pen, " into set %zu", set + 1) : "",
+        er_pen_clock(pen, at->start), er_pen_clock(pen, at->stop), er_pen_clock(pen, at->end),
+        er_pen_figure(pen, ER_EMITTER_FLOW, at->stock.flow), at->stock.ratio);
 }
 
-static void append_all_sets(const struct er_inject_page *page, struct er_text *text, double mass,
+static const char *all_sets(struct er_pen *pen, const struct er_injection *injection, double mass,
                             size_t count)
 {
     bool told = true;
-    for (size_t s = 0; s < page->field->set_count; s++) {
-        told = told && er_given(page->injection->sets[s].run);
+    for (size_t s = 0; s < injection->field->set_count; s++) {
+        told = told && er_given(injection->sets[s].run);
     }
-    er_text_append(text, "INJECT ");
-    append_product(page, text, mass);
-    er_text_appendf(text, " in all, into %zu sets, one after the other%s", count,
-                    told ? ": every run is long enough to fill, inject and flush." : ".");
+    return er_pen_text(pen, "INJECT %s in all, into %zu sets, one after the other%s",
+                       product_words(pen, &injection->field->inject->product, mass), count,
+                       told ? ": every run is long enough to fill, inject and flush." : ".");
 }
 
-static void append_answer(const struct er_inject_page *page)
+/* What goes in where nothing fails. */
+static const char *goes(struct er_pen *pen, const struct er_injection *injection)
 {
-    const struct er_inject_finding *fail = first_fail(page->injection);
-    struct er_text text;
-    er_text_init(&text);
     double mass = 0.0;
     size_t count = 0;
     size_t last = 0;
-    for (size_t s = 0; s < page->field->set_count; s++) {
-        bool wanted = page->injection->sets[s].nutrient > 0.0;
-        mass += wanted ? page->injection->sets[s].product : 0.0;
+    for (size_t s = 0; s < injection->field->set_count; s++) {
+        bool wanted = injection->sets[s].nutrient > 0.0;
+        mass += wanted ? injection->sets[s].product : 0.0;
         count += wanted;
         last = wanted ? s : last;
     }
-    er_append_plan_fails(&text, &page->injection->checked, "inject");
-    if (text.length > 0) {
-        er_text_append(&text, " What is injected goes where the water goes.");
-    } else if (fail != NULL) {
-        er_text_append(&text, "DOES NOT GO: ");
-        er_append_inject_finding(&text, page->injection, page->system, fail);
-        er_text_append(&text, ".");
-    } else if (count == 0) {
-        er_text_append(&text, "NOTHING TO INJECT: every zone's amount is 0.");
-    } else if (count == 1) {
-        append_one_set(page, &text, last);
-    } else {
-        append_all_sets(page, &text, mass, count);
+    if (count == 0) {
+        return "NOTHING TO INJECT: every zone's amount is 0.";
     }
-    bool watch = fail == NULL && count > 0 && page->injection->finding_count > 0;
-    er_text_append(&text, watch ? " Mind what there is to watch, below." : "");
-    er_finish_paragraph(page->out, &text);
+    return er_pen_text(pen, "%s%s",
+                       count == 1 ? one_set(pen, injection, last)
+                                  : all_sets(pen, injection, mass, count),
+                       injection->finding_count > 0 ? " Mind what there is to watch, below." : "");
 }
 
-static void append_title(const struct er_inject_page *page)
+static const char *answer(struct er_pen *pen, const struct er_injection *injection)
 {
-    if (page->field->title != NULL && page->field->title[0] != '\0') {
-        er_text_append(page->out, "\n");
-        er_paragraph(page->out, "", "", page->field->title);
+    const struct er_inject_finding *fail = first_fail(injection);
+    if (injection->checked.verdict == ER_FAILS) {
+        return er_pen_text(pen, "%s What is injected goes where the water goes.",
+                           er_plan_fails(pen, &injection->checked, "inject"));
     }
+    return fail == NULL ? goes(pen, injection)
+                        : er_pen_text(pen, "DOES NOT GO: %s.",
+                                      er_inject_finding_words(pen, injection, fail));
 }
+
+/* ---- what is wanted ---- */
 
 /* "7 lb/acre of nitrogen" */
-static void append_dose(const struct er_inject_page *page, struct er_text *text)
+static const char *dose_words(struct er_pen *pen, const struct er_inject *inject)
 {
     static const enum er_quantity quantities[] = {
         [ER_DOSE_NONE] = ER_MASS_PER_AREA,
@@ -119,74 +94,60 @@ static void append_dose(const struct er_inject_page *page, struct er_text *text)
         [ER_DOSE_PER_LENGTH] = ER_MASS_PER_LENGTH,
         [ER_DOSE_CONCENTRATION] = ER_CONCENTRATION,
     };
-    const struct er_inject *inject = page->field->inject;
-    say(page, text, quantities[inject->dose.kind], inject->dose.amount);
-    er_text_appendf(text, " of %s", er_nutrient_name(inject->nutrient));
+    return er_pen_text(pen, "%s of %s",
+                       er_pen_figure(pen, quantities[inject->dose.kind], inject->dose.amount),
+                       er_nutrient_name(inject->nutrient));
 }
 
 /* What is wanted, and what the product holds of it. */
-static void append_wanted(const struct er_inject_page *page)
+static void write_wanted(struct er_page *page, const struct er_injection *injection)
 {
-    const struct er_inject *inject = page->field->inject;
+    struct er_pen *pen = &page->pen;
+    const struct er_inject *inject = injection->field->inject;
     const struct er_product *product = &inject->product;
     const char *nutrient = er_nutrient_name(inject->nutrient);
-    struct er_text text;
-    er_text_init(&text);
-    er_text_append(&text, "Wanted with one injection: ");
-    append_dose(page, &text);
-    er_text_append(&text, ", where a zone does not say otherwise. ");
-    er_text_append(&text, product->name != NULL ? er_product_name(product) : "The product");
-    er_text_append(&text, " holds ");
-    er_append_number(&text, 100.0 * page->injection->share);
-    er_text_appendf(&text, " percent of %s by weight", nutrient);
-    if (inject->nutrient == ER_PHOSPHORUS || inject->nutrient == ER_POTASSIUM) {
-        er_text_appendf(&text, " (the element in its %s)",
-                        inject->nutrient == ER_PHOSPHORUS ? "phosphate" : "potash");
-    }
+    const char *element = inject->nutrient == ER_PHOSPHORUS  ? " (the element in its phosphate)"
+                          : inject->nutrient == ER_POTASSIUM ? " (the element in its potash)"
+                                                             : "";
+    const char *weight = "";
     if (er_given(product->density)) {
-        er_text_appendf(&text, "; at %.4g %s",
-                        er_from_si(ER_DENSITY, page->system, product->density),
-                        er_unit_name(ER_DENSITY, page->system));
-        er_text_append(&text, " that is ");
-        say(page, &text, ER_DENSITY, product->density * page->injection->share);
-        er_text_appendf(&text, " of %s", nutrient);
+        weight = er_pen_text(pen, "; at %.4g %s that is %s of %s",
+                             er_from_si(ER_DENSITY, pen->system, product->density),
+                             er_unit_name(ER_DENSITY, pen->system),
+                             er_pen_figure(pen, ER_DENSITY, product->density * injection->share),
+                             nutrient);
     }
-    er_text_append(&text, ".");
-    er_text_append(page->out, "\n");
-    er_finish_paragraph(page->out, &text);
-}
-
-static void append_finding(const struct er_inject_page *page,
-                           const struct er_inject_finding *finding)
-{
-    struct er_text text;
-    er_text_init(&text);
-    er_append_inject_finding(&text, page->injection, page->system, finding);
-    er_text_append(&text, ".");
-    er_text_appendf(page->out, "  %s\n", er_inject_code_name(finding->code));
-    er_paragraph(page->out, "    ", "    ", er_text_string(&text));
-    page->out->out_of_memory = page->out->out_of_memory || text.out_of_memory;
-    er_text_release(&text);
+    er_page_paragraph(
+        page,
+        "Wanted with one injection: %s, where a zone does not say otherwise. %s holds "
+        "%s percent of %s by weight%s%s.",
+        dose_words(pen, inject), product->name != NULL ? er_product_name(product) : "The product",
+        er_pen_number(pen, 100.0 * injection->share), nutrient, element, weight);
 }
 
 /* The findings of one kind under a heading, but for the fail that the answer tells; nothing if
  * there are none. */
-static void append_findings(const struct er_inject_page *page, bool fails, const char *heading)
+static void write_findings(struct er_page *page, const struct er_injection *injection, bool fails,
+                           const char *heading)
 {
-    const struct er_inject_finding *told = first_fail(page->injection);
-    size_t count = 0;
-    for (size_t f = 0; f < page->injection->finding_count; f++) {
-        const struct er_inject_finding *finding = &page->injection->findings[f];
-        if (finding != told && er_inject_fails(finding->code) == fails) {
-            er_text_appendf(page->out, count == 0 ? "\n%s\n\n" : "%s", count == 0 ? heading : "\n");
-            append_finding(page, finding);
-            count++;
+    const struct er_inject_finding *told = first_fail(injection);
+    bool first = true;
+    for (size_t f = 0; f < injection->finding_count; f++) {
+        const struct er_inject_finding *finding = &injection->findings[f];
+        if (finding == told || er_inject_fails(finding->code) != fails) {
+            continue;
         }
+        if (first) {
+            er_page_heading(page, "%s", heading);
+        }
+        first = false;
+        er_page_named(page, er_inject_code_name(finding->code), "%s.",
+                      er_inject_finding_words(&page->pen, injection, finding));
     }
 }
 
 /* What goes with the work, whatever the figures say. */
-static void append_cautions(const struct er_inject_page *page)
+static void write_cautions(struct er_page *page)
 {
     static const char *const cautions[] = {
         "The product's label is the law, and local codes come first: nothing here overrules them.",
@@ -207,25 +168,23 @@ static void append_cautions(const struct er_inject_page *page)
         "worked out here as if the water moved as one plug.",
         "How much a crop should get, a soil or leaf test and your state's guide tell.",
     };
-    er_text_append(page->out, "\nBefore you inject\n\n");
+    er_page_heading(page, "Before you inject");
     for (size_t i = 0; i < sizeof cautions / sizeof cautions[0]; i++) {
-        er_paragraph(page->out, "  - ", "    ", cautions[i]);
+        er_page_item(page, "%s", cautions[i]);
     }
 }
 
-enum er_status er_report_inject_text(const struct er_injection *injection, enum er_system system,
-                                     struct er_text *out)
+void er_inject_page(const void *result, struct er_page *page)
 {
-    const struct er_inject_page page = {injection, injection->field, system, out};
-    append_answer(&page);
-    append_title(&page);
-    append_wanted(&page);
-    er_inject_page_schedule(&page);
-    er_inject_page_stock(&page);
-    er_inject_page_zones(&page);
-    er_inject_page_travel(&page);
-    append_findings(&page, true, "What else fails, and what to change");
-    append_findings(&page, false, "What to watch");
-    append_cautions(&page);
-    return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
+    const struct er_injection *injection = result;
+    er_page_paragraph(page, "%s", answer(&page->pen, injection));
+    er_page_title(page, injection->field->title);
+    write_wanted(page, injection);
+    er_inject_schedule(page, injection);
+    er_inject_stock(page, injection);
+    er_inject_zones(page, injection);
+    er_inject_travel(page, injection);
+    write_findings(page, injection, true, "What else fails, and what to change");
+    write_findings(page, injection, false, "What to watch");
+    write_cautions(page);
 }

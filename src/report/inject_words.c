@@ -1,17 +1,7 @@
+/* What is found of an injection, in words. */
 #include "report/inject_words.h"
 
 #include <math.h>
-
-#include "say/say.h"
-
-/* One finding in the making. */
-struct saying {
-    struct er_text *out;
-    const struct er_injection *injection;
-    const struct er_field *field;
-    enum er_system system;
-    size_t index;
-};
 
 const char *er_nutrient_name(enum er_nutrient nutrient)
 {
@@ -39,202 +29,170 @@ const char *er_product_name(const struct er_product *product)
     return product->name != NULL && product->name[0] != '\0' ? product->name : "the product";
 }
 
-void er_append_set_zones(struct er_text *out, const struct er_field *field, size_t set)
+/* One finding in the making. */
+struct saying {
+    struct er_pen *pen;
+    const struct er_injection *injection;
+    const struct er_field *field;
+    size_t index;
+    const struct er_set_injection *set; /* where the finding is of one */
+};
+
+static const char *figure(const struct saying *s, enum er_quantity quantity, double value)
 {
-    for (size_t z = 0; z < field->sets[set].zone_count; z++) {
-        er_text_append(out, z > 0 ? " + " : "");
-        er_text_append(out, field->zones[field->sets[set].zones[z]].name);
-    }
+    return er_pen_figure(s->pen, quantity, value);
 }
 
-static void say(const struct saying *s, enum er_quantity quantity, double value)
+static const char *clock(const struct saying *s, double seconds)
 {
-    er_append_quantity(s->out, s->system, quantity, value);
+    return er_pen_clock(s->pen, seconds);
 }
 
-static void words(const struct saying *s, const char *text) { er_text_append(s->out, text); }
+static double whole_minutes(double seconds) { return 60.0 * ceil(seconds / 60.0); }
 
-static void clock(const struct saying *s, double seconds) { er_append_clock(s->out, seconds); }
-
-static void say_set(const struct saying *s) { er_text_appendf(s->out, "set %zu", s->index + 1); }
-
-/* A zone's or a part's name in the quotes that findings have. */
-static void say_name(const struct saying *s, const char *name)
+static const char *short_words(const struct saying *s)
 {
-    er_text_appendf(s->out, "\"%s\"", name != NULL ? name : "");
-}
-
-static void say_short(const struct saying *s)
-{
-    const struct er_set_injection *at = &s->injection->sets[s->index];
+    const struct er_set_injection *at = s->set;
     double least = ER_INJECT_TRAVELS * at->travel;
-    say_set(s);
-    words(s, " runs ");
-    clock(s, at->run);
-    words(s, " (h:min) at a stretch, and injecting takes ");
-    clock(s, at->needed);
-    words(s, ": ");
-    clock(s, at->fill);
-    words(s, " to fill, ");
-    clock(s, at->time);
-    words(s, " to inject, ");
-    clock(s, at->flush);
-    words(s, " to flush. Let it run ");
-    clock(s, at->needed - at->run);
-    words(s, " longer on that day");
-    if (at->run > 0.0) {
-        er_text_appendf(s->out, ", or give the water of %.0f irrigations in one",
-                        ceil(at->needed / at->run - 1e-6));
-    }
-    if (at->time > least + 60.0) {
-        words(s, ", or inject for ");
-        clock(s, 60.0 * ceil(least / 60.0));
-        words(s, ", which is twice the travel time and enough");
-    }
+    const char *together =
+        at->run > 0.0 ? er_pen_text(s->pen, ", or give the water of %.0f irrigations in one",
+                                    ceil(at->needed / at->run - 1e-6))
+                      : "";
+    const char *quicker =
+        at->time > least + 60.0
+            ? er_pen_text(s->pen, ", or inject for %s, which is twice the travel time and enough",
+                          clock(s, whole_minutes(least)))
+            : "";
+    return er_pen_text(s->pen,
+                       "set %zu runs %s (h:min) at a stretch, and injecting takes %s: %s to fill, "
+                       "%s to inject, %s to flush. Let it run %s longer on that day%s%s",
+                       s->index + 1, clock(s, at->run), clock(s, at->needed), clock(s, at->fill),
+                       clock(s, at->time), clock(s, at->flush), clock(s, at->needed - at->run),
+                       together, quicker);
 }
 
 /* What would bring a stock below its limit. */
-static void say_weaker(const struct saying *s, double strongest)
+static const char *weaker_words(const struct saying *s, double strongest)
 {
-    const struct er_set_injection *at = &s->injection->sets[s->index];
+    const struct er_set_injection *at = s->set;
     double volume = at->product / strongest;
     switch (s->field->inject->stock_kind) {
     case ER_STOCK_FREE:
     case ER_STOCK_STRENGTH:
-        words(s, "make it weaker");
-        return;
+        return "make it weaker";
     case ER_STOCK_TANK:
-        words(s, "make up ");
-        say(s, ER_SMALL_VOLUME, volume);
-        words(s, " or more, in parts if the tank is small");
-        return;
+        return er_pen_text(s->pen, "make up %s or more, in parts if the tank is small",
+                           figure(s, ER_SMALL_VOLUME, volume));
     case ER_STOCK_RATIO:
     case ER_STOCK_FLOW:
         break;
     }
-    words(s, "an injector is needed that gives ");
-    say(s, ER_EMITTER_FLOW, volume / at->time);
     double ratio = floor(at->flow * at->time / volume - 1.0);
-    words(s, " or more");
-    if (ratio >= 1.0) { /* else it is more than half of the set's flow, which no ratio says */
-        er_text_appendf(s->out, " (1:%.0f)", ratio);
-    }
-    if (s->field->inject->dose.kind != ER_DOSE_CONCENTRATION) {
-        words(s, ", or ");
-        clock(s, 60.0 * ceil(volume / at->stock.flow / 60.0));
-        words(s, " (h:min) of injecting");
-    }
+    /* Less is more than half of the set's flow, which no ratio says. */
+    const char *told = ratio >= 1.0 ? er_pen_text(s->pen, " (1:%.0f)", ratio) : "";
+    const char *longer = s->field->inject->dose.kind != ER_DOSE_CONCENTRATION
+                             ? er_pen_text(s->pen, ", or %s (h:min) of injecting",
+                                           clock(s, whole_minutes(volume / at->stock.flow)))
+                             : "";
+    return er_pen_text(s->pen, "an injector is needed that gives %s or more%s%s",
+                       figure(s, ER_EMITTER_FLOW, volume / at->time), told, longer);
 }
 
-static void say_strong(const struct saying *s)
+static const char *strong_words(const struct saying *s)
 {
-    const struct er_set_injection *at = &s->injection->sets[s->index];
     const struct er_product *product = &s->field->inject->product;
     double strongest = er_strongest_stock(product);
-    bool liquid = er_given(product->density);
-    words(s, "the stock for ");
-    say_set(s);
-    words(s, " would hold ");
-    say(s, ER_DENSITY, at->stock.strength);
-    words(s, " of product, ");
-    say(s, ER_DENSITY, strongest);
-    words(s, liquid ? " is the product itself: " : " is all that dissolves: ");
-    say_weaker(s, strongest);
+    return er_pen_text(s->pen, "the stock for set %zu would hold %s of product, %s is %s: %s",
+                       s->index + 1, figure(s, ER_DENSITY, s->set->stock.strength),
+                       figure(s, ER_DENSITY, strongest),
+                       er_given(product->density) ? "the product itself" : "all that dissolves",
+                       weaker_words(s, strongest));
 }
 
-static void say_too_much(const struct saying *s)
+static const char *too_much_words(const struct saying *s)
 {
-    const struct er_set_injection *at = &s->injection->sets[s->index];
-    words(s, "the injector would give ");
-    say(s, ER_FLOW, at->stock.flow);
-    words(s, ", and ");
-    say_set(s);
-    words(s, " takes ");
-    say(s, ER_FLOW, at->flow);
-    words(s, " in all: take a smaller injector, inject for longer, or make the stock stronger");
+    return er_pen_text(s->pen,
+                       "the injector would give %s, and set %zu takes %s in all: take a smaller "
+                       "injector, inject for longer, or make the stock stronger",
+                       figure(s, ER_FLOW, s->set->stock.flow), s->index + 1,
+                       figure(s, ER_FLOW, s->set->flow));
 }
 
-static void say_hurried(const struct saying *s)
+static const char *hurried_words(const struct saying *s)
 {
-    const struct er_set_injection *at = &s->injection->sets[s->index];
-    words(s, "the file lets ");
-    say_set(s);
-    words(s, " inject for ");
-    clock(s, at->time);
-    words(s, ", and water takes ");
-    clock(s, at->travel);
-    words(s, " to the last emitter: less than twice that, ");
-    clock(s, 60.0 * ceil(ER_INJECT_TRAVELS * at->travel / 60.0));
-    words(s, ", is uneven");
+    return er_pen_text(s->pen,
+                       "the file lets set %zu inject for %s, and water takes %s to the last "
+                       "emitter: less than twice that, %s, is uneven",
+                       s->index + 1, clock(s, s->set->time), clock(s, s->set->travel),
+                       clock(s, whole_minutes(ER_INJECT_TRAVELS * s->set->travel)));
 }
 
-static void say_uneven(const struct saying *s)
+static const char *uneven_words(const struct saying *s)
 {
     const struct er_zone_injection *at = &s->injection->zones[s->index];
-    words(s, "zone ");
-    say_name(s, s->field->zones[s->index].name);
-    if (at->wanted > 0.0) {
-        words(s, " should get ");
-        say(s, ER_MASS, at->wanted);
-        words(s, " and gets ");
-    } else {
-        words(s, " should get none and gets ");
-    }
-    say(s, ER_MASS, at->given);
-    er_text_appendf(s->out,
-                    " of %s: what is injected spreads over all zones that run together, by their "
-                    "flow. Let it run alone, or live with it",
-                    er_nutrient_name(s->field->inject->nutrient));
+    return er_pen_text(s->pen,
+                       "zone \"%s\" should get %s and gets %s of %s: what is injected spreads over "
+                       "all zones that run together, by their flow. Let it run alone, or live with "
+                       "it",
+                       s->field->zones[s->index].name,
+                       at->wanted > 0.0 ? figure(s, ER_MASS, at->wanted) : "none",
+                       figure(s, ER_MASS, at->given), er_nutrient_name(s->field->inject->nutrient));
 }
 
-static void say_behind(const struct saying *s)
+static const char *behind_words(const struct saying *s)
 {
-    if (!s->field->inject->place_given) {
-        words(s, "the file does not say where the injector stands, so it is taken to stand behind "
-                 "all of the headworks, part ");
-        say_name(s, s->field->headworks[s->index].name);
-        words(s, " too. It belongs before the filter and behind the backflow protection: say so "
-                 "with \"at\" in \"inject\"");
-        return;
-    }
-    words(s, "the injector stands behind part ");
-    say_name(s, s->field->headworks[s->index].name);
-    words(s, ", so what falls out of the solution goes into the tape. Put it before the filter, "
-             "behind the backflow protection");
+    const char *name = s->field->headworks[s->index].name;
+    return er_pen_text(
+        s->pen,
+        s->field->inject->place_given
+            ? "the injector stands behind part \"%s\", so what falls out of the solution goes into "
+              "the tape. Put it before the filter, behind the backflow protection"
+            : "the file does not say where the injector stands, so it is taken to stand behind all "
+              "of the headworks, part \"%s\" too. It belongs before the filter and behind the "
+              "backflow protection: say so with \"at\" in \"inject\"",
+        name != NULL ? name : "");
 }
 
-static void say_dry(const struct saying *s)
+static const char *dry_words(const struct saying *s)
 {
     const struct er_travel *travel = &s->injection->zones[s->index].travel;
-    er_text_appendf(s->out, "%.0f of %.0f rows of tape in zone ", travel->dry_rows, travel->rows);
-    say_name(s, s->field->zones[s->index].name);
-    words(s, " have dry emitters, which get no fertilizer either; these rows do not count in the "
-             "travel time");
+    return er_pen_text(s->pen,
+                       "%.0f of %.0f rows of tape in zone \"%s\" have dry emitters, which get no "
+                       "fertilizer either; these rows do not count in the travel time",
+                       travel->dry_rows, travel->rows, s->field->zones[s->index].name);
 }
 
-static void say_plan_fails(const struct saying *s)
+const char *er_inject_finding_words(struct er_pen *pen, const struct er_injection *injection,
+                                    const struct er_inject_finding *finding)
 {
-    words(s, "'evenrow check' finds that the plan fails, and what is injected goes where the water "
-             "goes: ");
-    words(s, s->injection->checked.findings[0].text);
-}
-
-void er_append_inject_finding(struct er_text *out, const struct er_injection *injection,
-                              enum er_system system, const struct er_inject_finding *finding)
-{
-    static void (*const sayings[])(const struct saying *) = {
-        [ER_INJECT_SHORT] = say_short,       [ER_INJECT_STRONG] = say_strong,
-        [ER_INJECT_TOO_MUCH] = say_too_much, [ER_INJECT_HURRIED] = say_hurried,
-        [ER_INJECT_UNEVEN] = say_uneven,     [ER_INJECT_BEHIND] = say_behind,
-        [ER_INJECT_DRY] = say_dry,           [ER_INJECT_PLAN_FAILS] = say_plan_fails,
-    };
-    const struct saying s = {out, injection, injection->field, system, finding->index};
-    if (finding->code == ER_INJECT_NOWHERE) {
-        er_text_appendf(out,
-                        "no row of set %zu gets water at every emitter, so there is no travel time "
-                        "to go by: 'evenrow check' tells what to change",
-                        finding->index + 1);
-        return;
+    const bool of_set = finding->index < injection->field->set_count;
+    const struct saying s = {pen, injection, injection->field, finding->index,
+                             of_set ? &injection->sets[finding->index] : NULL};
+    switch (finding->code) {
+    case ER_INJECT_PLAN_FAILS:
+        return er_pen_text(pen,
+                           "'evenrow check' finds that the plan fails, and what is injected goes "
+                           "where the water goes: %s",
+                           injection->checked.findings[0].text);
+    case ER_INJECT_NOWHERE:
+        return er_pen_text(pen,
+                           "no row of set %zu gets water at every emitter, so there is no travel "
+                           "time to go by: 'evenrow check' tells what to change",
+                           finding->index + 1);
+    case ER_INJECT_SHORT:
+        return short_words(&s);
+    case ER_INJECT_STRONG:
+        return strong_words(&s);
+    case ER_INJECT_TOO_MUCH:
+        return too_much_words(&s);
+    case ER_INJECT_HURRIED:
+        return hurried_words(&s);
+    case ER_INJECT_UNEVEN:
+        return uneven_words(&s);
+    case ER_INJECT_BEHIND:
+        return behind_words(&s);
+    case ER_INJECT_DRY:
+        break;
     }
-    sayings[finding->code](&s);
+    return dry_words(&s);
 }

@@ -29,6 +29,9 @@ enum er_status er_report_verdict(const struct er_result *result, struct er_text 
 const char *er_plan_fails(struct er_pen *pen, const struct er_result *result, const char *before);
 void er_append_plan_fails(struct er_text *text, const struct er_result *result, const char *before);
 
+/* The names of a set's zones: "1 + 2". */
+const char *er_zone_names(struct er_pen *pen, const struct er_field *field, size_t set);
+
 /* `text` with a full stop, if it has none. */
 const char *er_with_stop(struct er_pen *pen, const char *text);
 

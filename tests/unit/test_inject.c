@@ -395,13 +395,15 @@ static void the_answer_is_for_all_sets(void **state)
                       "[{\"count\": 5, \"length\": 100, \"spacing\": 6, \"tape\": \"t\"}]}"});
     assert_int_equal(plan.field.set_count, 2);
     er_text_init(&out);
-    assert_int_equal(er_report_inject_text(&plan.injection, ER_US, &out), ER_OK);
+    assert_int_equal(er_report_as(&er_inject_report, ER_AS_TEXT, &plan.injection, ER_US, &out),
+                     ER_OK);
     const double pounds = 7.0 * 9000.0 / 43560.0;
     const char *told = strpbrk(er_text_string(&out), "0123456789");
     assert_non_null(told);
     assert_about(strtod(told, NULL), pounds / 0.32 / 11.06, 0.005); /* gal, three digits */
     er_text_clear(&out);
-    assert_int_equal(er_report_inject_json(&plan.injection, ER_US, &out), ER_OK);
+    assert_int_equal(er_report_as(&er_inject_report, ER_AS_JSON, &plan.injection, ER_US, &out),
+                     ER_OK);
     const char *total = strstr(er_text_string(&out), "\"total\"");
     assert_non_null(total);
     assert_about(figure_behind(total, "\"nutrient\": "), pounds, 1e-9);

@@ -1,0 +1,11 @@
+/* How things of a field are called. */
+#include "report/report.h"
+
+const char *er_zone_names(struct er_pen *pen, const struct er_field *field, size_t set)
+{
+    const char *names = "";
+    for (size_t z = 0; z < field->sets[set].zone_count; z++) {
+        names = er_pen_joined(pen, names, " + ", field->zones[field->sets[set].zones[z]].name);
+    }
+    return names;
+}
