@@ -4,6 +4,7 @@
 #include "cli/commands.h"
 #include "cli/explain.h"
 #include "cli/files.h"
+#include "cli/forms.h"
 #include "cli/message.h"
 #include "cli/reach.h"
 #include "report/explain.h"
@@ -63,17 +64,6 @@ static int find_cells(struct er_reach_ask *ask)
     return status;
 }
 
-static enum er_status make_report(const struct er_command_line *line,
-                                  const struct er_reach_answer *answer, struct er_text *out)
-{
-    const char *format = er_option_value(line, ER_OPTION_FORMAT);
-    if (format == NULL || strcmp(format, "text") == 0) {
-        return er_report_reach_text(answer, out);
-    }
-    return strcmp(format, "json") == 0 ? er_report_reach_json(answer, out)
-                                       : er_report_reach_csv(answer, out);
-}
-
 int er_run_reach(const struct er_command_line *line)
 {
     struct er_reach_ask ask;
@@ -86,8 +76,8 @@ int er_run_reach(const struct er_command_line *line)
     if (status == 0) {
         status = find_cells(&ask);
     }
-    if (status == 0 && make_report(line, &ask.answer, &out) != ER_OK) {
-        status = er_message_no_memory();
+    if (status == 0) {
+        status = er_make_report(line, &er_reach_report, &ask.answer, ask.answer.system, &out);
     }
     if (status == 0 && er_explain_asked(line)) {
         status = er_explain_status(er_explain_reach(&ask.answer, &out));

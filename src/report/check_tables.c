@@ -312,19 +312,23 @@ static const char *assumed_where(struct er_pen *pen, const void *of, const void 
     return ((const struct er_assumption *)row)->pointer;
 }
 
-void er_check_assumed(struct er_page *page, const struct er_result *result)
+void er_assumed_table(struct er_page *page, const struct er_assumption *assumptions, size_t count)
 {
     static const struct er_filled columns[] = {
         ER_RIGHT_COLUMN("value", assumed_value),
         ER_WORDS_COLUMN("what", assumed_what),
         ER_WORDS_COLUMN("where to put a better one", assumed_where),
     };
+    er_page_rows(page, COLUMNS(columns), assumptions, sizeof *assumptions, count, NULL);
+}
+
+void er_check_assumed(struct er_page *page, const struct er_result *result)
+{
     if (result->assumption_count > 0) {
         er_page_heading(page, "%s",
                         result->guess_count == 0
                             ? "Assumed, because the field file does not say"
                             : "Assumed, or a guess by the field file's own account");
-        er_page_rows(page, COLUMNS(columns), result->assumptions, sizeof *result->assumptions,
-                     result->assumption_count, result);
+        er_assumed_table(page, result->assumptions, result->assumption_count);
     }
 }

@@ -125,16 +125,14 @@ static enum er_status judge(const struct rows *rows, size_t emitters, struct er_
 static void append_headings(const struct rows *rows)
 {
     const char *name = rows->table->tape->name;
-    struct er_text text;
-    er_text_init(&text);
-    er_append_quantity(&text, rows->board->system, ER_PRESSURE, rows->inlet);
-    er_text_append(&text, " at its inlet, on ");
-    er_reach_say_ground(rows->slope, &text);
-    er_text_append(&text, name == NULL ? "" : ": ");
-    er_text_append(&text, name == NULL ? "" : name);
-    er_board_heading(rows->board, "The longest row with ", er_text_string(&text));
-    rows->board->out->out_of_memory = rows->board->out->out_of_memory || text.out_of_memory;
-    er_text_release(&text);
+    struct er_pen pen = {.system = rows->board->system};
+    er_board_heading(rows->board, "The longest row with ",
+                     er_pen_text(&pen, "%s at its inlet, on %s%s%s",
+                                 er_pen_figure(&pen, ER_PRESSURE, rows->inlet),
+                                 er_reach_ground(&pen, rows->slope), name == NULL ? "" : ": ",
+                                 name == NULL ? "" : name));
+    rows->board->out->out_of_memory = rows->board->out->out_of_memory || pen.out_of_memory;
+    er_pen_release(&pen);
 }
 
 static enum er_status explain_rows(const struct rows *rows, const struct er_reach *cell)

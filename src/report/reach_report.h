@@ -1,10 +1,9 @@
-/* How the longest rows of tapes are said. Each writer appends to `out` and returns ER_OK or
- * ER_NO_MEMORY. */
+/* How the longest rows of tapes are told. */
 #ifndef ER_REPORT_REACH_REPORT_H
 #define ER_REPORT_REACH_REPORT_H
 
-#include "base/text.h"
 #include "evenrow/reach.h"
+#include "say/report.h"
 
 /* Who told of a tape. */
 enum er_tape_origin { ER_TAPE_OF_FLAGS, ER_TAPE_OF_FIELD, ER_TAPE_OF_CATALOGUE };
@@ -65,13 +64,12 @@ size_t er_reach_usual_inlet(const struct er_reach_table *table);
  * none. */
 const struct er_reach_own *er_reach_tightest(const struct er_reach_table *table);
 
-/* Appends "level ground", or "a slope of 3 % up". */
-void er_reach_say_ground(double slope, struct er_text *text);
+/* "level ground", or "a slope of 3 % up". */
+const char *er_reach_ground(struct er_pen *pen, double slope);
 
-enum er_status er_report_reach_text(const struct er_reach_answer *answer, struct er_text *out);
-enum er_status er_report_reach_json(const struct er_reach_answer *answer, struct er_text *out);
+/* The report for a person, the answer first. */
+void er_reach_page(const void *result, struct er_page *page);
 
-/* One line for each cell of each table. */
-enum er_status er_report_reach_csv(const struct er_reach_answer *answer, struct er_text *out);
+extern const struct er_report er_reach_report; /* of struct er_reach_answer, in its units */
 
 #endif

@@ -1,82 +1,74 @@
+/* How long rows may be, for a person. */
 #include <math.h>
 #include <stdbool.h>
 
 #include "report/reach_report.h"
-#include "say/say.h"
-#include "say/wrap.h"
+#include "report/report.h"
 
 #define SLOPES_ABREAST 7
-#define WHOLE 1e-6 /* a length so near to a whole foot or metre is that */
+#define MOST_OWN 24 /* rows that a page lists; JSON has all */
+#define WHOLE 1e-6  /* a length so near to a whole foot or meter is that */
+
+#define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
 
 static const struct {
-    char letter;
+    const char *letter;
     const char *name;
 } bounds[ER_REACH_BOUND_COUNT] = {
-    [ER_REACH_ROW_DRY] = {'d', "dry end"},
-    [ER_REACH_PRESSURE_LOW] = {'l', "lowest pressure"},
-    [ER_REACH_PRESSURE_HIGH] = {'h', "highest pressure"},
-    [ER_REACH_UNIFORMITY_LOW] = {'u', "uniformity"},
-    [ER_REACH_FLOW_UNEVEN] = {'v', "flow variation"},
-    [ER_REACH_LONGEST] = {'t', "not tried further"},
+    [ER_REACH_ROW_DRY] = {"d", "dry end"},
+    [ER_REACH_PRESSURE_LOW] = {"l", "lowest pressure"},
+    [ER_REACH_PRESSURE_HIGH] = {"h", "highest pressure"},
+    [ER_REACH_UNIFORMITY_LOW] = {"u", "uniformity"},
+    [ER_REACH_FLOW_UNEVEN] = {"v", "flow variation"},
+    [ER_REACH_LONGEST] = {"t", "not tried further"},
 };
 
 /* What the parts of the page are written from and to. */
-struct page {
+struct sheet {
     const struct er_reach_answer *answer;
     const struct er_reach_table *table;
-    struct er_text *out;
+    struct er_page *page;
+    struct er_pen *pen;
 };
 
-static const struct er_reach *cell_at(const struct page *page, size_t inlet, size_t slope)
+static const struct er_reach *cell_at(const struct sheet *sheet, size_t inlet, size_t slope)
 {
-    return &page->table->cells[inlet * page->answer->slope_count + slope];
+    return &sheet->table->cells[inlet * sheet->answer->slope_count + slope];
 }
 
-static void say(const struct page *page, struct er_text *text, enum er_quantity quantity,
-                double value)
+static const char *pressure(const struct sheet *sheet, double value)
 {
-    er_append_quantity(text, page->answer->system, quantity, value);
+    return er_pen_figure(sheet->pen, ER_PRESSURE, value);
 }
 
-static void say_percent(struct er_text *text, double fraction)
+static const char *percent(struct er_pen *pen, double fraction)
 {
-    er_append_number(text, 100.0 * fraction);
-    er_text_append(text, " %");
+    return er_pen_text(pen, "%s %%", er_pen_number(pen, 100.0 * fraction));
 }
 
-/* A row's length in whole feet or metres, never more than it is. */
-static void say_length(const struct page *page, const struct er_reach *reach, struct er_text *text)
+/* A row's length in whole feet or meters, never more than it is. */
+static const char *length_words(struct er_pen *pen, const struct er_reach *reach)
 {
-    double length = floor(er_from_si(ER_LENGTH, page->answer->system, reach->length) + WHOLE);
+    double length = floor(er_from_si(ER_LENGTH, pen->system, reach->length) + WHOLE);
     if (reach->emitters == 0) {
-        er_text_append(text, "none");
-    } else if (length < 1.0) {
-        er_text_append(text, "<1");
-    } else {
-        er_text_appendf(text, "%.0f", length);
+        return "none";
     }
+    return length < 1.0 ? "<1" : er_pen_text(pen, "%.0f", length);
 }
 
 /* "3 % up", "level"; the parts are parted by `gap`. */
-static void say_slope(double slope, const char *gap, struct er_text *text)
+static const char *slope_words(struct er_pen *pen, double slope, const char *gap)
 {
-    if (slope < 0.0 || slope > 0.0) {
-        say_percent(text, fabs(slope));
-        er_text_append(text, gap);
-        er_text_append(text, slope > 0.0 ? "up" : "down");
-    } else {
-        er_text_append(text, "level");
-    }
+    return slope < 0.0 || slope > 0.0 ? er_pen_text(pen, "%s%s%s", percent(pen, fabs(slope)), gap,
+                                                    slope > 0.0 ? "up" : "down")
+                                      : "level";
 }
 
-void er_reach_say_ground(double slope, struct er_text *text)
+const char *er_reach_ground(struct er_pen *pen, double slope)
 {
-    if (slope < 0.0 || slope > 0.0) {
-        er_text_append(text, "a slope of ");
-        say_slope(slope, " ", text);
-    } else {
-        er_text_append(text, "level ground");
-    }
+    return slope < 0.0 || slope > 0.0
+               ? er_pen_text(pen, "a slope of %s", slope_words(pen, slope, " "))
+               : "level ground";
 }
 
 size_t er_reach_levelest(const struct er_reach_answer *answer)
@@ -103,55 +95,6 @@ size_t er_reach_usual_inlet(const struct er_reach_table *table)
     return best;
 }
 
-/* What breaks the limit, as the end of a sentence. */
-static void say_broken(const struct page *page, enum er_reach_bound bound, struct er_text *text)
-{
-    const struct er_tape *tape = page->table->tape;
-    switch (bound) {
-    case ER_REACH_ROW_DRY:
-        er_text_append(text, "the last emitter would get no water");
-        break;
-    case ER_REACH_PRESSURE_LOW:
-        er_text_append(text, "an emitter would have less than ");
-        say(page, text, ER_PRESSURE, tape->min_pressure);
-        er_text_append(text, ", the least that the tape is rated for");
-        break;
-    case ER_REACH_PRESSURE_HIGH:
-        er_text_append(text, "the inlet or an emitter would have more than ");
-        say(page, text, ER_PRESSURE, tape->max_pressure);
-        er_text_append(text, ", the most that the tape is rated for");
-        break;
-    case ER_REACH_UNIFORMITY_LOW:
-        er_text_append(text, "EU would fall under ");
-        say_percent(text, page->answer->uniformity);
-        break;
-    case ER_REACH_FLOW_UNEVEN:
-        er_text_append(text, "flow would vary by more than ");
-        say_percent(text, page->answer->flow_variation);
-        break;
-    case ER_REACH_LONGEST:
-    case ER_REACH_BOUND_COUNT:
-        er_text_append(text, "rows longer than ");
-        say(page, text, ER_LENGTH, page->answer->longest);
-        er_text_append(text, " were not tried");
-        break;
-    }
-}
-
-static void set_length(const struct page *page, struct er_table *table, size_t row, size_t column,
-                       const struct er_reach *reach, bool with_letter)
-{
-    struct er_text text;
-    er_text_init(&text);
-    say_length(page, reach, &text);
-    if (with_letter) {
-        er_text_appendf(&text, " %c", bounds[reach->bound].letter);
-    }
-    er_table_text(table, row, column, er_text_string(&text));
-    table->out_of_memory = table->out_of_memory || text.out_of_memory;
-    er_text_release(&text);
-}
-
 const struct er_reach_own *er_reach_tightest(const struct er_reach_table *table)
 {
     const struct er_reach_own *tightest = NULL;
@@ -165,242 +108,249 @@ const struct er_reach_own *er_reach_tightest(const struct er_reach_table *table)
     return tightest;
 }
 
-static void say_own_ground(const struct er_reach_own *own, struct er_text *text)
+/* ---- the answer ---- */
+
+/* What breaks the limit, as the end of a sentence. */
+static const char *broken(const struct sheet *sheet, enum er_reach_bound bound)
 {
-    if (own->ground.count > 0) {
-        er_text_append(text, "its profile");
-    } else {
-        er_reach_say_ground(own->ground.slope, text);
+    const struct er_tape *tape = sheet->table->tape;
+    struct er_pen *pen = sheet->pen;
+    switch (bound) {
+    case ER_REACH_ROW_DRY:
+        return "the last emitter would get no water";
+    case ER_REACH_PRESSURE_LOW:
+        return er_pen_text(pen,
+                           "an emitter would have less than %s, the least that the tape is rated "
+                           "for",
+                           pressure(sheet, tape->min_pressure));
+    case ER_REACH_PRESSURE_HIGH:
+        return er_pen_text(
+            pen,
+            "the inlet or an emitter would have more than %s, the most that the tape "
+            "is rated for",
+            pressure(sheet, tape->max_pressure));
+    case ER_REACH_UNIFORMITY_LOW:
+        return er_pen_text(pen, "EU would fall under %s", percent(pen, sheet->answer->uniformity));
+    case ER_REACH_FLOW_UNEVEN:
+        return er_pen_text(pen, "flow would vary by more than %s",
+                           percent(pen, sheet->answer->flow_variation));
+    case ER_REACH_LONGEST:
+    case ER_REACH_BOUND_COUNT:
+        break;
     }
+    return er_pen_text(pen, "rows longer than %s were not tried",
+                       er_pen_figure(pen, ER_LENGTH, sheet->answer->longest));
 }
 
 /* "field tape, zone hill: with the 12 psi that its regulator holds a row on a slope of 1 % up" */
-static void say_own_row(const struct page *page, const struct er_reach_own *own,
-                        struct er_text *text)
+static const char *own_row(const struct sheet *sheet, const struct er_reach_own *own)
 {
-    const char *name = page->table->tape->name;
-    if (name != NULL) {
-        er_text_append_visible(text, name);
-        er_text_append(text, ", ");
-    }
-    er_text_append(text, name != NULL ? "zone " : "Zone ");
-    er_text_append_visible(text, own->zone);
-    er_text_append(text, own->from == ER_INLET_GIVEN ? ": with " : ": with the ");
-    say(page, text, ER_PRESSURE, own->inlet);
-    er_text_append(text, own->from == ER_INLET_REGULATED ? " that the regulator holds"
-                         : own->from == ER_INLET_PLANNED ? " that the plan gives its rows"
-                                                         : " at its inlet");
-    er_text_append(text, " a row on ");
-    say_own_ground(own, text);
+    static const char *const from[] = {[ER_INLET_REGULATED] = " that the regulator holds",
+                                       [ER_INLET_PLANNED] = " that the plan gives its rows",
+                                       [ER_INLET_GIVEN] = " at its inlet"};
+    struct er_pen *pen = sheet->pen;
+    const char *tape = sheet->table->tape->name;
+    const char *where = tape != NULL ? er_pen_text(pen, "%s, zone %s", er_pen_visible(pen, tape),
+                                                   er_pen_visible(pen, own->zone))
+                                     : er_pen_text(pen, "Zone %s", er_pen_visible(pen, own->zone));
+    return er_pen_text(
+        pen, "%s: with %s%s%s a row on %s", where, own->from == ER_INLET_GIVEN ? "" : "the ",
+        pressure(sheet, own->inlet), from[own->from],
+        own->ground.count > 0 ? "its profile" : er_reach_ground(pen, own->ground.slope));
 }
 
 /* The row that is asked for most. */
-static void say_usual_row(const struct page *page, size_t inlet, size_t slope, struct er_text *text)
+static const char *usual_row(const struct sheet *sheet, size_t inlet, size_t slope)
 {
-    if (page->table->tape->name != NULL) {
-        er_text_append_visible(text, page->table->tape->name);
-        er_text_append(text, ": with ");
-    } else {
-        er_text_append(text, "With ");
-    }
-    say(page, text, ER_PRESSURE, page->table->inlets[inlet]);
-    er_text_append(text, " at its inlet a row on ");
-    er_reach_say_ground(page->answer->slopes[slope], text);
+    struct er_pen *pen = sheet->pen;
+    const char *tape = sheet->table->tape->name;
+    return er_pen_text(pen, "%s %s at its inlet a row on %s",
+                       tape != NULL ? er_pen_text(pen, "%s: with", er_pen_visible(pen, tape))
+                                    : "With",
+                       pressure(sheet, sheet->table->inlets[inlet]),
+                       er_reach_ground(pen, sheet->answer->slopes[slope]));
 }
 
 /* The answer: of the field's own rows the tightest; without a field the row that is asked for
  * most. */
-static void append_answer(const struct page *page)
+static void write_answer(const struct sheet *sheet)
 {
-    size_t slope = er_reach_levelest(page->answer);
-    size_t inlet = er_reach_usual_inlet(page->table);
-    const struct er_reach_own *own = er_reach_tightest(page->table);
-    const struct er_reach *reach = own != NULL ? &own->reach : cell_at(page, inlet, slope);
-    struct er_text text;
-    er_text_init(&text);
-    if (own != NULL) {
-        say_own_row(page, own, &text);
-    } else {
-        say_usual_row(page, inlet, slope, &text);
-    }
+    struct er_pen *pen = sheet->pen;
+    size_t slope = er_reach_levelest(sheet->answer);
+    size_t inlet = er_reach_usual_inlet(sheet->table);
+    const struct er_reach_own *own = er_reach_tightest(sheet->table);
+    const struct er_reach *reach = own != NULL ? &own->reach : cell_at(sheet, inlet, slope);
+    const char *row = own != NULL ? own_row(sheet, own) : usual_row(sheet, inlet, slope);
+    const char *may = " can't be of any length: even at its start ";
+    const char *longest = "";
     if (reach->emitters > 0) {
-        er_text_append(&text, " may be ");
-        say_length(page, reach, &text);
-        er_text_appendf(&text, " %s long; ", er_unit_name(ER_LENGTH, page->answer->system));
-        er_text_append(&text, reach->bound == ER_REACH_LONGEST ? "" : "with one emitter more ");
-    } else {
-        er_text_append(&text, " can't be of any length: even at its start ");
+        may = er_pen_text(pen, " may be %s %s long; %s", length_words(pen, reach),
+                          er_unit_name(ER_LENGTH, pen->system),
+                          reach->bound == ER_REACH_LONGEST ? "" : "with one emitter more ");
     }
-    say_broken(page, reach->bound, &text);
-    er_text_append(&text, ".");
     if (own != NULL) {
-        er_text_append(&text, " The longest row there has ");
-        say(page, &text, ER_LENGTH, own->row_length);
-        er_text_append(&text, own->row_length > reach->length * (1.0 + WHOLE) +
-                                                    page->table->tape->emitter_spacing
-                                  ? ": too long."
-                                  : ".");
+        bool too_long =
+            own->row_length > reach->length * (1.0 + WHOLE) + sheet->table->tape->emitter_spacing;
+        longest = er_pen_text(pen, " The longest row there has %s%s",
+                              er_pen_figure(pen, ER_LENGTH, own->row_length),
+                              too_long ? ": too long." : ".");
     }
-    er_finish_paragraph(page->out, &text);
+    er_page_paragraph(sheet->page, "%s%s%s.%s", row, may, broken(sheet, reach->bound), longest);
 }
 
-#define MOST_OWN 24 /* rows that a page lists; JSON has all */
+/* ---- the field's own rows ---- */
+
+static const char *own_zone(struct er_pen *pen, const void *result, const void *row, size_t place)
+{
+    (void)pen, (void)result, (void)place;
+    return ((const struct er_reach_own *)row)->zone;
+}
+
+static const char *own_beds(struct er_pen *pen, const void *result, const void *row, size_t place)
+{
+    (void)result, (void)place;
+    const struct er_reach_own *own = row;
+    return er_pen_text(pen, "%zu-%zu%s", own->first_bed, own->last_bed,
+                       own->second_side ? ", far side" : "");
+}
+
+static const char *own_ground(struct er_pen *pen, const void *result, const void *row, size_t place)
+{
+    (void)result, (void)place;
+    const struct er_ground *ground = &((const struct er_reach_own *)row)->ground;
+    return ground->count > 0 ? "profile" : slope_words(pen, ground->slope, " ");
+}
+
+static const char *own_length(struct er_pen *pen, const void *result, const void *row, size_t place)
+{
+    (void)result, (void)place;
+    return length_words(pen, &((const struct er_reach_own *)row)->reach);
+}
+
+static const char *own_bound(struct er_pen *pen, const void *result, const void *row, size_t place)
+{
+    (void)pen, (void)result, (void)place;
+    return bounds[((const struct er_reach_own *)row)->reach.bound].name;
+}
 
 /* How long the field's own rows may be. */
-static void append_own(const struct page *page)
+static void write_own(const struct sheet *sheet)
 {
-    static const struct er_column columns[] = {
-        {"zone", ER_COLUMN_WORDS, ER_NO_UNIT},
-        {"beds", ER_COLUMN_RIGHT, ER_NO_UNIT},
-        {"ground", ER_COLUMN_RIGHT, ER_NO_UNIT},
-        {"inlet", ER_COLUMN_PLAIN, ER_PRESSURE},
-        {"longest\nyou have", ER_COLUMN_NUMBER, ER_LENGTH},
-        {"may be", ER_COLUMN_RIGHT, ER_LENGTH},
-        {"stopped by", ER_COLUMN_WORDS, ER_NO_UNIT},
+    static const struct er_filled columns[] = {
+        ER_WORDS_COLUMN("zone", own_zone),
+        ER_RIGHT_COLUMN("beds", own_beds),
+        ER_RIGHT_COLUMN("ground", own_ground),
+        {{"inlet", ER_COLUMN_PLAIN, ER_PRESSURE},
+         ER_FILL_FIGURE,
+         offsetof(struct er_reach_own, inlet),
+         NULL},
+        ER_FIGURE_COLUMN("longest\nyou have", ER_LENGTH, struct er_reach_own, row_length),
+        {{"may be", ER_COLUMN_RIGHT, ER_LENGTH}, ER_FILL_WORDS, 0, own_length},
+        ER_WORDS_COLUMN("stopped by", own_bound),
     };
-    const struct er_reach_table *reaches = page->table;
-    const size_t rows = reaches->own_count < MOST_OWN ? reaches->own_count : MOST_OWN;
-    struct er_table table;
+    const struct er_reach_table *table = sheet->table;
+    const size_t rows = table->own_count < MOST_OWN ? table->own_count : MOST_OWN;
     if (rows == 0) {
         return;
     }
-    er_append_heading(page->out, "Your own rows");
-    er_table_init(&table, page->answer->system, columns, sizeof columns / sizeof columns[0], rows);
-    for (size_t row = 0; row < rows; row++) {
-        const struct er_reach_own *own = &reaches->own[row];
-        struct er_text text;
-        er_text_init(&text);
-        er_table_text(&table, row, 0, own->zone);
-        er_text_appendf(&text, "%zu-%zu%s", own->first_bed, own->last_bed,
-                        own->second_side ? ", far side" : "");
-        er_table_text(&table, row, 1, er_text_string(&text));
-        er_text_clear(&text);
-        if (own->ground.count > 0) {
-            er_text_append(&text, "profile");
-        } else {
-            say_slope(own->ground.slope, " ", &text);
-        }
-        er_table_text(&table, row, 2, er_text_string(&text));
-        er_table_number(&table, row, 3, own->inlet);
-        er_table_number(&table, row, 4, own->row_length);
-        set_length(page, &table, row, 5, &own->reach, false);
-        er_table_text(&table, row, 6, bounds[own->reach.bound].name);
-        table.out_of_memory = table.out_of_memory || text.out_of_memory;
-        er_text_release(&text);
-    }
-    er_table_finish(&table, page->out);
-    if (rows < reaches->own_count) {
-        er_text_appendf(page->out, "\nand %zu more: '--format json' lists all.\n",
-                        reaches->own_count - rows);
+    er_page_heading(sheet->page, "Your own rows");
+    er_page_rows(sheet->page, COLUMNS(columns), table->own, sizeof *table->own, rows, NULL);
+    if (rows < table->own_count) {
+        er_page_paragraph(sheet->page, "and %zu more: '--format json' lists all.",
+                          table->own_count - rows);
     }
 }
 
-static void say_emitter(const struct page *page, struct er_text *text)
+/* ---- the tape ---- */
+
+/* "at 8 psi, exponent 0.5", "from 7 psi up" */
+static const char *works_at(const struct sheet *sheet)
 {
-    const struct er_tape *tape = page->table->tape;
-    say(page, text, ER_TAPE_FLOW, tape->emitter_flow / tape->emitter_spacing);
-    if (er_given(tape->holds_from)) {
-        er_text_append(text, " from ");
-        say(page, text, ER_PRESSURE, tape->holds_from);
-        if (isfinite(tape->holds_to)) {
-            er_text_append(text, " to ");
-            say(page, text, ER_PRESSURE, tape->holds_to);
-        } else {
-            er_text_append(text, " up");
-        }
-    } else {
-        er_text_append(text, " at ");
-        say(page, text, ER_PRESSURE, tape->at_pressure);
-        er_text_append(text, ", exponent ");
-        er_append_number(text, tape->exponent);
+    const struct er_tape *tape = sheet->table->tape;
+    struct er_pen *pen = sheet->pen;
+    if (!er_given(tape->holds_from)) {
+        return er_pen_text(pen, "at %s, exponent %s", pressure(sheet, tape->at_pressure),
+                           er_pen_number(pen, tape->exponent));
     }
+    const char *from = pressure(sheet, tape->holds_from);
+    return isfinite(tape->holds_to)
+               ? er_pen_text(pen, "from %s to %s", from, pressure(sheet, tape->holds_to))
+               : er_pen_text(pen, "from %s up", from);
 }
 
-/* "The tape: 0.45 gpm/100ft at 8 psi, ..." */
-static void append_tape(const struct page *page)
+/* "The tape gives 0.45 gpm/100ft at 8 psi, ..." */
+static void write_tape(const struct sheet *sheet)
 {
-    const struct er_tape *tape = page->table->tape;
-    struct er_text text;
-    er_text_init(&text);
-    er_text_append(&text, "The tape gives ");
-    say_emitter(page, &text);
-    er_text_append(&text, "; an emitter every ");
-    say(page, &text, ER_SMALL_LENGTH, tape->emitter_spacing);
-    er_text_append(&text, ", cv ");
-    er_append_number(&text, tape->cv);
-    er_text_append(&text, "; ");
-    say(page, &text, ER_SMALL_LENGTH, tape->inside_diameter);
-    er_text_append(&text, " inside, C ");
-    er_append_number(&text, tape->c);
-    er_text_append(&text, "; rated from ");
-    say(page, &text, ER_PRESSURE, tape->min_pressure);
-    er_text_append(&text, " to ");
-    say(page, &text, ER_PRESSURE, tape->max_pressure);
-    er_text_append(&text, ".");
-    if (page->table->source != NULL) {
-        er_text_append(&text, " Source of its figures: ");
-        er_text_append(&text, page->table->source);
-        er_text_append(&text, ".");
-    }
-    er_finish_paragraph(page->out, &text);
+    const struct er_tape *tape = sheet->table->tape;
+    const char *source = sheet->table->source;
+    struct er_pen *pen = sheet->pen;
+    er_page_paragraph(
+        sheet->page,
+        "The tape gives %s %s; an emitter every %s, cv %s; %s inside, C %s; rated from %s to %s.%s",
+        er_pen_figure(pen, ER_TAPE_FLOW, tape->emitter_flow / tape->emitter_spacing),
+        works_at(sheet), er_pen_figure(pen, ER_SMALL_LENGTH, tape->emitter_spacing),
+        er_pen_number(pen, tape->cv), er_pen_figure(pen, ER_SMALL_LENGTH, tape->inside_diameter),
+        er_pen_number(pen, tape->c), pressure(sheet, tape->min_pressure),
+        pressure(sheet, tape->max_pressure),
+        source != NULL ? er_pen_text(pen, " Source of its figures: %s.", source) : "");
 }
 
-static void append_wanted(const struct page *page)
+static void write_wanted(const struct sheet *sheet)
 {
-    bool uniformity = er_given(page->answer->uniformity);
-    struct er_text text;
-    er_text_init(&text);
-    er_text_append(&text, "Wanted of every row: ");
-    if (uniformity) {
-        er_text_append(&text, "EU (emission uniformity: the driest plants against the average) "
-                              "of ");
-        say_percent(&text, page->answer->uniformity);
-        er_text_append(&text, " or more");
-        if (page->table->emitters_per_plant > 1.0) {
-            er_text_append(&text, " with ");
-            er_append_number(&text, page->table->emitters_per_plant);
-            er_text_append(&text, " emitters to a plant");
-        }
-        er_text_append(&text, ", ");
+    struct er_pen *pen = sheet->pen;
+    const char *plants = "", *even = "", *alike = "";
+    if (sheet->table->emitters_per_plant > 1.0) {
+        plants = er_pen_text(pen, " with %s emitters to a plant",
+                             er_pen_number(pen, sheet->table->emitters_per_plant));
     }
-    if (er_given(page->answer->flow_variation)) {
-        er_text_append(&text, "flow that varies by ");
-        say_percent(&text, page->answer->flow_variation);
-        er_text_append(&text, " or less, ");
+    if (er_given(sheet->answer->uniformity)) {
+        even = er_pen_text(pen,
+                           "EU (emission uniformity: the driest plants against the average) of %s "
+                           "or more%s, ",
+                           percent(pen, sheet->answer->uniformity), plants);
     }
-    er_text_append(&text, "and pressure within the tape's rating.");
-    er_finish_paragraph(page->out, &text);
+    if (er_given(sheet->answer->flow_variation)) {
+        alike = er_pen_text(pen, "flow that varies by %s or less, ",
+                            percent(pen, sheet->answer->flow_variation));
+    }
+    er_page_paragraph(sheet->page,
+                      "Wanted of every row: %s%sand pressure within the tape's rating.", even,
+                      alike);
+    er_page_close_up(sheet->page);
 }
+
+/* ---- the longest rows ---- */
 
 /* The inlets' lines, for `count` slopes from `first` on. */
-static void append_block(const struct page *page, size_t first, size_t count)
+static void write_lengths_of(const struct sheet *sheet, size_t first, size_t count)
 {
-    struct er_text heads[SLOPES_ABREAST];
-    struct er_column columns[SLOPES_ABREAST + 1] = {{"inlet", ER_COLUMN_PLAIN, ER_PRESSURE}};
-    for (size_t s = 0; s < count; s++) {
-        er_text_init(&heads[s]);
-        say_slope(page->answer->slopes[first + s], "\n", &heads[s]);
-        page->out->out_of_memory = page->out->out_of_memory || heads[s].out_of_memory;
-        columns[s + 1] = (struct er_column){er_text_string(&heads[s]), ER_COLUMN_RIGHT, ER_NO_UNIT};
+    struct er_column *columns = er_page_columns(sheet->page, count + 1);
+    if (columns == NULL) {
+        return;
     }
-    struct er_table table;
-    er_table_init(&table, page->answer->system, columns, count + 1, page->table->inlet_count);
-    for (size_t i = 0; i < page->table->inlet_count; i++) {
-        er_table_number(&table, i, 0, page->table->inlets[i]);
+    columns[0] = (struct er_column){"inlet", ER_COLUMN_PLAIN, ER_PRESSURE};
+    for (size_t s = 0; s < count; s++) {
+        columns[s + 1] =
+            (struct er_column){slope_words(sheet->pen, sheet->answer->slopes[first + s], "\n"),
+                               ER_COLUMN_RIGHT, ER_NO_UNIT};
+    }
+    struct er_table *table =
+        er_page_table(sheet->page, columns, count + 1, sheet->table->inlet_count);
+    for (size_t i = 0; i < sheet->table->inlet_count; i++) {
+        er_table_number(table, i, 0, sheet->table->inlets[i]);
         for (size_t s = 0; s < count; s++) {
-            set_length(page, &table, i, s + 1, cell_at(page, i, first + s), true);
+            const struct er_reach *reach = cell_at(sheet, i, first + s);
+            er_table_text(table, i, s + 1,
+                          er_pen_text(sheet->pen, "%s %s", length_words(sheet->pen, reach),
+                                      bounds[reach->bound].letter));
         }
-    }
-    er_table_finish(&table, page->out);
-    for (size_t s = 0; s < count; s++) {
-        er_text_release(&heads[s]);
     }
 }
 
-static bool occurs(const struct page *page, enum er_reach_bound bound)
+static bool occurs(const struct sheet *sheet, enum er_reach_bound bound)
 {
-    for (size_t c = 0; c < page->table->inlet_count * page->answer->slope_count; c++) {
-        if (page->table->cells[c].bound == bound) {
+    for (size_t c = 0; c < sheet->table->inlet_count * sheet->answer->slope_count; c++) {
+        if (sheet->table->cells[c].bound == bound) {
             return true;
         }
     }
@@ -408,160 +358,113 @@ static bool occurs(const struct page *page, enum er_reach_bound bound)
 }
 
 /* What each letter of the table means. */
-static void append_legend(const struct page *page)
+static void write_legend(const struct sheet *sheet)
 {
-    er_text_append(page->out, "\nThe letter tells what stops the row: with one emitter more\n");
+    er_page_paragraph(sheet->page, "The letter tells what stops the row: with one emitter more");
     for (size_t b = 0; b < ER_REACH_BOUND_COUNT; b++) {
-        if (!occurs(page, (enum er_reach_bound)b)) {
-            continue;
+        if (occurs(sheet, (enum er_reach_bound)b)) {
+            er_page_marked_item(sheet->page, er_pen_text(sheet->pen, "%s ", bounds[b].letter),
+                                "%s%s",
+                                b == ER_REACH_LONGEST ? "nothing would be broken yet: " : "",
+                                broken(sheet, (enum er_reach_bound)b));
+            er_page_close_up(sheet->page);
         }
-        const char first[] = {' ', ' ', bounds[b].letter, ' ', ' ', '\0'};
-        struct er_text text;
-        er_text_init(&text);
-        er_text_append(&text, b == ER_REACH_LONGEST ? "nothing would be broken yet: " : "");
-        say_broken(page, (enum er_reach_bound)b, &text);
-        er_paragraph(page->out, first, "     ", er_text_string(&text));
-        page->out->out_of_memory = page->out->out_of_memory || text.out_of_memory;
-        er_text_release(&text);
     }
 }
 
 /* The longest rows by inlet pressure and slope. */
-static void append_lengths(const struct page *page)
+static void write_lengths(const struct sheet *sheet)
 {
-    size_t count = page->answer->slope_count;
-    er_text_appendf(page->out,
-                    "\nThe longest row, %s, by the pressure at its inlet and its slope away from "
-                    "it\n",
-                    er_unit_name(ER_LENGTH, page->answer->system));
+    size_t count = sheet->answer->slope_count;
+    er_page_heading(sheet->page,
+                    "The longest row, %s, by the pressure at its inlet and its slope away from it",
+                    er_unit_name(ER_LENGTH, sheet->pen->system));
     for (size_t first = 0; first < count; first += SLOPES_ABREAST) {
         size_t left = count - first;
-        er_text_append(page->out, "\n");
-        append_block(page, first, left < SLOPES_ABREAST ? left : SLOPES_ABREAST);
+        write_lengths_of(sheet, first, left < SLOPES_ABREAST ? left : SLOPES_ABREAST);
     }
-    append_legend(page);
+    write_legend(sheet);
 }
 
 /* Whether the rows themselves are listed by inlet: there is one slope. */
-static bool by_inlet(const struct page *page) { return page->answer->slope_count == 1; }
+static bool by_inlet(const struct sheet *sheet) { return sheet->answer->slope_count == 1; }
 
-static void set_row(const struct page *page, struct er_table *table, size_t row,
-                    const struct er_reach *reach)
+static const char *row_slope(struct er_pen *pen, const void *result, const void *row, size_t place)
 {
-    struct er_text slope;
-    er_text_init(&slope);
-    if (by_inlet(page)) {
-        er_table_number(table, row, 0, page->table->inlets[row]);
-    } else {
-        say_slope(page->answer->slopes[row], " ", &slope);
-        er_table_text(table, row, 0, er_text_string(&slope));
-    }
-    table->out_of_memory = table->out_of_memory || slope.out_of_memory;
-    er_text_release(&slope);
-    set_length(page, table, row, 1, reach, false);
-    er_table_number(table, row, 2, reach->emitters > 0 ? (double)reach->emitters : ER_NONE);
-    er_table_number(table, row, 3, reach->flow);
-    er_table_number(table, row, 4, reach->far_end_pressure);
-    er_table_number(table, row, 5, 100.0 * reach->emission_uniformity);
-    er_table_number(table, row, 6, 100.0 * reach->flow_variation);
-    er_table_text(table, row, 7, bounds[reach->bound].name);
+    (void)row;
+    return slope_words(pen, ((const struct sheet *)result)->answer->slopes[place], " ");
 }
 
-static void append_rows_heading(const struct page *page)
+static const char *row_length(struct er_pen *pen, const void *result, const void *row, size_t place)
 {
-    struct er_text text;
-    er_text_init(&text);
-    if (by_inlet(page)) {
-        er_text_append(&text, "The longest rows on ");
-        er_reach_say_ground(page->answer->slopes[0], &text);
-    } else {
-        er_text_append(&text, "The longest rows with ");
-        say(page, &text, ER_PRESSURE, page->table->inlets[er_reach_usual_inlet(page->table)]);
-        er_text_append(&text, " at the inlet");
-    }
-    er_text_append(page->out, "\n");
-    er_finish_paragraph(page->out, &text);
-    er_text_append(page->out, "\n");
+    (void)result, (void)place;
+    return length_words(pen, row);
+}
+
+static const char *row_emitters(struct er_pen *pen, const void *result, const void *row,
+                                size_t place)
+{
+    (void)result, (void)place;
+    const struct er_reach *reach = row;
+    return reach->emitters > 0 ? er_pen_text(pen, "%zu", reach->emitters) : "-";
+}
+
+static const char *row_bound(struct er_pen *pen, const void *result, const void *row, size_t place)
+{
+    (void)pen, (void)result, (void)place;
+    return bounds[((const struct er_reach *)row)->bound].name;
 }
 
 /* How the rows stand, over the slopes at the usual inlet pressure; of one slope, over the
  * inlets. */
-static void append_rows(const struct page *page)
+static void write_rows(const struct sheet *sheet)
 {
-    const char *length = page->answer->system == ER_US ? "length\nft" : "length\nm";
-    const struct er_column slope = {"slope", ER_COLUMN_RIGHT, ER_NO_UNIT};
-    const struct er_column inlet = {"inlet", ER_COLUMN_PLAIN, ER_PRESSURE};
-    const struct er_column columns[] = {
-        by_inlet(page) ? inlet : slope,
-        {length, ER_COLUMN_RIGHT, ER_NO_UNIT},
-        {"emitters", ER_COLUMN_WHOLE, ER_NO_UNIT},
-        {"flow", ER_COLUMN_NUMBER, ER_FLOW},
-        {"far end", ER_COLUMN_NUMBER, ER_PRESSURE},
-        {"EU\n%", ER_COLUMN_TENTHS, ER_NO_UNIT},
-        {"varies\n%", ER_COLUMN_TENTHS, ER_NO_UNIT},
-        {"stopped by", ER_COLUMN_WORDS, ER_NO_UNIT},
+    static const struct er_filled by_slope = ER_RIGHT_COLUMN("slope", row_slope);
+    static const struct er_filled by_pressure = {
+        {"inlet", ER_COLUMN_PLAIN, ER_PRESSURE}, ER_FILL_WORDS, 0, NULL};
+    const struct er_filled columns[] = {
+        by_inlet(sheet) ? by_pressure : by_slope,
+        ER_RIGHT_COLUMN(sheet->pen->system == ER_US ? "length\nft" : "length\nm", row_length),
+        ER_RIGHT_COLUMN("emitters", row_emitters),
+        ER_FIGURE_COLUMN("flow", ER_FLOW, struct er_reach, flow),
+        ER_FIGURE_COLUMN("far end", ER_PRESSURE, struct er_reach, far_end_pressure),
+        ER_PERCENT_COLUMN("EU\n%", struct er_reach, emission_uniformity),
+        ER_PERCENT_COLUMN("varies\n%", struct er_reach, flow_variation),
+        ER_WORDS_COLUMN("stopped by", row_bound),
     };
-    size_t rows = by_inlet(page) ? page->table->inlet_count : page->answer->slope_count;
-    struct er_table table;
-    append_rows_heading(page);
-    er_table_init(&table, page->answer->system, columns, sizeof columns / sizeof columns[0], rows);
-    for (size_t row = 0; row < rows; row++) {
-        set_row(page, &table, row,
-                by_inlet(page) ? cell_at(page, row, 0)
-                               : cell_at(page, er_reach_usual_inlet(page->table), row));
+    const size_t inlet = by_inlet(sheet) ? 0 : er_reach_usual_inlet(sheet->table);
+    if (by_inlet(sheet)) {
+        er_page_heading(sheet->page, "The longest rows on %s",
+                        er_reach_ground(sheet->pen, sheet->answer->slopes[0]));
+    } else {
+        er_page_heading(sheet->page, "The longest rows with %s at the inlet",
+                        pressure(sheet, sheet->table->inlets[inlet]));
     }
-    er_table_finish(&table, page->out);
-}
-
-static void append_assumed(const struct page *page)
-{
-    static const struct er_column columns[] = {
-        {"value", ER_COLUMN_RIGHT, ER_NO_UNIT},
-        {"what", ER_COLUMN_WORDS, ER_NO_UNIT},
-        {"where to put a better one", ER_COLUMN_WORDS, ER_NO_UNIT},
-    };
-    if (page->table->assumption_count == 0) {
-        return;
+    struct er_table *table = er_page_rows(
+        sheet->page, COLUMNS(columns), cell_at(sheet, inlet, 0), sizeof(struct er_reach),
+        by_inlet(sheet) ? sheet->table->inlet_count : sheet->answer->slope_count, sheet);
+    for (size_t i = 0; by_inlet(sheet) && i < sheet->table->inlet_count; i++) {
+        er_table_number(table, i, 0, sheet->table->inlets[i]);
     }
-    struct er_table table;
-    struct er_text value;
-    er_text_init(&value);
-    er_table_init(&table, page->answer->system, columns, sizeof columns / sizeof columns[0],
-                  page->table->assumption_count);
-    for (size_t i = 0; i < page->table->assumption_count; i++) {
-        const struct er_assumption *assumption = &page->table->assumptions[i];
-        er_text_clear(&value);
-        if (assumption->quantity == ER_QUANTITY_COUNT) {
-            er_append_number(&value, assumption->value);
-        } else {
-            say(page, &value, assumption->quantity, assumption->value);
-        }
-        er_table_text(&table, i, 0, er_text_string(&value));
-        er_table_text(&table, i, 1, assumption->text);
-        er_table_text(&table, i, 2, assumption->pointer);
-    }
-    table.out_of_memory = table.out_of_memory || value.out_of_memory;
-    er_text_release(&value);
-    er_text_append(page->out, "\nAssumed of the tape, because nothing else was said\n\n");
-    er_table_finish(&table, page->out);
 }
 
 /* One tape: its table, its rows, what it is. */
-static void append_table(const struct page *page)
+static void write_table(const struct sheet *sheet)
 {
-    if (page->answer->table_count > 1) {
-        er_text_append(page->out, "\n");
-        er_paragraph(page->out, "== ", "   ", page->table->tape->name);
+    if (sheet->answer->table_count > 1) {
+        er_page_chapter(sheet->page, "%s", sheet->table->tape->name);
     }
-    er_text_append(page->out, "\n");
-    append_tape(page);
-    append_wanted(page);
-    append_own(page);
-    if (page->table->inlet_count > 1 && page->answer->slope_count > 1) {
-        append_lengths(page);
+    write_tape(sheet);
+    write_wanted(sheet);
+    write_own(sheet);
+    if (sheet->table->inlet_count > 1 && sheet->answer->slope_count > 1) {
+        write_lengths(sheet);
     }
-    append_rows(page);
-    append_assumed(page);
+    write_rows(sheet);
+    if (sheet->table->assumption_count > 0) {
+        er_page_heading(sheet->page, "Assumed of the tape, because nothing else was said");
+        er_assumed_table(sheet->page, sheet->table->assumptions, sheet->table->assumption_count);
+    }
 }
 
 static bool falls(const struct er_reach_answer *answer)
@@ -584,43 +487,44 @@ static bool without_emitter_loss(const struct er_reach_answer *answer)
     return false;
 }
 
-static void append_hints(const struct er_reach_answer *answer, struct er_text *out)
+static void write_hints(struct er_page *page, const struct er_reach_answer *answer)
 {
-    er_text_append(out, "\nBefore you lay rows of that length\n\n");
-    er_paragraph(out, "  - ", "    ",
-                 "A zone is less even than its rows, for no two of its inlets have quite the same "
-                 "pressure. Look at the line of the lowest inlet and at that of the highest, stay "
-                 "some way under the shorter length, and let 'evenrow check' judge the whole "
-                 "plan.");
+    er_page_heading(page, "Before you lay rows of that length");
+    er_page_item(page, "A zone is less even than its rows, for no two of its inlets have quite the "
+                       "same pressure. Look at the line of the lowest inlet and at that of the "
+                       "highest, stay some way under the shorter length, and let 'evenrow check' "
+                       "judge the whole plan.");
     if (falls(answer)) {
-        er_paragraph(out, "  - ", "    ",
-                     "Downhill a row may keep the limits again when it is longer still. The length "
-                     "told is the last one at which every shorter row keeps them, too.");
+        er_page_item(page, "Downhill a row may keep the limits again when it is longer still. The "
+                           "length told is the last one at which every shorter row keeps them, "
+                           "too.");
     }
     if (without_emitter_loss(answer)) {
-        er_paragraph(out, "  - ", "    ",
-                     "What the emitters themselves take from the line's pressure is counted only "
-                     "where a field file gives the tape's emitter_loss. Left out, rows of dripline "
-                     "with emitters in its bore came out a sixth to a fifth too long (Perboni, "
-                     "Frizzone, de Camargo and Pinto, Engenharia Agricola 35(3), 2015).");
+        er_page_item(page, "What the emitters themselves take from the line's pressure is counted "
+                           "only where a field file gives the tape's emitter_loss. Left out, rows "
+                           "of dripline with emitters in its bore came out a sixth to a fifth too "
+                           "long (Perboni, Frizzone, de Camargo and Pinto, Engenharia Agricola "
+                           "35(3), 2015).");
     }
-    er_paragraph(out, "  - ", "    ",
-                 "Gauge the pressure where the tape begins before you trust it, and keep it under "
-                 "the tape's rating.");
+    er_page_item(page, "Gauge the pressure where the tape begins before you trust it, and keep it "
+                       "under the tape's rating.");
 }
 
-enum er_status er_report_reach_text(const struct er_reach_answer *answer, struct er_text *out)
+void er_reach_page(const void *result, struct er_page *page)
 {
+    const struct er_reach_answer *answer = result;
+    struct sheet sheet = {.answer = answer, .page = page, .pen = &page->pen};
     for (size_t t = 0; t < answer->table_count; t++) {
-        append_answer(&(struct page){answer, &answer->tables[t], out});
+        sheet.table = &answer->tables[t];
+        write_answer(&sheet);
+        if (t > 0) {
+            er_page_close_up(page);
+        }
     }
-    if (answer->title != NULL && answer->title[0] != '\0') {
-        er_text_append(out, "\n");
-        er_paragraph(out, "", "", answer->title);
-    }
+    er_page_title(page, answer->title);
     for (size_t t = 0; t < answer->table_count; t++) {
-        append_table(&(struct page){answer, &answer->tables[t], out});
+        sheet.table = &answer->tables[t];
+        write_table(&sheet);
     }
-    append_hints(answer, out);
-    return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
+    write_hints(page, answer);
 }

@@ -35,6 +35,9 @@ const char *er_zone_names(struct er_pen *pen, const struct er_field *field, size
 /* `text` with a full stop, if it has none. */
 const char *er_with_stop(struct er_pen *pen, const char *text);
 
+/* A table of what was assumed. */
+void er_assumed_table(struct er_page *page, const struct er_assumption *assumptions, size_t count);
+
 extern const struct er_report er_check_report; /* of struct er_result */
 
 enum er_catalogue_kind {

@@ -15,6 +15,7 @@ static const char style[] =
     "section{border-top:3px solid;margin-bottom:3em}\n"
     "h1{font-size:17pt;margin:.3em 0 0}\n"
     "h2{font-size:12pt;margin:1.1em 0 .2em}\n"
+    "h2.chapter{border-top:1px solid;font-size:14pt}\n"
     "p{margin:.3em 0 .5em}\n"
     ".plan{color:var(--soft)}\n"
     ".answer{font-size:13pt}\n"
@@ -149,6 +150,11 @@ static void append_table(struct er_text *out, struct er_table *table)
 
 /* ---- what stands around several blocks ---- */
 
+static bool is_numbered(const struct er_block *item)
+{
+    return item->label[0] >= '0' && item->label[0] <= '9';
+}
+
 /* The elements that are open. */
 struct open {
     bool section, sides;
@@ -165,10 +171,9 @@ static void close_list(struct open *open, struct er_text *out)
 
 static void open_list(struct open *open, const struct er_block *block, struct er_text *out)
 {
-    bool numbered = block->label[0] >= '0' && block->label[0] <= '9';
     const char *list = block->kind == ER_BLOCK_PAIR   ? "dl"
                        : block->kind != ER_BLOCK_ITEM ? NULL
-                       : numbered                     ? "ol"
+                       : is_numbered(block)           ? "ol"
                                                       : "ul";
     if (open->list != NULL && list != NULL && strcmp(open->list, list) == 0) {
         return;
@@ -212,6 +217,19 @@ static void begin_sheet(struct open *open, const struct er_block *sheet, struct 
     }
 }
 
+/* With its mark, where that is one of its own. */
+static void append_item(struct er_text *out, const struct er_block *item)
+{
+    er_text_append(out, "<li>");
+    if (!is_numbered(item) && strcmp(item->label, "-") != 0) {
+        er_text_append(out, "<b>");
+        append_escaped(out, item->label);
+        er_text_append(out, "</b> ");
+    }
+    append_escaped(out, item->text);
+    er_text_append(out, "</li>\n");
+}
+
 /* ---- the page ---- */
 
 static void append_block(struct open *open, const struct er_block *at, bool first,
@@ -230,11 +248,14 @@ static void append_block(struct open *open, const struct er_block *at, bool firs
     case ER_BLOCK_WARNING:
         append_element(out, "p class=\"warning\"", at->text);
         break;
+    case ER_BLOCK_CHAPTER:
+        append_element(out, "h2 class=\"chapter\"", at->text);
+        break;
     case ER_BLOCK_HEADING:
         append_element(out, "h2", at->text);
         break;
     case ER_BLOCK_ITEM:
-        append_element(out, "li", at->text);
+        append_item(out, at);
         break;
     case ER_BLOCK_PAIR:
         append_element(out, "dt", at->label);

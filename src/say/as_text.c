@@ -89,6 +89,9 @@ enum er_status er_page_as_text(const struct er_page *page, struct er_text *out)
         case ER_BLOCK_TITLE:
             er_paragraph(out, "", "", at->text);
             break;
+        case ER_BLOCK_CHAPTER:
+            er_paragraph(out, "== ", "   ", at->text);
+            break;
         case ER_BLOCK_HEADING:
             er_text_append(out, at->text);
             er_text_append(out, "\n");

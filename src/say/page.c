@@ -59,6 +59,12 @@ void er_page_warning(struct er_page *page, const char *format, ...)
     (void)add(page, ER_BLOCK_WARNING, text);
 }
 
+void er_page_chapter(struct er_page *page, const char *format, ...)
+{
+    MADE(page, format, text);
+    (void)add(page, ER_BLOCK_CHAPTER, text);
+}
+
 void er_page_heading(struct er_page *page, const char *format, ...)
 {
     MADE(page, format, text);
@@ -138,15 +144,17 @@ void er_page_close_up(struct er_page *page)
     }
 }
 
+/* Where memory ran out: what is put into it is lost. */
+static struct er_table nowhere = {.out_of_memory = true};
+
 struct er_table *er_page_table(struct er_page *page, const struct er_column *columns,
                                size_t column_count, size_t row_count)
 {
-    static struct er_table none = {.out_of_memory = true}; /* what is put into it is lost */
     struct er_table *table = er_arena_array(&page->pen.arena, 1, sizeof *table);
     struct er_block *block = table != NULL ? add(page, ER_BLOCK_TABLE, "") : NULL;
     if (block == NULL) {
         page->pen.out_of_memory = true;
-        return &none;
+        return &nowhere;
     }
     er_table_init(table, page->pen.system, columns, column_count, row_count);
     block->table = table;
@@ -196,7 +204,8 @@ static void fill(const struct filling *filling, const struct er_filled *of, size
         er_table_number(table, place, column, (double)place + 1.0);
         break;
     case ER_FILL_WORDS:
-        words = of->words(&filling->page->pen, filling->result, row, place);
+        words =
+            of->words == NULL ? NULL : of->words(&filling->page->pen, filling->result, row, place);
         if (words != NULL) {
             er_table_text(table, place, column, words);
         }
@@ -204,12 +213,13 @@ static void fill(const struct filling *filling, const struct er_filled *of, size
     }
 }
 
-void er_page_rows(struct er_page *page, const struct er_filled *columns, size_t column_count,
-                  const void *rows, size_t row_size, size_t row_count, const void *result)
+struct er_table *er_page_rows(struct er_page *page, const struct er_filled *columns,
+                              size_t column_count, const void *rows, size_t row_size,
+                              size_t row_count, const void *result)
 {
     struct er_column *plain = er_page_columns(page, column_count);
     if (plain == NULL) {
-        return;
+        return &nowhere;
     }
     for (size_t c = 0; c < column_count; c++) {
         plain[c] = columns[c].column;
@@ -221,4 +231,5 @@ void er_page_rows(struct er_page *page, const struct er_filled *columns, size_t 
             fill(&filling, &columns[c], c, (const char *)rows + place * row_size, place);
         }
     }
+    return filling.table;
 }

@@ -16,6 +16,7 @@ enum er_block_kind {
     ER_BLOCK_PARAGRAPH,
     ER_BLOCK_TITLE,
     ER_BLOCK_WARNING,
+    ER_BLOCK_CHAPTER, /* the name of a part that has headings of its own */
     ER_BLOCK_HEADING,
     ER_BLOCK_ITEM,  /* of a list */
     ER_BLOCK_PAIR,  /* a name and what belongs to it */
@@ -48,6 +49,7 @@ void er_page_release(struct er_page *page);
 
 void er_page_paragraph(struct er_page *page, const char *format, ...) ER_FORMAT(2, 3);
 void er_page_warning(struct er_page *page, const char *format, ...) ER_FORMAT(2, 3);
+void er_page_chapter(struct er_page *page, const char *format, ...) ER_FORMAT(2, 3);
 void er_page_heading(struct er_page *page, const char *format, ...) ER_FORMAT(2, 3);
 
 /* What the user calls the plan; nothing where that is NULL or empty. */
@@ -143,8 +145,9 @@ struct er_filled {
     }
 
 /* `rows`: the first of `row_count` structs of `row_size` bytes. `result` goes to `words`. */
-void er_page_rows(struct er_page *page, const struct er_filled *columns, size_t column_count,
-                  const void *rows, size_t row_size, size_t row_count, const void *result);
+struct er_table *er_page_rows(struct er_page *page, const struct er_filled *columns,
+                              size_t column_count, const void *rows, size_t row_size,
+                              size_t row_count, const void *result);
 
 /* Appends the page as text of ER_PAGE columns. ER_OK or ER_NO_MEMORY. */
 enum er_status er_page_as_text(const struct er_page *page, struct er_text *out);

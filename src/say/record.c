@@ -80,6 +80,14 @@ static void tell(struct er_teller *teller, cJSON *object, const struct er_member
     }
 }
 
+void er_tell_members(struct er_teller *teller, cJSON *object, const struct er_member *members,
+                     const void *base)
+{
+    for (const struct er_member *member = members; member->key != NULL; member++) {
+        tell(teller, object, member, (const char *)base + member->offset);
+    }
+}
+
 cJSON *er_tell_record(struct er_teller *teller, cJSON *parent, const char *key,
                       const struct er_member *members, const void *base)
 {
@@ -88,9 +96,7 @@ cJSON *er_tell_record(struct er_teller *teller, cJSON *parent, const char *key,
         return NULL;
     }
     cJSON *object = er_json_object(&teller->json, parent, key);
-    for (const struct er_member *member = members; member->key != NULL; member++) {
-        tell(teller, object, member, (const char *)base + member->offset);
-    }
+    er_tell_members(teller, object, members, base);
     return object;
 }
 

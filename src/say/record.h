@@ -38,6 +38,9 @@ struct er_member {
 /* The new object, to which more can be added. */
 cJSON *er_tell_record(struct er_teller *teller, cJSON *parent, const char *key,
                       const struct er_member *members, const void *base);
+/* The same into an object that is there. */
+void er_tell_members(struct er_teller *teller, cJSON *object, const struct er_member *members,
+                     const void *base);
 void er_tell_list(struct er_teller *teller, cJSON *parent, const char *key,
                   const struct er_member *members, const void *base, size_t count, size_t size);
 
