@@ -1,30 +1,16 @@
+/* The best of many designs. */
 #include <stdlib.h>
 #include <string.h>
 
 #include "cli/choose.h"
 #include "cli/commands.h"
 #include "cli/files.h"
+#include "cli/forms.h"
 #include "cli/load.h"
 #include "cli/message.h"
 #include "cli/progress.h"
 #include "evenrow/writing.h"
 #include "report/choose_report.h"
-
-static enum er_status make_report(const struct er_command_line *line,
-                                  const struct er_choose_ask *ask, const struct er_choice *choice,
-                                  struct er_text *out)
-{
-    const char *format = er_option_value(line, ER_OPTION_FORMAT);
-    enum er_system system =
-        er_units_named(er_option_value(line, ER_OPTION_UNITS), ask->field->system);
-    if (format == NULL || strcmp(format, "text") == 0) {
-        return er_report_choose_text(ask, choice, system, out);
-    }
-    if (strcmp(format, "json") == 0) {
-        return er_report_choose_json(ask, choice, system, out);
-    }
-    return er_report_choose_csv(ask, choice, system, out);
-}
 
 /* The picked design as a field file, made from the file that was read. */
 static enum er_status write_design(struct er_document *document, const struct er_choose_ask *ask,
@@ -56,7 +42,11 @@ static int write_choice(const struct er_command_line *line, struct er_document *
     struct er_text report, field;
     er_text_init(&report);
     er_text_init(&field);
-    enum er_status made = make_report(line, &choices->ask, choice, &report);
+    const struct er_chosen chosen = {&choices->ask, choice};
+    const enum er_system system =
+        er_units_named(er_option_value(line, ER_OPTION_UNITS), choices->ask.field->system);
+    enum er_status made =
+        er_report_as(&er_choose_report, er_told_as_asked(line), &chosen, system, &report);
     int status = 0;
     bool wanted = er_option_given(line, ER_OPTION_OUTPUT_FIELD);
     if (made == ER_OK && wanted && choice->best_count >= choices->pick) {

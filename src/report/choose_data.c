@@ -1,140 +1,153 @@
-/* The same for programs. */
-#include <string.h>
-
+/* Designs and how they fare, for a program: JSON, and a line for each as CSV. */
 #include "report/choose_report.h"
 #include "report/report.h"
-#include "say/csv.h"
-#include "say/json.h"
+#include "say/record.h"
 #include "say/say.h"
 
-struct builder {
-    const struct er_choose_ask *ask;
-    const struct er_choice *choice;
-    struct er_json json;
+/* A design, with what is told of it beside. */
+struct told_design {
+    struct er_ranked at;
+    struct er_design of;
+    bool placeholders;
 };
 
-static void add_codes(struct builder *b, cJSON *object, const char *key, unsigned long codes)
+/* NULL: memory ran out. */
+static const struct told_design *list_designs(struct er_teller *teller, size_t *count)
 {
-    cJSON *array = er_json_array(&b->json, object, key);
-    for (size_t code = 0; code < ER_FINDING_COUNT; code++)
-        if (codes >> code & 1)
-            er_json_text(&b->json, array, NULL, er_finding_kind((enum er_finding_code)code)->code);
+    const struct er_chosen *chosen = teller->result;
+    const struct er_ranked *all = er_designs_ranked(&teller->pen, chosen, count);
+    struct told_design *told = er_arena_array(&teller->pen.arena, *count, sizeof *told);
+    teller->pen.out_of_memory = teller->pen.out_of_memory || told == NULL;
+    for (size_t rank = 0; told != NULL && rank < *count; rank++) {
+        told[rank] =
+            (struct told_design){all[rank], *all[rank].design, chosen->choice->placeholders};
+    }
+    *count = told != NULL ? *count : 0;
+    return told;
 }
 
-static void add_design(struct builder *b, cJSON *object, size_t rank)
+static const char *verdict_of(struct er_teller *teller, const void *at)
 {
-    const struct er_ranked ranked = er_design_ranked(b->ask, b->choice, rank);
-    const struct er_design *design = ranked.design;
-    er_json_number(&b->json, object, "rank", (double)rank);
-    er_json_text(&b->json, object, "tape", ranked.tape);
-    er_json_text(&b->json, object, "header", ranked.header);
-    er_json_text(&b->json, object, "feed", ranked.feed);
-    er_json_number(&b->json, object, "zones", (double)ranked.zones);
-    er_json_text(&b->json, object, "verdict", er_verdict_name(design->verdict));
-    er_json_number(&b->json, object, "cost", design->cost);
-    er_json_number(&b->json, object, "bought", design->bought);
-    er_json_number(&b->json, object, "emission_uniformity", 100.0 * design->uniformity);
-    er_json_quantity(&b->json, object, "hours_needed", ER_TIME, design->hours_needed);
-    er_json_quantity(&b->json, object, "lowest_pressure", ER_PRESSURE, design->lowest_pressure);
-    er_json_quantity(&b->json, object, "largest_flow", ER_FLOW, design->largest_flow);
-    add_codes(b, object, "fails", design->fails);
-    add_codes(b, object, "cautions", design->cautions);
-    er_json_bool(&b->json, object, "unbeaten", design->unbeaten);
+    (void)teller;
+    return er_verdict_name(((const struct told_design *)at)->of.verdict);
 }
 
-static void add_units(struct builder *b, cJSON *root)
+static void add_codes(struct er_json *json, cJSON *object, const char *key, unsigned long codes)
 {
-    cJSON *units = er_json_object(&b->json, root, "units");
-    er_json_text(&b->json, units, "pressure", er_unit_name(ER_PRESSURE, b->json.system));
-    er_json_text(&b->json, units, "flow", er_unit_name(ER_FLOW, b->json.system));
-    const struct er_prices *prices = b->ask->field->prices;
-    er_json_text(&b->json, units, "money", prices ? prices->currency : NULL);
+    cJSON *array = er_json_array(json, object, key);
+    for (size_t code = 0; code < ER_FINDING_COUNT; code++) {
+        if (codes >> code & 1) {
+            er_json_text(json, array, NULL, er_finding_kind((enum er_finding_code)code)->code);
+        }
+    }
 }
+
+static void add_fails(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
+{
+    add_codes(&teller->json, parent, key, ((const struct told_design *)at)->of.fails);
+}
+
+static void add_cautions(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
+{
+    add_codes(&teller->json, parent, key, ((const struct told_design *)at)->of.cautions);
+}
+
+#define DESIGN(name, is, member) ER_MEMBER(name, is, struct told_design, member)
+#define QUANTITY(name, unit, member) ER_QUANTITY_MEMBER(name, unit, struct told_design, member)
+#define DESIGN_MEMBERS                                                                             \
+    DESIGN("rank", ER_IS_COUNT, at.rank), DESIGN("tape", ER_IS_TEXT, at.tape),                     \
+        DESIGN("header", ER_IS_TEXT, at.header), DESIGN("feed", ER_IS_TEXT, at.feed),              \
+        DESIGN("zones", ER_IS_COUNT, at.zones), {"verdict", ER_IS_WORDS, .words = verdict_of},     \
+        DESIGN("cost", ER_IS_NUMBER, of.cost), DESIGN("bought", ER_IS_NUMBER, of.bought),          \
+        DESIGN("emission_uniformity", ER_IS_PERCENT, of.uniformity),                               \
+        QUANTITY("hours_needed", ER_TIME, of.hours_needed),                                        \
+        QUANTITY("lowest_pressure", ER_PRESSURE, of.lowest_pressure),                              \
+        QUANTITY("largest_flow", ER_FLOW, of.largest_flow)
+
+static const struct er_member design_members[] = {
+    DESIGN_MEMBERS, ER_MADE_MEMBER("fails", add_fails), ER_MADE_MEMBER("cautions", add_cautions),
+    DESIGN("unbeaten", ER_IS_TRUE, of.unbeaten), ER_END_OF_MEMBERS};
+
+static const struct er_member line_members[] = {
+    DESIGN_MEMBERS, DESIGN("unbeaten", ER_IS_TRUE, of.unbeaten),
+    DESIGN("placeholder_prices", ER_IS_TRUE, placeholders), ER_END_OF_MEMBERS};
+
+static const struct er_member choice_members[] = {
+    ER_MEMBER("designs", ER_IS_COUNT, struct er_choice, total),
+    ER_MEMBER("tried", ER_IS_COUNT, struct er_choice, judged),
+    ER_MEMBER("hold", ER_IS_COUNT, struct er_choice, held),
+    ER_MEMBER("unfit", ER_IS_COUNT, struct er_choice, unfit),
+    ER_MEMBER("unsolved", ER_IS_COUNT, struct er_choice, unsolved),
+    ER_MEMBER("stopped", ER_IS_TRUE, struct er_choice, stopped),
+    ER_END_OF_MEMBERS};
 
 /* What the designs are made of. */
-static void add_candidates(struct builder *b, cJSON *root)
+static void add_candidates(struct er_json *json, cJSON *root, const struct er_choose_ask *ask)
 {
-    const struct er_choose_ask *ask = b->ask;
-    cJSON *object = er_json_object(&b->json, root, "candidates");
-    cJSON *tapes = er_json_array(&b->json, object, "tapes");
-    for (size_t t = 0; t < ask->tape_count; t++)
-        er_json_text(&b->json, tapes, NULL, ask->tapes[t]->name);
-    cJSON *pipes = er_json_array(&b->json, object, "headers");
-    for (size_t p = 0; p < ask->pipe_count; p++)
-        er_json_text(&b->json, pipes, NULL, ask->pipes[p]->name);
-    cJSON *feeds = er_json_array(&b->json, object, "feeds");
-    for (size_t f = 0; f < ask->feed_count; f++)
-        er_json_text(&b->json, feeds, NULL, er_feed_name(ask->feeds[f]));
-    cJSON *zones = er_json_array(&b->json, object, "zones");
-    for (size_t d = 0; d < ask->division_count; d++)
-        er_json_number(&b->json, zones, NULL, (double)ask->divisions[d]);
+    cJSON *object = er_json_object(json, root, "candidates");
+    cJSON *tapes = er_json_array(json, object, "tapes");
+    for (size_t t = 0; t < ask->tape_count; t++) {
+        er_json_text(json, tapes, NULL, ask->tapes[t]->name);
+    }
+    cJSON *pipes = er_json_array(json, object, "headers");
+    for (size_t p = 0; p < ask->pipe_count; p++) {
+        er_json_text(json, pipes, NULL, ask->pipes[p]->name);
+    }
+    cJSON *feeds = er_json_array(json, object, "feeds");
+    for (size_t f = 0; f < ask->feed_count; f++) {
+        er_json_text(json, feeds, NULL, er_feed_name(ask->feeds[f]));
+    }
+    cJSON *zones = er_json_array(json, object, "zones");
+    for (size_t d = 0; d < ask->division_count; d++) {
+        er_json_number(json, zones, NULL, (double)ask->divisions[d]);
+    }
 }
 
-static void add_fails(struct builder *b, cJSON *root)
+static void add_failed_by(struct er_json *json, cJSON *root, const struct er_choice *choice)
 {
-    cJSON *object = er_json_object(&b->json, root, "failed_by");
+    cJSON *object = er_json_object(json, root, "failed_by");
     for (size_t code = 0; code < ER_FINDING_COUNT; code++) {
         const struct er_finding_kind *kind = er_finding_kind((enum er_finding_code)code);
-        if (kind->level == ER_FAIL)
-            er_json_number(&b->json, object, kind->code, (double)b->choice->failed_by[code]);
+        if (kind->level == ER_FAIL) {
+            er_json_number(json, object, kind->code, (double)choice->failed_by[code]);
+        }
     }
 }
 
-enum er_status er_report_choose_json(const struct er_choose_ask *ask,
-                                     const struct er_choice *choice, enum er_system system,
-                                     struct er_text *out)
+static enum er_status write_json(const void *result, enum er_system system, struct er_text *out)
 {
-    struct builder b = {.ask = ask, .choice = choice, .json = {.system = system}};
-    cJSON *root = er_json_root(&b.json, ask->field->title);
-    er_json_text(&b.json, root, "check_verdict",
-                 er_verdict_name(er_design_ranked(ask, choice, 0).design->verdict));
-    add_units(&b, root);
-    er_json_number(&b.json, root, "designs", (double)choice->total);
-    er_json_number(&b.json, root, "tried", (double)choice->judged);
-    er_json_number(&b.json, root, "hold", (double)choice->held);
-    er_json_number(&b.json, root, "unfit", (double)choice->unfit);
-    er_json_number(&b.json, root, "unsolved", (double)choice->unsolved);
-    er_json_bool(&b.json, root, "stopped", choice->stopped);
-    er_json_text(&b.json, root, "ranked_by", "cost");
-    er_json_text(&b.json, root, "cost_counts", er_say_what_cost_counts());
-    er_json_number(&b.json, root, "waste", 100.0 * ask->waste);
-    er_json_bool(&b.json, root, "placeholder_prices", choice->placeholders);
-    cJSON *best = er_json_array(&b.json, root, "best");
-    for (size_t rank = 1; rank <= choice->best_count; rank++)
-        add_design(&b, er_json_object(&b.json, best, NULL), rank);
-    add_design(&b, er_json_object(&b.json, root, "as_it_is"), 0);
-    add_candidates(&b, root);
-    add_fails(&b, root);
-    return er_json_end(&b.json, root, out);
+    const struct er_chosen *chosen = result;
+    const struct er_prices *prices = chosen->ask->field->prices;
+    struct er_teller t = {{.system = system}, {.system = system}, chosen};
+    size_t count;
+    const struct told_design *designs = list_designs(&t, &count);
+    cJSON *root = er_json_root(&t.json, chosen->ask->field->title);
+    er_json_text(&t.json, root, "check_verdict", er_verdict_name(chosen->choice->own.verdict));
+    cJSON *units = er_json_object(&t.json, root, "units");
+    er_json_text(&t.json, units, "pressure", er_unit_name(ER_PRESSURE, system));
+    er_json_text(&t.json, units, "flow", er_unit_name(ER_FLOW, system));
+    er_json_text(&t.json, units, "money", prices != NULL ? prices->currency : NULL);
+    er_tell_members(&t, root, choice_members, chosen->choice);
+    er_json_text(&t.json, root, "ranked_by", "cost");
+    er_json_text(&t.json, root, "cost_counts", er_say_what_cost_counts());
+    er_json_number(&t.json, root, "waste", 100.0 * chosen->ask->waste);
+    er_json_bool(&t.json, root, "placeholder_prices", chosen->choice->placeholders);
+    if (count > 0) {
+        er_tell_list(&t, root, "best", design_members, designs + 1, count - 1, sizeof *designs);
+        er_tell_record(&t, root, "as_it_is", design_members, designs);
+    }
+    add_candidates(&t.json, root, chosen->ask);
+    add_failed_by(&t.json, root, chosen->choice);
+    return er_teller_end_json(&t, root, out);
 }
 
-enum er_status er_report_choose_csv(const struct er_choose_ask *ask, const struct er_choice *choice,
-                                    enum er_system system, struct er_text *out)
+static enum er_status write_csv(const void *result, enum er_system system, struct er_text *out)
 {
-    er_text_append(out, "rank,tape,header,feed,zones,verdict,cost,bought,"
-                        "emission_uniformity_percent,hours_needed_h,lowest_pressure_");
-    er_csv_unit(out, er_unit_name(ER_PRESSURE, system));
-    er_text_append(out, ",largest_flow_");
-    er_csv_unit(out, er_unit_name(ER_FLOW, system));
-    er_text_append(out, ",unbeaten,placeholder_prices\n");
-    for (size_t rank = 0; rank <= choice->best_count; rank++) {
-        const struct er_ranked ranked = er_design_ranked(ask, choice, rank);
-        const struct er_design *design = ranked.design;
-        er_csv_number(out, true, (double)rank);
-        er_csv_text(out, false, ranked.tape != NULL ? ranked.tape : "");
-        er_csv_text(out, false, ranked.header != NULL ? ranked.header : "");
-        er_csv_text(out, false, ranked.feed != NULL ? ranked.feed : "");
-        er_csv_number(out, false, (double)ranked.zones);
-        er_csv_text(out, false, er_verdict_name(design->verdict));
-        er_csv_number(out, false, design->cost);
-        er_csv_number(out, false, design->bought);
-        er_csv_number(out, false, 100.0 * design->uniformity);
-        er_csv_number(out, false, er_from_si(ER_TIME, system, design->hours_needed));
-        er_csv_number(out, false, er_from_si(ER_PRESSURE, system, design->lowest_pressure));
-        er_csv_number(out, false, er_from_si(ER_FLOW, system, design->largest_flow));
-        er_csv_text(out, false, design->unbeaten ? "yes" : "no");
-        er_csv_text(out, false, choice->placeholders ? "yes" : "no");
-        er_text_append(out, "\n");
-    }
-    return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
+    struct er_teller t = {{.system = system}, {.system = system}, result};
+    size_t count;
+    const struct told_design *designs = list_designs(&t, &count);
+    er_tell_csv(&t, line_members, designs, count, sizeof *designs, out);
+    return er_teller_end_csv(&t, out);
 }
+
+const struct er_report er_choose_report = {er_choose_page, write_json, write_csv};

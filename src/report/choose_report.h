@@ -1,32 +1,33 @@
-/* How the outcome of a choice among designs is said. Each writer appends to `out` and returns
- * ER_OK or ER_NO_MEMORY. */
+/* How the outcome of a choice among designs is told. */
 #ifndef ER_REPORT_CHOOSE_REPORT_H
 #define ER_REPORT_CHOOSE_REPORT_H
 
-#include "base/text.h"
 #include "evenrow/choose.h"
+#include "say/report.h"
 
-enum er_status er_report_choose_text(const struct er_choose_ask *ask,
-                                     const struct er_choice *choice, enum er_system system,
-                                     struct er_text *out);
-enum er_status er_report_choose_json(const struct er_choose_ask *ask,
-                                     const struct er_choice *choice, enum er_system system,
-                                     struct er_text *out);
+/* What was asked, and what came of it. */
+struct er_chosen {
+    const struct er_choose_ask *ask;
+    const struct er_choice *choice;
+};
 
-/* The plan as it is (rank 0) and the best designs, one line each. */
-enum er_status er_report_choose_csv(const struct er_choose_ask *ask, const struct er_choice *choice,
-                                    enum er_system system, struct er_text *out);
+extern const struct er_report er_choose_report; /* of struct er_chosen */
+
+/* The report for a person, the answer first. */
+void er_choose_page(const void *result, struct er_page *page);
 
 /* A design of the list by its rank, the plan as it is having rank 0. NULL: the plan has several
  * kinds, or one without a name. */
 struct er_ranked {
+    size_t rank;
     const struct er_design *design;
     const char *tape, *header, *feed;
     size_t zones;
 };
 
-struct er_ranked er_design_ranked(const struct er_choose_ask *ask, const struct er_choice *choice,
-                                  size_t rank);
+/* All of them, by rank, in the pen's memory; *count is their number. NULL: memory ran out. */
+const struct er_ranked *er_designs_ranked(struct er_pen *pen, const struct er_chosen *chosen,
+                                          size_t *count);
 
 /* "first", "last", "middle". */
 const char *er_feed_name(enum er_feed feed);

@@ -1,3 +1,4 @@
+/* Designs by their rank, and what they are called. */
 #include <string.h>
 
 #include "report/choose_report.h"
@@ -37,21 +38,40 @@ static struct er_ranked own_plan(const struct er_field *field, const struct er_d
     for (size_t z = 0; z < field->zone_count; z++) {
         const struct er_zone *zone = &field->zones[z];
         see_name(&feed, er_feed_name(zone->header.feed));
-        for (size_t g = 0; g < zone->group_count; g++)
+        for (size_t g = 0; g < zone->group_count; g++) {
             see_name(&tape, zone->groups[g].tape->name);
-        for (size_t p = 0; p < zone->header.piece_count; p++)
+        }
+        for (size_t p = 0; p < zone->header.piece_count; p++) {
             see_name(&header, zone->header.pieces[p].pipe->name);
+        }
     }
-    return (struct er_ranked){own, tape.name, header.name, feed.name, field->zone_count};
+    return (struct er_ranked){0, own, tape.name, header.name, feed.name, field->zone_count};
 }
 
-struct er_ranked er_design_ranked(const struct er_choose_ask *ask, const struct er_choice *choice,
-                                  size_t rank)
+static struct er_ranked ranked(const struct er_chosen *chosen, size_t rank)
 {
-    if (rank == 0)
-        return own_plan(ask->field, &choice->own);
-    const struct er_design *design = &choice->best[rank - 1];
-    return (struct er_ranked){
-        design, ask->tapes[design->tape]->name, ask->pipes[design->pipe]->name,
-        er_feed_name(ask->feeds[design->feed]), ask->divisions[design->division]};
+    const struct er_choose_ask *ask = chosen->ask;
+    if (rank == 0) {
+        return own_plan(ask->field, &chosen->choice->own);
+    }
+    const struct er_design *design = &chosen->choice->best[rank - 1];
+    return (struct er_ranked){rank,
+                              design,
+                              ask->tapes[design->tape]->name,
+                              ask->pipes[design->pipe]->name,
+                              er_feed_name(ask->feeds[design->feed]),
+                              ask->divisions[design->division]};
+}
+
+const struct er_ranked *er_designs_ranked(struct er_pen *pen, const struct er_chosen *chosen,
+                                          size_t *count)
+{
+    *count = chosen->choice->best_count + 1;
+    struct er_ranked *all = er_arena_array(&pen->arena, *count, sizeof *all);
+    pen->out_of_memory = pen->out_of_memory || all == NULL;
+    for (size_t rank = 0; all != NULL && rank < *count; rank++) {
+        all[rank] = ranked(chosen, rank);
+    }
+    *count = all != NULL ? *count : 0;
+    return all;
 }
