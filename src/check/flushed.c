@@ -4,7 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define CLOSE_CALL 2e-6  /* relative: velocities nearer to the limit */
+#define CLOSE_CALL 1e-6  /* relative: velocities nearer to the limit */
 #define SAME_LENGTH 1e-9 /* relative */
 #define FIRST_ROOM 64    /* runs */
 

@@ -6,8 +6,7 @@
 #include <string.h>
 
 #define LIMIT_TOLERANCE 1e-9 /* relative: a limit is passed only where it is exceeded by more */
-#define CLOSE_TO_DRY 1e-3    /* m */
-#define CLOSE_CALL 2e-6      /* relative; of a limit of 0, m: nearer, an estimate may mislead */
+#define CLOSE_CALL 1e-6      /* relative; of a limit of 0, m: nearer, an estimate may mislead */
 #define VACUUM 1e-9          /* m below zero that count as such */
 
 static const struct er_finding_kind kinds[ER_FINDING_COUNT] = {
@@ -61,11 +60,6 @@ void er_judge_watch(struct er_judge *judge, double value, double limit)
 {
     double near = limit < 0.0 || limit > 0.0 ? CLOSE_CALL * fabs(limit) : CLOSE_CALL;
     judge->close_call = judge->close_call || (isfinite(limit) && fabs(value - limit) <= near);
-}
-
-void er_judge_watch_dry(struct er_judge *judge, double pressure)
-{
-    judge->close_call = judge->close_call || fabs(pressure) <= CLOSE_TO_DRY;
 }
 
 bool er_over(struct er_judge *judge, double value, double limit)

@@ -35,10 +35,6 @@ bool er_under(struct er_judge *judge, double value, double limit);
 /* Takes down a close call where `value` is that near to `limit`. */
 void er_judge_watch(struct er_judge *judge, double value, double limit);
 
-/* The same for an emitter's pressure (m) and zero. Where a row all but runs dry its lowest
- * pressures hang on everything above them, and an estimate is off by more than elsewhere. */
-void er_judge_watch_dry(struct er_judge *judge, double pressure);
-
 /* Whether a pressure is below zero by more than rounding: the pipe draws air. */
 bool er_below_zero(double pressure);
 

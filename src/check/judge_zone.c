@@ -41,7 +41,7 @@ static struct worst_outlets find_worst(struct er_judge *judge, const struct er_z
             worst.high = outlet;
             worst.high_by = high_by;
         }
-        er_judge_watch_dry(judge, outlet->emitter_pressure.min);
+        er_judge_watch(judge, outlet->emitter_pressure.min, 0.0);
         if (!(outlet->emitter_pressure.min > 0.0) &&
             outlet->emitter_pressure.min < driest - AS_BAD) {
             worst.dry = outlet;

@@ -2,8 +2,8 @@
  *
  * What a row takes at its inlet pressure is learnt once for all plans that have such rows;
  * a plan is then solved along its headers and pipes alone. Every fail is judged by the code
- * that er_check judges by, with figures that are right within 1e-6. A plan with a figure
- * nearer to its limit than twice that is a close call, and er_check has to decide it. */
+ * that er_check judges by, with figures that are right within some 1e-7. A plan with a figure
+ * nearer to its limit than 1e-6 is a close call, and er_check has to decide it. */
 #ifndef ER_CHECK_SCREEN_H
 #define ER_CHECK_SCREEN_H
 

@@ -11,6 +11,7 @@
 #define FIRST_WALKS 20          /* with ever less at the far end, until one is under the ceiling */
 #define FIRST_WALK_CEILING 10.0 /* times the nominal pressure */
 #define STUDY_TOLERANCE 1e-11   /* of a walk's inlet pressure */
+#define SLOPES_ALIKE 16.0       /* times what a value may be off, over the stretch */
 #define STUDY_WALKS_MAX 80      /* a kink halves its stretch some 50 times */
 #define NARROW 1e-9             /* m, and of the pressure: a stretch that is not halved any more */
 #define REACH_OUT 1.25          /* how far beyond what is asked a new end of the samples lies */
@@ -196,11 +197,13 @@ enum er_status er_response_learn(struct er_response *response, const struct er_r
 }
 
 /* A moving pressure between two samples. */
-static double pressure_between(double x0, const struct er_moving *from, double x1,
-                               const struct er_moving *to, double x)
+static struct er_moving moving_between(double x0, const struct er_moving *from, double x1,
+                                       const struct er_moving *to, double x)
 {
-    double slope;
-    return between_samples(x0, from->value, from->slope, x1, to->value, to->slope, x, &slope);
+    struct er_moving at;
+    at.value =
+        between_samples(x0, from->value, from->slope, x1, to->value, to->slope, x, &at.slope);
+    return at;
 }
 
 struct er_range er_response_emitter_pressure(const struct er_response *response,
@@ -217,30 +220,50 @@ struct er_range er_response_emitter_pressure(const struct er_response *response,
     const struct er_sample *from = &response->samples[below - 1];
     const struct er_sample *to = from + 1;
     return (struct er_range){
-        pressure_between(from->inlet_pressure, &from->extremes.lowest, to->inlet_pressure,
-                         &to->extremes.lowest, inlet_pressure),
-        pressure_between(from->inlet_pressure, &from->extremes.highest, to->inlet_pressure,
-                         &to->extremes.highest, inlet_pressure)};
+        moving_between(from->inlet_pressure, &from->extremes.lowest, to->inlet_pressure,
+                       &to->extremes.lowest, inlet_pressure)
+            .value,
+        moving_between(from->inlet_pressure, &from->extremes.highest, to->inlet_pressure,
+                       &to->extremes.highest, inlet_pressure)
+            .value};
 }
 
-static bool near(double read, double walked, double share, double least)
+/* Whether what is read half way along a stretch is what was walked there. A corner somewhere else
+ * in the stretch may leave the value as it was, but hardly the slope, too, where it is known. */
+static bool alike(struct er_moving read, struct er_moving walked, double allowed, double width)
 {
-    return fabs(read - walked) <= share * fmax(least, fabs(walked));
+    bool turns = fabs(read.slope - walked.slope) * width > SLOPES_ALIKE * allowed;
+    return fabs(read.value - walked.value) <= allowed && !turns;
 }
 
-static bool agrees(const struct er_response *response, const struct er_sample *walked)
+static bool is_dry(const struct er_sample *sample)
 {
-    const struct er_run_extremes *extremes = &walked->extremes;
-    double slope;
-    double flow = er_response_flow(response, walked->inlet_pressure, &slope);
+    return !(sample->extremes.lowest.value > 0.0);
+}
+
+/* Whether a walk agrees with what is read between `from` and the next sample. */
+static bool agrees(const struct er_response *response, const struct er_sample *from,
+                   const struct er_sample *walked)
+{
+    const struct er_moving flow = {walked->flow, walked->flow_slope};
+    const struct er_moving lowest = walked->extremes.lowest, highest = walked->extremes.highest;
+    const double x0 = from->inlet_pressure, x1 = from[1].inlet_pressure;
+    const double x = walked->inlet_pressure;
+    struct er_moving read;
+    read.value = er_response_flow(response, x, &read.slope);
     if (response->open_end)
-        return near(flow, walked->flow, ER_STUDIED, 0.0);
-    bool dry = !(extremes->lowest.value > 0.0);
-    double share = dry ? ER_STUDIED_DRY : ER_STUDIED;
-    struct er_range read = er_response_emitter_pressure(response, walked->inlet_pressure);
-    bool lowest = dry ? read.min <= 0.0 : near(read.min, extremes->lowest.value, share, 1.0);
-    return lowest && near(flow, walked->flow, share, 0.0) &&
-           near(read.max, extremes->highest.value, share, 1.0);
+        return alike(read, flow, ER_STUDIED * flow.value, x1 - x0);
+    const bool dry = is_dry(walked);
+    const double share = dry ? ER_STUDIED_DRY : ER_STUDIED;
+    const double width = dry ? 0.0 : x1 - x0; /* there are corners enough: slopes tell nothing */
+    if (!alike(read, flow, share * flow.value, width))
+        return false;
+    read = moving_between(x0, &from->extremes.highest, x1, &from[1].extremes.highest, x);
+    if (!alike(read, highest, share * fmax(1.0, fabs(highest.value)), width))
+        return false;
+    read = moving_between(x0, &from->extremes.lowest, x1, &from[1].extremes.lowest, x);
+    return dry ? read.value <= 0.0
+               : alike(read, lowest, share * fmax(1.0, fabs(lowest.value)), width);
 }
 
 /* One walk for about `inlet_pressure`, or, where that comes out of the bounds, as many as it
@@ -277,11 +300,13 @@ static enum er_status study_between(struct er_response *response, const struct e
     enum er_status status = walk_near(response, middle, bounds, &sample);
     if (status != ER_OK)
         return status;
-    sample.known_after = agrees(response, &sample);
+    const bool known = agrees(response, from, &sample);
+    /* Where the dry rows' stretch ends in a wet one, the corner is yet to be found. */
+    sample.known_after = known && !(is_dry(&sample) && !is_dry(&from[1]));
     struct er_sample *kept = insert(response, &sample);
     if (!kept)
         return ER_NO_MEMORY;
-    kept[-1].known_after = kept->known_after;
+    kept[-1].known_after = known;
     return ER_OK;
 }
 

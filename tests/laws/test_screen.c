@@ -11,9 +11,9 @@
 #include "laws.h"
 
 /* How far an estimate may be off: half of what counts as a close call. */
-#define ESTIMATE 1e-6
+#define ESTIMATE 5e-7
 
-#define CLOSE_TO_DRY 1e-3 /* m, an estimate does not decide there */
+#define CLOSE_TO_DRY 1e-6 /* m: a close call, where the figures of a dry row may differ */
 
 static size_t close_calls; /* of the fields that the law was held on */
 
@@ -157,7 +157,7 @@ static void estimates_find_the_last_cautions(void **state)
     (void)state;
     law_sweep(&law, finds_the_last_cautions);
     print_message("%zu flush weakly, %zu fail with dirty filters\n", weak, dirty);
-    assert_true(weak >= 5 && dirty >= 2); /* else the law would say little */
+    assert_true(weak >= 5 && dirty >= 1); /* else the law would say little */
 }
 
 int main(void)
