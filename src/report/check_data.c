@@ -95,12 +95,8 @@ const struct er_member er_zone_members[] = {
 static void add_set_zones(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
 {
     const struct er_result *result = teller->result;
-    const struct er_set *set =
-        &result->field->sets[(const struct er_set_result *)at - result->sets];
-    cJSON *zones = er_json_array(&teller->json, parent, key);
-    for (size_t i = 0; i < set->zone_count; i++) {
-        er_json_text(&teller->json, zones, NULL, result->field->zones[set->zones[i]].name);
-    }
+    er_json_zone_names(&teller->json, parent, key, result->field,
+                       (size_t)((const struct er_set_result *)at - result->sets));
 }
 
 #define SET(name, unit, member) ER_QUANTITY_MEMBER(name, unit, struct er_set_result, member)

@@ -49,13 +49,9 @@ static void add_place(struct er_teller *teller, cJSON *parent, const char *key, 
 
 static void add_zones(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
 {
-    const struct er_demand *demand = teller->result;
-    const struct er_set *set =
-        &demand->field->sets[(const struct er_set_demand *)at - demand->sets];
-    cJSON *zones = er_json_array(&teller->json, parent, key);
-    for (size_t z = 0; z < set->zone_count; z++) {
-        er_json_text(&teller->json, zones, NULL, demand->field->zones[set->zones[z]].name);
-    }
+    const struct er_demand *result = teller->result;
+    er_json_zone_names(&teller->json, parent, key, result->field,
+                       (size_t)((const struct er_set_demand *)at - result->sets));
 }
 
 #define QUANTITY(name, unit, type, member)                                                         \

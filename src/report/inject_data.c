@@ -109,13 +109,9 @@ static const struct er_member line_members[] = {
 
 static void add_set_zones(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
 {
-    const struct er_injection *injection = teller->result;
-    const struct er_set *set =
-        &injection->field->sets[(const struct er_set_injection *)at - injection->sets];
-    cJSON *zones = er_json_array(&teller->json, parent, key);
-    for (size_t z = 0; z < set->zone_count; z++) {
-        er_json_text(&teller->json, zones, NULL, injection->field->zones[set->zones[z]].name);
-    }
+    const struct er_injection *result = teller->result;
+    er_json_zone_names(&teller->json, parent, key, result->field,
+                       (size_t)((const struct er_set_injection *)at - result->sets));
 }
 
 #define SET(name, unit, member) ER_QUANTITY_MEMBER(name, unit, struct er_set_injection, member)

@@ -9,3 +9,12 @@ const char *er_zone_names(struct er_pen *pen, const struct er_field *field, size
     }
     return names;
 }
+
+void er_json_zone_names(struct er_json *json, cJSON *parent, const char *key,
+                        const struct er_field *field, size_t set)
+{
+    cJSON *zones = er_json_array(json, parent, key);
+    for (size_t z = 0; z < field->sets[set].zone_count; z++) {
+        er_json_text(json, zones, NULL, field->zones[field->sets[set].zones[z]].name);
+    }
+}

@@ -9,6 +9,7 @@
 #include "base/text.h"
 #include "evenrow/catalogue.h"
 #include "evenrow/check.h"
+#include "say/json.h"
 #include "say/report.h"
 
 /* "fails", "caution" or "holds". */
@@ -31,6 +32,8 @@ void er_append_plan_fails(struct er_text *text, const struct er_result *result, 
 
 /* The names of a set's zones: "1 + 2". */
 const char *er_zone_names(struct er_pen *pen, const struct er_field *field, size_t set);
+void er_json_zone_names(struct er_json *json, cJSON *parent, const char *key,
+                        const struct er_field *field, size_t set);
 
 /* `text` with a full stop, if it has none. */
 const char *er_with_stop(struct er_pen *pen, const char *text);
