@@ -101,8 +101,8 @@ static void test_shutoff(void **state)
     const double first = points[0].at, head = points[0].value;
     double slope;
     assert_true(first > 0.0);
-    const double unknown[] = {(double)NAN, 0.0};
-    for (size_t i = 0; i < 2; i++) {
+    const double unknown[] = {(double)NAN, 0.0, 0.5 * head};
+    for (size_t i = 0; i < 3; i++) {
         source.shutoff = unknown[i];
         assert_close(er_source_first_flow(&source), first, 1e-15);
         assert_close(er_source_pressure(&source, 0.0, &slope), head, 1e-15);
