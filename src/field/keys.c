@@ -99,8 +99,6 @@ struct er_sizes er_sizes_told(enum er_quantity quantity, enum er_system system)
 
 double er_least_size(enum er_quantity quantity, const struct er_key_range *range)
 {
-    if (range->least > 0.0)
-        return range->least;
     return er_in_range(range, 0.0) ? ER_SMALLEST_FIGURE : er_quantity_sizes(quantity).least;
 }
 

@@ -51,28 +51,23 @@ enum er_key_kind {
 struct er_key_range {
     double low, high;
     bool low_open, high_open; /* the end itself is out of range */
-    double least;             /* above 0, the least size a farm can have; 0: that of the quantity */
 };
 
 #define ER_ANY_NUMBER                                                                              \
     {                                                                                              \
-        -(double)INFINITY, (double)INFINITY, false, false, 0.0                                     \
+        -(double)INFINITY, (double)INFINITY, false, false                                          \
     }
 #define ER_ABOVE_ZERO                                                                              \
     {                                                                                              \
-        0.0, (double)INFINITY, true, false, 0.0                                                    \
-    }
-#define ER_ABOVE_ZERO_FROM(size)                                                                   \
-    {                                                                                              \
-        0.0, INFINITY, true, false, (size)                                                         \
+        0.0, (double)INFINITY, true, false                                                         \
     }
 #define ER_FROM_ZERO                                                                               \
     {                                                                                              \
-        0.0, (double)INFINITY, false, false, 0.0                                                   \
+        0.0, (double)INFINITY, false, false                                                        \
     }
 #define ER_FROM_ONE                                                                                \
     {                                                                                              \
-        1.0, (double)INFINITY, false, false, 0.0                                                   \
+        1.0, (double)INFINITY, false, false                                                        \
     }
 
 enum er_presence { ER_OPTIONAL, ER_REQUIRED, ER_DEFAULTED };
@@ -84,8 +79,9 @@ struct er_key {
     enum er_presence presence;
     enum er_quantity quantity, second_quantity;
     struct er_key_range range;
-    double fallback[2];             /* ER_DEFAULTED: by er_system, in that system's unit */
-    const char *const *words;       /* ends with NULL; the first is the default of a choice */
+    double smallest;          /* SI, above 0: the least size of a quantity; 0: that of its kind */
+    double fallback[2];       /* ER_DEFAULTED: by er_system, in that system's unit */
+    const char *const *words; /* ends with NULL; the first is the default of a choice */
     const struct er_object *object; /* the object, or the items of a list or map */
     size_t least;                   /* the fewest items of a list, the number of figures */
     size_t offset, second_offset;   /* where it is read into */

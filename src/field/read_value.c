@@ -98,12 +98,11 @@ static const char *range_text(struct er_reader *reader, const struct er_key_rang
 /* Whether a figure is of a size that a farm can have. A problem is taken down if not. A bare number
  * is of ER_QUANTITY_COUNT. */
 static bool is_sane(struct er_reader *reader, const struct er_place *place,
-                    enum er_quantity quantity, const struct er_key_range *range, double value)
+                    enum er_quantity quantity, double least, double value)
 {
     const bool bare = quantity == ER_QUANTITY_COUNT;
     const struct er_sizes sizes = bare ? (struct er_sizes){ER_SMALLEST_FIGURE, ER_LARGEST_FIGURE}
                                        : er_quantity_sizes(quantity);
-    const double least = bare ? sizes.least : er_least_size(quantity, range);
     const double size = fabs(value);
     if (size <= sizes.most && (size >= least || size <= 0.0)) {
         return true;
@@ -115,8 +114,8 @@ static bool is_sane(struct er_reader *reader, const struct er_place *place,
                           large);
     } else {
         struct er_sizes told = er_sizes_told(quantity, reader->system);
-        if (range->least > 0.0)
-            told.least = er_from_si(quantity, reader->system, range->least);
+        if (least > sizes.least)
+            told.least = er_from_si(quantity, reader->system, least);
         er_reader_problem(reader, place, ER_AT_VALUE,
                           "%s is too %s a figure for any farm; expected %s of %.3g to %.10g %s",
                           found, large, usuals[quantity].noun, told.least, told.most,
@@ -175,8 +174,10 @@ static struct er_key_range range_in_file(const struct er_reader *reader, enum er
     return shown;
 }
 
-double er_quantity_at(struct er_reader *reader, const struct er_place *place,
-                      enum er_quantity quantity, const struct er_key_range *range)
+/* `smallest`: its least size, or 0. */
+static double read_quantity(struct er_reader *reader, const struct er_place *place,
+                            enum er_quantity quantity, const struct er_key_range *range,
+                            double smallest)
 {
     double value = (double)NAN;
     if (cJSON_IsString(place->node)) {
@@ -199,13 +200,20 @@ double er_quantity_at(struct er_reader *reader, const struct er_place *place,
                           er_unit_name(quantity, reader->system), er_found(reader, place->node));
         return (double)NAN;
     }
-    return is_sane(reader, place, quantity, range, value) ? value : (double)NAN;
+    const double least = smallest > 0.0 ? smallest : er_least_size(quantity, range);
+    return is_sane(reader, place, quantity, least, value) ? value : (double)NAN;
+}
+
+double er_quantity_at(struct er_reader *reader, const struct er_place *place,
+                      enum er_quantity quantity, const struct er_key_range *range)
+{
+    return read_quantity(reader, place, quantity, range, 0.0);
 }
 
 void er_read_quantity(struct er_reader *reader, const struct er_place *place,
                       const struct er_key *key, void *entry)
 {
-    const double value = er_quantity_at(reader, place, key->quantity, &key->range);
+    const double value = read_quantity(reader, place, key->quantity, &key->range, key->smallest);
     memcpy((char *)entry + key->offset, &value, sizeof value);
 }
 
@@ -226,7 +234,8 @@ double er_number_at(struct er_reader *reader, const struct er_place *place,
                           key->about);
         return (double)NAN;
     }
-    return is_sane(reader, place, ER_QUANTITY_COUNT, &key->range, value) ? value : (double)NAN;
+    return is_sane(reader, place, ER_QUANTITY_COUNT, ER_SMALLEST_FIGURE, value) ? value
+                                                                                : (double)NAN;
 }
 
 void er_read_number(struct er_reader *reader, const struct er_place *place,

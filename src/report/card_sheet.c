@@ -11,8 +11,7 @@
 #define LOG_ROWS 10 /* less one for each zone, so that the sheet stays a page */
 #define LEAST_LOG_ROWS 3
 #define ROOMY 2    /* zones of a set that fit on a page in type of the usual size */
-#define SHOWS 0.01 /* of a reading: what a dirty filter must change before the beds' rows tell it  \
-                    */
+#define SHOWS 0.01 /* of a reading: what a dirty filter must change for the beds to show it */
 #define ZONE_COLUMNS 8
 
 static const struct er_zone *zone_at(const struct er_card_sheet *sheet, size_t z)

@@ -7,7 +7,7 @@
 #include "say/record.h"
 
 /* The report for a person, the verdict first. */
-void er_check_page(const void *result, struct er_page *page);
+void er_check_page(const void *result_of, struct er_page *page);
 
 extern const struct er_member er_zone_members[]; /* of struct er_zone_result */
 

@@ -84,9 +84,9 @@ static void write_cautions(struct er_page *page)
                        "power and let the pressure off before you open a pipe or a filter.");
 }
 
-void er_check_page(const void *of, struct er_page *page)
+void er_check_page(const void *result_of, struct er_page *page)
 {
-    const struct er_result *result = of;
+    const struct er_result *result = result_of;
     er_page_paragraph(page, "%s", er_verdict_words(&page->pen, result));
     write_counts(page, result);
     write_facts(page, result);

@@ -165,9 +165,10 @@ static const char *dry_words(const struct saying *s)
 const char *er_inject_finding_words(struct er_pen *pen, const struct er_injection *injection,
                                     const struct er_inject_finding *finding)
 {
+    /* Of a zone or a part it is not asked for its set. */
     const bool of_set = finding->index < injection->field->set_count;
     const struct saying s = {pen, injection, injection->field, finding->index,
-                             of_set ? &injection->sets[finding->index] : NULL};
+                             &injection->sets[of_set ? finding->index : 0]};
     switch (finding->code) {
     case ER_INJECT_PLAN_FAILS:
         return er_pen_text(pen,

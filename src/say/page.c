@@ -38,14 +38,12 @@ static struct er_block *add(struct er_page *page, enum er_block_kind kind, const
     return block;
 }
 
+/* Declares `text`, made of the arguments behind `format`. */
 #define MADE(page, format, text)                                                                   \
-    const char *text;                                                                              \
-    do {                                                                                           \
-        va_list arguments;                                                                         \
-        va_start(arguments, format);                                                               \
-        text = er_pen_vtext(&(page)->pen, format, arguments);                                      \
-        va_end(arguments);                                                                         \
-    } while (0)
+    va_list arguments;                                                                             \
+    va_start(arguments, format);                                                                   \
+    const char *const text = er_pen_vtext(&(page)->pen, format, arguments);                        \
+    va_end(arguments)
 
 void er_page_paragraph(struct er_page *page, const char *format, ...)
 {

@@ -32,20 +32,20 @@ const char *er_pen_text(struct er_pen *pen, const char *format, ...)
     return text;
 }
 
-const char *er_pen_visible(struct er_pen *pen, const char *string)
+const char *er_pen_visible(struct er_pen *pen, const char *text)
 {
-    struct er_text text;
-    er_text_init(&text);
-    er_text_append_visible(&text, string);
-    return er_pen_keep(pen, &text);
+    struct er_text visible;
+    er_text_init(&visible);
+    er_text_append_visible(&visible, text);
+    return er_pen_keep(pen, &visible);
 }
 
-const char *er_pen_short(struct er_pen *pen, const char *string, size_t most)
+const char *er_pen_short(struct er_pen *pen, const char *text, size_t most)
 {
-    struct er_text text;
-    er_text_init(&text);
-    er_text_append_short(&text, string, strlen(string), most);
-    return er_pen_keep(pen, &text);
+    struct er_text kept;
+    er_text_init(&kept);
+    er_text_append_short(&kept, text, strlen(text), most);
+    return er_pen_keep(pen, &kept);
 }
 
 const char *er_pen_number(struct er_pen *pen, double number)

@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-#define EFFICIENCY_MOST 0.9 /* of water applied by drip, where the file gives none */
+#define EFFICIENCY_MOST 0.9   /* of water applied by drip, where the file gives none */
 #define LEAST_EFFICIENCY 0.01 /* by its evenness; a zone under that waters nobody */
 #define PULSES_MOST 1e6
 

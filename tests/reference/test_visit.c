@@ -249,7 +249,7 @@ static struct er_fault draw_fault(struct dice *dice, const struct planted *healt
 static double near_enough(const struct planted *healthy, const struct er_fault *fault, double seen)
 {
     if (seen <= 0) {
-        return INFINITY; /* nothing of it shows */
+        return (double)INFINITY; /* nothing of it shows */
     }
     double size = fault->value;
     if (fault->kind == ER_FAULT_REGULATOR) {

@@ -713,7 +713,8 @@ static void test_figures_beside_the_readings(void **state)
     (void)state;
     const struct er_point curve[] = {{1.0 / 3600.0, 50.0}, {3.0 / 3600.0, 40.0}};
     const struct er_field field = {
-        .source = {.kind = ER_SOURCE_CURVE, .curve_count = 2, .curve = curve, .shutoff = NAN}};
+        .source = {
+            .kind = ER_SOURCE_CURVE, .curve_count = 2, .curve = curve, .shutoff = (double)NAN}};
     struct er_visit_reading readings[] = {{.kind = ER_READ_METER, .value = 2.0 / 3600.0},
                                           {.kind = ER_READ_SOURCE, .value = 44.0}};
     struct er_measured measured = {.reading_count = 2, .readings = readings};
@@ -732,7 +733,8 @@ static void test_figures_beside_the_readings(void **state)
     assert_off(range.max, 0.90 + 1.96 * 0.02, 1e-12);
     range = er_visit_uniformity(&(struct er_catch){.statistical = 0.99, .error = 0.02});
     assert_off(range.max, 1.0, 0.0);
-    range = er_visit_uniformity(&(struct er_catch){.statistical = NAN, .error = NAN});
+    range =
+        er_visit_uniformity(&(struct er_catch){.statistical = (double)NAN, .error = (double)NAN});
     assert_true(isnan(range.min) && isnan(range.max));
 }
 
