@@ -173,12 +173,38 @@ static void test_run_day(void **state)
     trial_close(&trial);
 }
 
+/* In one set a zone of every day, 1 h, and one of every other day, 3 h, which joins each second
+ * run alone. */
+static void test_zone_that_joins(void **state)
+{
+    (void)state;
+    const struct er_zone zones[2] = {{.water = {.every = 1.0}}, {.water = {.every = 2.0}}};
+    const size_t places[2] = {0, 1};
+    const struct er_set set = {2, places};
+    const struct er_field field = {
+        .zone_count = 2, .zones = zones, .set_count = 1, .sets = &set, .hours = 12.0 * 3600.0};
+    const double run_times[2] = {3600.0, 3.0 * 3600.0};
+    struct er_arena arena = {0};
+    struct er_run_days plan;
+    assert_int_equal(er_run_days_plan(&field, run_times, field.hours, &arena, &plan), ER_OK);
+    assert_int_equal(plan.run_count, 2);
+    const double both = fmax(plan.runs[0].run_time, plan.runs[1].run_time);
+    const double alone = fmin(plan.runs[0].run_time, plan.runs[1].run_time);
+    assert_close(both, 3.0 * 3600.0, 1e-14);
+    assert_close(alone, 3600.0, 1e-14);
+    er_arena_release(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_all_ways),         cmocka_unit_test(test_ways_that_first_fit_misses),
-        cmocka_unit_test(test_bounds),           cmocka_unit_test(test_fields),
-        cmocka_unit_test(test_unlike_intervals), cmocka_unit_test(test_run_day),
+        cmocka_unit_test(test_zone_that_joins),
+        cmocka_unit_test(test_all_ways),
+        cmocka_unit_test(test_ways_that_first_fit_misses),
+        cmocka_unit_test(test_bounds),
+        cmocka_unit_test(test_fields),
+        cmocka_unit_test(test_unlike_intervals),
+        cmocka_unit_test(test_run_day),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
