@@ -738,6 +738,30 @@ static void test_figures_beside_the_readings(void **state)
     assert_true(isnan(range.min) && isnan(range.max));
 }
 
+/* Nothing flows uphill of what the source holds, and the valve's loss is told for no flow: to close
+ * the valve by nothing leaves the gauges as they are. */
+static void test_valve_without_flow(void **state)
+{
+    (void)state;
+    static const char text[] =
+        "{\"units\": \"metric\", \"source\": {\"pressure\": \"3 m\"}, \"tapes\": {\"t\": "
+        "{\"emitter_flow\": 1, \"at_pressure\": \"8 m\", \"emitter_spacing\": 300, "
+        "\"inside_diameter\": 16}}, \"zones\": [{\"name\": \"a\", \"rise\": 2, \"valve\": "
+        "{\"part\": \"valve\", \"loss\": \"2 m\"}, \"header\": {\"pipe\": "
+        "{\"inside_diameter\": 40}}, \"beds\": [{\"count\": 2, \"length\": 30, \"spacing\": 1.5, "
+        "\"tape\": \"t\"}]}]}";
+    const struct er_visit_reading header = {.kind = ER_READ_HEADER};
+    const struct er_fault none = {ER_FAULT_NONE, 0.0, 0}, valve = {ER_FAULT_VALVE, 0.0, 0};
+    struct er_field field;
+    double planned, shown;
+    read_good(text, &field);
+    assert_int_equal(er_visit_predict(&field, 0, &none, &header, 1, &planned), ER_OK);
+    assert_int_equal(er_visit_predict(&field, 0, &valve, &header, 1, &shown), ER_OK);
+    assert_true(planned < 0.0);
+    assert_off(shown, planned, 1e-9);
+    er_field_release(&field);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -756,6 +780,7 @@ int main(void)
         cmocka_unit_test(test_how_far_off_the_plan_is_wrong),
         cmocka_unit_test(test_when_nothing_explains),
         cmocka_unit_test(test_most_telling_reading),
+        cmocka_unit_test(test_valve_without_flow),
         cmocka_unit_test(test_valve_that_holds),
         cmocka_unit_test(test_filter_nearly_blocked),
         cmocka_unit_test(test_readings_over_ratings),
