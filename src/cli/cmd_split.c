@@ -6,6 +6,7 @@
 #include "cli/commands.h"
 #include "cli/files.h"
 #include "cli/flags.h"
+#include "cli/forms.h"
 #include "cli/load.h"
 #include "cli/message.h"
 #include "evenrow/catalogue.h"
@@ -221,17 +222,6 @@ static int read_ask(struct splitting *splitting)
     return status;
 }
 
-static enum er_status make_report(const struct splitting *splitting, struct er_text *out)
-{
-    const char *format = er_option_value(splitting->line, ER_OPTION_FORMAT);
-    if (format == NULL || strcmp(format, "text") == 0) {
-        return er_report_split_text(&splitting->ask, &splitting->split, out);
-    }
-    return strcmp(format, "json") == 0
-               ? er_report_split_json(&splitting->ask, &splitting->split, out)
-               : er_report_split_csv(&splitting->ask, &splitting->split, out);
-}
-
 /* The divided field, made from the file that was read; a field that passes stays as it is. */
 static enum er_status make_field(struct splitting *splitting, struct er_text *out)
 {
@@ -259,7 +249,9 @@ static int write_split(struct splitting *splitting)
     er_text_init(&field);
     bool wanted = er_option_given(splitting->line, ER_OPTION_OUTPUT_FIELD);
     bool none = splitting->split.answer == ER_SPLIT_NONE;
-    enum er_status made = make_report(splitting, &report);
+    const struct er_splitting told = {&splitting->ask, &splitting->split};
+    enum er_status made = er_report_as(&er_split_report, er_told_as_asked(splitting->line), &told,
+                                       splitting->ask.speaks, &report);
     if (made == ER_OK && wanted && !none) {
         made = make_field(splitting, &field);
     }

@@ -1,13 +1,13 @@
 /* A splitting for programs and spreadsheets. */
 #include "report/report.h"
 #include "report/split_report.h"
-#include "say/csv.h"
-#include "say/json.h"
+#include "say/record.h"
 
 struct builder {
     const struct er_split_ask *ask;
     const struct er_split *split;
     struct er_json json;
+    struct er_pen pen;
 };
 
 static const struct er_json_unit units[] = {{"length", ER_LENGTH},
@@ -128,18 +128,13 @@ static void add_obstacle(struct builder *b, cJSON *root)
     }
     bool bed = obstacle->kind == ER_OBSTACLE_BED;
     bool told = bed && obstacle->code != ER_FINDING_COUNT;
-    struct er_text text;
-    er_text_init(&text);
-    er_say_obstacle(b->ask, b->split, &text);
     cJSON *object = er_json_object(&b->json, root, "obstacle");
     er_json_text(&b->json, object, "kind", kinds[obstacle->kind]);
     er_json_text(&b->json, object, "zone",
                  bed ? b->ask->field->zones[obstacle->bed.zone].name : NULL);
     er_json_number(&b->json, object, "bed", bed ? (double)obstacle->bed.first_bed + 1.0 : ER_NONE);
     er_json_text(&b->json, object, "code", told ? er_finding_kind(obstacle->code)->code : NULL);
-    er_json_text(&b->json, object, "text", er_text_string(&text));
-    b->json.failed = b->json.failed || text.out_of_memory;
-    er_text_release(&text);
+    er_json_text(&b->json, object, "text", er_split_obstacle(&b->pen, b->ask, b->split));
 }
 
 static void add_remedies(struct builder *b, cJSON *root)
@@ -174,14 +169,16 @@ static void add_remedies(struct builder *b, cJSON *root)
     }
 }
 
-enum er_status er_report_split_json(const struct er_split_ask *ask, const struct er_split *split,
-                                    struct er_text *out)
+static enum er_status write_json(const void *result, enum er_system system, struct er_text *out)
 {
+    const struct er_split_ask *ask = ((const struct er_splitting *)result)->ask;
+    const struct er_split *split = ((const struct er_splitting *)result)->split;
     static const char *const answers[] = {[ER_SPLIT_PASSES] = "passes",
                                           [ER_SPLIT_FOUND] = "zones",
                                           [ER_SPLIT_SETS] = "sets",
                                           [ER_SPLIT_NONE] = "none"};
-    struct builder b = {.ask = ask, .split = split, .json = {.system = ask->speaks}};
+    struct builder b = {
+        .ask = ask, .split = split, .json = {.system = system}, .pen = {.system = system}};
     bool plan = split->answer != ER_SPLIT_NONE;
     cJSON *root = er_json_root(&b.json, ask->field->title);
     er_json_text(&b.json, root, "answer", answers[split->answer]);
@@ -199,31 +196,47 @@ enum er_status er_report_split_json(const struct er_split_ask *ask, const struct
     add_obstacle(&b, root);
     add_remedies(&b, root);
     er_json_findings(&b.json, root, &split->result); /* of the answer; none without one */
+    b.json.failed = b.json.failed || b.pen.out_of_memory;
+    er_pen_release(&b.pen);
     return er_json_end(&b.json, root, out);
 }
 
-enum er_status er_report_split_csv(const struct er_split_ask *ask, const struct er_split *split,
-                                   struct er_text *out)
+/* A zone of the plan, and where it comes from. */
+struct line {
+    const char *name, *of;
+    size_t first_bed, last_bed; /* from 1 */
+    struct er_zone_result zone;
+};
+
+#define LINE(name, is, member) ER_MEMBER(name, is, struct line, member)
+static const struct er_member line_members[] = {
+    LINE("zone", ER_IS_TEXT, name),
+    LINE("of_zone", ER_IS_TEXT, of),
+    LINE("first_bed", ER_IS_COUNT, first_bed),
+    LINE("last_bed", ER_IS_COUNT, last_bed),
+    LINE("set", ER_IS_PLACE, zone.set),
+    LINE("emission_uniformity", ER_IS_PERCENT, zone.emission_uniformity),
+    ER_QUANTITY_MEMBER("run_time", ER_TIME, struct line, zone.run_time),
+    ER_QUANTITY_MEMBER("flow", ER_FLOW, struct line, zone.flow),
+    ER_QUANTITY_MEMBER("lowest_pressure", ER_PRESSURE, struct line, zone.emitter_pressure.min),
+    ER_END_OF_MEMBERS};
+
+/* The zones of the plan, one line each; none where no division passes. */
+static enum er_status write_csv(const void *result, enum er_system system, struct er_text *out)
 {
-    er_text_append(out, "zone,of_zone,first_bed,last_bed,set,emission_uniformity_percent,"
-                        "run_time_h,flow_");
-    er_csv_unit(out, er_unit_name(ER_FLOW, ask->speaks));
-    er_text_append(out, ",lowest_pressure_");
-    er_csv_unit(out, er_unit_name(ER_PRESSURE, ask->speaks));
-    er_text_append(out, "\n");
-    for (size_t z = 0; z < split->zone_count; z++) {
-        const struct er_zone_result *zone = &split->result.zones[z];
+    const struct er_splitting *of = result;
+    const struct er_split *split = of->split;
+    struct er_teller t = {{.system = system}, {.system = system}, of};
+    struct line *lines = er_arena_array(&t.pen.arena, split->zone_count, sizeof *lines);
+    for (size_t z = 0; lines != NULL && z < split->zone_count; z++) {
         const struct er_piece *piece = &split->pieces[z];
-        er_csv_text(out, true, split->field.zones[z].name);
-        er_csv_text(out, false, ask->field->zones[piece->zone].name);
-        er_csv_number(out, false, (double)piece->first_bed + 1.0);
-        er_csv_number(out, false, (double)(piece->first_bed + piece->bed_count));
-        er_csv_number(out, false, (double)zone->set + 1.0);
-        er_csv_number(out, false, 100.0 * zone->emission_uniformity);
-        er_csv_number(out, false, er_from_si(ER_TIME, ask->speaks, zone->run_time));
-        er_csv_number(out, false, er_from_si(ER_FLOW, ask->speaks, zone->flow));
-        er_csv_number(out, false, er_from_si(ER_PRESSURE, ask->speaks, zone->emitter_pressure.min));
-        er_text_append(out, "\n");
+        lines[z] = (struct line){split->field.zones[z].name,
+                                 of->ask->field->zones[piece->zone].name, piece->first_bed + 1,
+                                 piece->first_bed + piece->bed_count, split->result.zones[z]};
     }
-    return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
+    t.pen.out_of_memory = lines == NULL;
+    er_tell_csv(&t, line_members, lines, lines != NULL ? split->zone_count : 0, sizeof *lines, out);
+    return er_teller_end_csv(&t, out);
 }
+
+const struct er_report er_split_report = {er_split_page, write_json, write_csv};

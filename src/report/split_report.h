@@ -1,25 +1,25 @@
-/* How the splitting of a field into zones is said. Each writer appends to `out` and returns
- * ER_OK or ER_NO_MEMORY. */
+/* How the splitting of a field into zones is told. */
 #ifndef ER_REPORT_SPLIT_REPORT_H
 #define ER_REPORT_SPLIT_REPORT_H
 
-#include "base/text.h"
 #include "evenrow/split.h"
+#include "say/report.h"
 
-enum er_status er_report_split_text(const struct er_split_ask *ask, const struct er_split *split,
-                                    struct er_text *out);
-enum er_status er_report_split_json(const struct er_split_ask *ask, const struct er_split *split,
-                                    struct er_text *out);
+/* What was asked, and what came of it. */
+struct er_splitting {
+    const struct er_split_ask *ask;
+    const struct er_split *split;
+};
 
-/* The zones of the plan, one line each; none where no division passes. */
-enum er_status er_report_split_csv(const struct er_split_ask *ask, const struct er_split *split,
-                                   struct er_text *out);
+extern const struct er_report er_split_report; /* of struct er_splitting, in the ask's units */
 
-/* Appends what stands in the way of every division, and what a remedy is, as parts of a
- * sentence. */
-void er_say_obstacle(const struct er_split_ask *ask, const struct er_split *split,
-                     struct er_text *out);
-void er_say_remedy(const struct er_split_ask *ask, const struct er_remedy *remedy,
-                   struct er_text *out);
+/* The report for a person, the answer first. */
+void er_split_page(const void *result, struct er_page *page);
+
+/* What stands in the way of every division, and what a remedy is, as parts of a sentence. */
+const char *er_split_obstacle(struct er_pen *pen, const struct er_split_ask *ask,
+                              const struct er_split *split);
+const char *er_split_remedy(struct er_pen *pen, const struct er_split_ask *ask,
+                            const struct er_remedy *remedy);
 
 #endif

@@ -3,142 +3,118 @@
 #include <string.h>
 
 #include "report/split_report.h"
-#include "say/say.h"
 
-static void append_flow(const struct er_split_ask *ask, struct er_text *out, double flow)
+static const char *flow(struct er_pen *pen, double value)
 {
-    er_append_quantity(out, ask->speaks, ER_FLOW, flow);
+    return er_pen_figure(pen, ER_FLOW, value);
 }
 
 /* "bed 3 of zone east alone takes 2.2 gpm, and the source may give 1.5 gpm" */
-static void say_bed(const struct er_split_ask *ask, const struct er_split_obstacle *obstacle,
-                    struct er_text *out)
+static const char *bed_words(struct er_pen *pen, const struct er_split_ask *ask,
+                             const struct er_split_obstacle *obstacle)
 {
-    er_text_appendf(out, "bed %zu of zone ", obstacle->bed.first_bed + 1);
-    er_text_append_visible(out, ask->field->zones[obstacle->bed.zone].name);
+    const char *bed = er_pen_text(pen, "bed %zu of zone %s", obstacle->bed.first_bed + 1,
+                                  er_pen_visible(pen, ask->field->zones[obstacle->bed.zone].name));
+    const char *others =
+        obstacle->beds > 1 ? er_pen_text(pen, "; %zu beds in all fail so", obstacle->beds) : "";
     if (obstacle->code == ER_SOURCE_FLOW) {
-        er_text_append(out, " alone takes ");
-        append_flow(ask, out, obstacle->bed_flow);
-        er_text_append(out, ", and the source may give ");
-        append_flow(ask, out, ask->field->source.flow_limit);
-    } else if (obstacle->text == NULL) {
-        er_text_append(out, " fails even alone: its flow could not be solved");
-    } else {
-        const char *stop = strstr(obstacle->text, ". ");
-        size_t bytes = stop != NULL ? (size_t)(stop - obstacle->text) : strlen(obstacle->text);
-        er_text_append(out, " fails even as a zone of its own: ");
-        er_text_append_visible_bytes(out, obstacle->text, bytes);
+        return er_pen_text(pen, "%s alone takes %s, and the source may give %s%s", bed,
+                           flow(pen, obstacle->bed_flow), flow(pen, ask->field->source.flow_limit),
+                           others);
     }
-    if (obstacle->beds > 1) {
-        er_text_appendf(out, "; %zu beds in all fail so", obstacle->beds);
+    if (obstacle->text == NULL) {
+        return er_pen_text(pen, "%s fails even alone: its flow could not be solved%s", bed, others);
     }
+    return er_pen_text(pen, "%s fails even as a zone of its own: %s%s", bed,
+                       er_pen_visible(pen, er_pen_sentence(pen, obstacle->text)), others);
 }
 
-void er_say_obstacle(const struct er_split_ask *ask, const struct er_split *split,
-                     struct er_text *out)
+const char *er_split_obstacle(struct er_pen *pen, const struct er_split_ask *ask,
+                              const struct er_split *split)
 {
     const struct er_split_obstacle *obstacle = &split->obstacle;
     switch (obstacle->kind) {
     case ER_OBSTACLE_BED:
-        say_bed(ask, obstacle, out);
-        break;
+        return bed_words(pen, ask, obstacle);
     case ER_OBSTACLE_FIT:
-        if (ask->zones > 0) {
-            er_text_appendf(out, "no %zu zones of neighbouring beds pass all together", ask->zones);
-        } else {
-            er_text_append(out, "every bed passes in some zone, but no such zones side by side "
-                                "take in all the beds");
-        }
-        break;
+        return ask->zones > 0
+                   ? er_pen_text(pen, "no %zu zones of neighbouring beds pass all together",
+                                 ask->zones)
+                   : "every bed passes in some zone, but no such zones side by side take in all "
+                     "the beds";
     case ER_OBSTACLE_HOURS:
-        er_text_appendf(out,
-                        "zones that the source can feed take %.1f hours a day one after another, "
-                        "at the least; %.1f are allowed, and no sets of two were found that fit "
-                        "the source and the hours",
-                        obstacle->needed / 3600.0, obstacle->available / 3600.0);
-        break;
+        return er_pen_text(pen,
+                           "zones that the source can feed take %.1f hours a day one after "
+                           "another, at the least; %.1f are allowed, and no sets of two were found "
+                           "that fit the source and the hours",
+                           obstacle->needed / 3600.0, obstacle->available / 3600.0);
     case ER_OBSTACLE_STORAGE:
-        er_text_append(out, "a day takes ");
-        er_append_quantity(out, ask->speaks, ER_VOLUME, obstacle->needed);
-        er_text_append(out, " at the least; storage and a day's refill give ");
-        er_append_quantity(out, ask->speaks, ER_VOLUME, obstacle->available);
-        break;
+        return er_pen_text(pen, "a day takes %s at the least; storage and a day's refill give %s",
+                           er_pen_figure(pen, ER_VOLUME, obstacle->needed),
+                           er_pen_figure(pen, ER_VOLUME, obstacle->available));
     case ER_OBSTACLE_DAY:
-        er_text_append(out, "some divisions keep to the hours and some to the storage, but none "
-                            "to both");
-        break;
+        return "some divisions keep to the hours and some to the storage, but none to both";
     case ER_OBSTACLE_RUNS:
-        er_text_append(out, "the runs of zones that the source can feed do not go whole into the "
-                            "days between irrigations");
         break;
     }
+    return "the runs of zones that the source can feed do not go whole into the days between "
+           "irrigations";
 }
 
-static void say_pipe(const struct er_split_ask *ask, const struct er_pipe *pipe,
-                     struct er_text *out)
+static const char *pipe_words(struct er_pen *pen, const struct er_pipe *pipe)
 {
-    if (pipe->name != NULL) {
-        er_text_append_visible(out, pipe->name);
-        er_text_append(out, " (");
-    }
-    er_append_quantity(out, ask->speaks, ER_SMALL_LENGTH, pipe->inside_diameter);
-    er_text_append(out, pipe->name != NULL ? " inside)" : " inside");
+    const char *inside = er_pen_figure(pen, ER_SMALL_LENGTH, pipe->inside_diameter);
+    return pipe->name != NULL
+               ? er_pen_text(pen, "%s (%s inside)", er_pen_visible(pen, pipe->name), inside)
+               : er_pen_text(pen, "%s inside", inside);
 }
 
-static void say_wider(const struct er_split_ask *ask, const struct er_remedy *remedy,
-                      const char *what, struct er_text *out)
+static const char *wider_words(struct er_pen *pen, const struct er_remedy *remedy, const char *what)
 {
-    er_text_appendf(out, "a wider %s: ", what);
-    say_pipe(ask, remedy->pipe, out);
-    er_text_append(out, " instead of ");
-    say_pipe(ask, remedy->pipe_now, out);
-    if (remedy->amount > 1.5) {
-        er_text_appendf(out, ", %.0f sizes up", remedy->amount);
-    }
+    return er_pen_text(pen, "a wider %s: %s instead of %s%s", what, pipe_words(pen, remedy->pipe),
+                       pipe_words(pen, remedy->pipe_now),
+                       remedy->amount > 1.5 ? er_pen_text(pen, ", %.0f sizes up", remedy->amount)
+                                            : "");
 }
 
-void er_say_remedy(const struct er_split_ask *ask, const struct er_remedy *remedy,
-                   struct er_text *out)
+static const char *change_words(struct er_pen *pen, const struct er_split_ask *ask,
+                                const struct er_remedy *remedy)
 {
+    const double limit = ask->field->source.flow_limit;
     switch (remedy->kind) {
     case ER_REMEDY_FLOW:
-        er_text_append(out, "a source that may give ");
-        append_flow(ask, out, remedy->amount);
-        er_text_append(out, " instead of ");
-        append_flow(ask, out, remedy->now);
-        break;
+        return er_pen_text(pen, "a source that may give %s instead of %s",
+                           flow(pen, remedy->amount), flow(pen, remedy->now));
     case ER_REMEDY_SUPPLY:
-        er_text_append(out, "a source that gives ");
-        er_append_number(out, remedy->amount);
-        er_text_append(out, " times the flow at every pressure");
-        break;
+        return er_pen_text(pen, "a source that gives %s times the flow at every pressure",
+                           er_pen_number(pen, remedy->amount));
     case ER_REMEDY_BOTH:
-        er_text_append(out, "a source that gives ");
-        er_append_number(out, remedy->amount);
-        er_text_append(out, " times the flow at every pressure, and may give ");
-        append_flow(ask, out, ask->field->source.flow_limit * remedy->amount);
-        er_text_append(out, " instead of ");
-        append_flow(ask, out, ask->field->source.flow_limit);
-        break;
+        return er_pen_text(pen,
+                           "a source that gives %s times the flow at every pressure, and may give "
+                           "%s instead of %s",
+                           er_pen_number(pen, remedy->amount), flow(pen, limit * remedy->amount),
+                           flow(pen, limit));
     case ER_REMEDY_HOURS:
-        er_append_number(out, remedy->amount / 3600.0);
-        er_text_append(out, " hours a day instead of ");
-        er_append_number(out, remedy->now / 3600.0);
-        break;
+        return er_pen_text(pen, "%s hours a day instead of %s",
+                           er_pen_number(pen, remedy->amount / 3600.0),
+                           er_pen_number(pen, remedy->now / 3600.0));
     case ER_REMEDY_PRESSURE:
-        er_append_quantity(out, ask->speaks, ER_PRESSURE, remedy->amount);
-        er_text_append(out, " more at the source, at every flow");
-        break;
+        return er_pen_text(pen, "%s more at the source, at every flow",
+                           er_pen_figure(pen, ER_PRESSURE, remedy->amount));
     case ER_REMEDY_REGULATOR:
-        er_text_append(out, "a regulator behind the headworks that holds ");
-        er_append_quantity(out, ask->speaks, ER_PRESSURE, remedy->amount);
-        break;
+        return er_pen_text(pen, "a regulator behind the headworks that holds %s",
+                           er_pen_figure(pen, ER_PRESSURE, remedy->amount));
     case ER_REMEDY_HEADER:
-        say_wider(ask, remedy, "header", out);
-        break;
+        return wider_words(pen, remedy, "header");
     case ER_REMEDY_MAINLINE:
-        say_wider(ask, remedy, "mainline", out);
         break;
     }
-    er_text_appendf(out, " (then %zu zone%s)", remedy->zones, remedy->zones == 1 ? "" : "s");
+    return wider_words(pen, remedy, "mainline");
+}
+
+const char *er_split_remedy(struct er_pen *pen, const struct er_split_ask *ask,
+                            const struct er_remedy *remedy)
+{
+    return er_pen_text(pen, "%s (then %zu zone%s)", change_words(pen, ask, remedy), remedy->zones,
+                       remedy->zones == 1 ? "" : "s");
 }

@@ -49,14 +49,6 @@ static const char *all_well(struct er_pen *pen, const struct er_result *result)
                            : "");
 }
 
-/* The first sentence of `text`, with a full stop. A stop inside a figure has no blank behind it. */
-static const char *first_sentence(struct er_pen *pen, const char *text)
-{
-    const char *stop = strstr(text, ". ");
-    int length = (int)(stop != NULL ? (size_t)(stop - text) : strlen(text));
-    return er_with_stop(pen, er_pen_visible(pen, er_pen_text(pen, "%.*s", length, text)));
-}
-
 const char *er_with_stop(struct er_pen *pen, const char *text)
 {
     size_t length = strlen(text);
@@ -74,8 +66,11 @@ const char *er_verdict_words(struct er_pen *pen, const struct er_result *result)
 {
     static const char *const words[] = {
         [ER_HOLDS] = "HOLDS", [ER_WITH_CAUTION] = "CAUTION", [ER_FAILS] = "FAILS"};
-    const char *why = result->finding_count == 0 ? all_well(pen, result)
-                                                 : first_sentence(pen, result->findings[0].text);
+    const char *why =
+        result->finding_count == 0
+            ? all_well(pen, result)
+            : er_with_stop(pen,
+                           er_pen_visible(pen, er_pen_sentence(pen, result->findings[0].text)));
     return er_pen_text(pen, "%s%s: %s", words[result->verdict], er_guesses(pen, result), why);
 }
 

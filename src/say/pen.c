@@ -88,6 +88,13 @@ const char *er_pen_cents(struct er_pen *pen, const char *currency, double amount
     return er_pen_keep(pen, &text);
 }
 
+const char *er_pen_sentence(struct er_pen *pen, const char *text)
+{
+    const char *stop = strstr(text, ". ");
+    return er_pen_text(pen, "%.*s", (int)(stop != NULL ? (size_t)(stop - text) : strlen(text)),
+                       text);
+}
+
 const char *er_pen_joined(struct er_pen *pen, const char *so_far, const char *between,
                           const char *one)
 {

@@ -50,6 +50,9 @@ const char *er_pen_clock(struct er_pen *pen, double seconds);
 const char *er_pen_money(struct er_pen *pen, const char *currency, double amount);
 const char *er_pen_cents(struct er_pen *pen, const char *currency, double amount);
 
+/* The first sentence of `text`, without its stop. A stop inside a figure has no blank behind it. */
+const char *er_pen_sentence(struct er_pen *pen, const char *text);
+
 /* One more of a list that is told so far: "a", then "a, b". `so_far` is "" at first. */
 const char *er_pen_joined(struct er_pen *pen, const char *so_far, const char *between,
                           const char *one);
