@@ -48,6 +48,7 @@ enum er_quantity {
     ER_DEPTH_PER_DAY,     /* m/day          in/day        mm/day */
     ER_DEPTH,             /* m              in            mm */
     ER_TIME_PER_DEPTH,    /* s/m            h/1in         h/10mm */
+    ER_WATER_PER_DEPTH,   /* m of water/m   in/ft         mm/m */
     ER_VOLUME_PER_LENGTH, /* m3/m (a day)   gal/100ft     L/m */
     ER_VOLUME,            /* m3             gal           m3 */
     ER_AREA,              /* m2             acre          ha */
@@ -58,6 +59,7 @@ enum er_quantity {
     ER_MASS,              /* kg             lb            kg */
     ER_MASS_PER_AREA,     /* kg/m2          lb/acre       kg/ha */
     ER_MASS_PER_LENGTH,   /* kg/m           lb/100ft      g/m */
+    ER_MONEY_PER_LENGTH,  /* money/m        100 ft        100 m; what the money is for */
     ER_DENSITY,           /* kg/m3          lb/gal        kg/L */
     ER_CONCENTRATION,     /* kg/m3          ppm           mg/L; 1 ppm is taken for 1 mg/L */
     ER_CONDUCTIVITY,      /* S/m            dS/m          dS/m */

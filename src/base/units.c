@@ -47,6 +47,8 @@
 #define DEPTHS(unit, and) unit("in", ER_INCH, 0.0) and unit("mm", 0.001, 0.0)
 #define TIMES_PER_DEPTH(unit, and)                                                                 \
     unit("h/1in", HOUR / ER_INCH, 0.0) and unit("h/10mm", HOUR / 0.010, 0.0)
+#define WATERS_PER_DEPTH(unit, and)                                                                \
+    unit("in/ft", ER_INCH / ER_FOOT, 0.0) and unit("mm/m", 0.001, 0.0)
 #define VOLUMES_PER_LENGTH(unit, and)                                                              \
     unit("gal/100ft", ER_GALLON / HUNDRED_FEET, 0.0) and unit("L/m", LITRE, 0.0)
 #define VOLUMES(unit, and)                                                                         \
@@ -69,6 +71,8 @@
 #define MASSES_PER_LENGTH(unit, and)                                                               \
     unit("lb/100ft", ER_POUND / HUNDRED_FEET, 0.0) and                                             \
         unit("oz/100ft", ER_POUND / 16.0 / HUNDRED_FEET, 0.0) and unit("g/m", GRAM, 0.0)
+#define MONEY_PER_LENGTH(unit, and)                                                                \
+    unit("100 ft", 1.0 / HUNDRED_FEET, 0.0) and unit("100 m", 0.01, 0.0)
 #define DENSITIES(unit, and)                                                                       \
     unit("lb/gal", ER_POUND / ER_GALLON, 0.0) and                                                  \
         unit("oz/gal", ER_POUND / 16.0 / ER_GALLON, 0.0) and unit("kg/L", 1e3, 0.0) and            \
@@ -117,6 +121,7 @@ static const struct quantity quantities[ER_QUANTITY_COUNT] = {
     [ER_DEPTH_PER_DAY] = QUANTITY("depth per day", "in/day", "mm/day", DEPTHS_PER_DAY),
     [ER_DEPTH] = QUANTITY("depth", "in", "mm", DEPTHS),
     [ER_TIME_PER_DEPTH] = QUANTITY("time per depth", "h/1in", "h/10mm", TIMES_PER_DEPTH),
+    [ER_WATER_PER_DEPTH] = QUANTITY("water per depth of soil", "in/ft", "mm/m", WATERS_PER_DEPTH),
     [ER_VOLUME_PER_LENGTH] =
         QUANTITY("volume per length of bed", "gal/100ft", "L/m", VOLUMES_PER_LENGTH),
     [ER_VOLUME] = QUANTITY("volume", "gal", "m3", VOLUMES),
@@ -128,6 +133,7 @@ static const struct quantity quantities[ER_QUANTITY_COUNT] = {
     [ER_MASS] = QUANTITY("mass", "lb", "kg", MASSES),
     [ER_MASS_PER_AREA] = QUANTITY("mass per area", "lb/acre", "kg/ha", MASSES_PER_AREA),
     [ER_MASS_PER_LENGTH] = QUANTITY("mass per length of bed", "lb/100ft", "g/m", MASSES_PER_LENGTH),
+    [ER_MONEY_PER_LENGTH] = QUANTITY("money per length", "100 ft", "100 m", MONEY_PER_LENGTH),
     [ER_DENSITY] = QUANTITY("mass per volume", "lb/gal", "kg/L", DENSITIES),
     [ER_CONCENTRATION] = QUANTITY("concentration", "ppm", "mg/L", CONCENTRATIONS),
     [ER_CONDUCTIVITY] = QUANTITY("electrical conductivity", "dS/m", "dS/m", CONDUCTIVITIES),

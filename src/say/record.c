@@ -37,6 +37,13 @@ double er_member_number(const struct er_member *member, enum er_system system, c
     }
 }
 
+const char *er_member_unit(const struct er_member *member, enum er_system system)
+{
+    return member->kind == ER_IS_QUANTITY  ? er_unit_name(member->quantity, system)
+           : member->kind == ER_IS_PERCENT ? "percent"
+                                           : NULL;
+}
+
 static const char *text_at(const void *at)
 {
     const char *text;
@@ -123,13 +130,9 @@ static void tell_heads(struct er_teller *teller, const struct er_member *columns
                 out);
             continue;
         }
-        er_text_appendf(out, ",%s%s", above, c->key);
-        if (c->kind == ER_IS_PERCENT) {
-            er_text_append(out, "_percent");
-        } else if (c->kind == ER_IS_QUANTITY) {
-            er_text_append(out, "_");
-            er_csv_unit(out, er_unit_name(c->quantity, teller->json.system));
-        }
+        const char *unit = er_member_unit(c, teller->json.system);
+        er_text_appendf(out, ",%s%s%s", above, c->key, unit != NULL ? "_" : "");
+        er_csv_unit(out, unit != NULL ? unit : "");
     }
 }
 

@@ -33,6 +33,7 @@ struct er_member {
     const struct er_member *members;
     void (*make)(struct er_teller *teller, cJSON *parent, const char *key, const void *at);
     const char *(*words)(struct er_teller *teller, const void *at);
+    const char *head; /* above its column, where a table shows it to people */
 };
 
 /* The new object, to which more can be added. */
@@ -46,6 +47,9 @@ void er_tell_list(struct er_teller *teller, cJSON *parent, const char *key,
 
 /* The number that a member with one tells; NAN of any other. `at`: where it lies. */
 double er_member_number(const struct er_member *member, enum er_system system, const void *at);
+
+/* Its unit, "percent" of percents; NULL: it has none. */
+const char *er_member_unit(const struct er_member *member, enum er_system system);
 
 /* Members by their kind; `type` is the struct. */
 #define ER_QUANTITY_MEMBER(name, unit, type, member)                                               \
