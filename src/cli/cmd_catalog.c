@@ -1,11 +1,13 @@
+/* The built-in catalogue, listed. */
 #include <string.h>
 
 #include "base/nearest.h"
 #include "cli/commands.h"
 #include "cli/files.h"
+#include "cli/forms.h"
 #include "cli/load.h"
 #include "cli/message.h"
-#include "report/report.h"
+#include "report/catalogue_report.h"
 
 /* The kind that the operand names; ER_CATALOGUE_KINDS for all. */
 static int read_kind(const struct er_command_line *line, enum er_catalogue_kind *kind)
@@ -34,46 +36,29 @@ static int read_kind(const struct er_command_line *line, enum er_catalogue_kind 
                       line->operands[0]);
 }
 
-static enum er_status make_listing(const char *format, enum er_catalogue_kind kind,
-                                   enum er_system system, struct er_text *out)
-{
-    struct er_catalogue catalogue;
-    enum er_status status = er_catalogue_open(&catalogue);
-    if (status != ER_OK) {
-        return status;
-    }
-    if (strcmp(format, "json") == 0) {
-        status = er_report_catalogue_json(&catalogue, kind, system, out);
-    } else if (strcmp(format, "csv") == 0) {
-        status = er_report_catalogue_csv(&catalogue, kind, system, out);
-    } else {
-        status = er_report_catalogue_text(&catalogue, kind, system, out);
-    }
-    er_catalogue_release(&catalogue);
-    return status;
-}
-
 int er_run_catalog(const struct er_command_line *line)
 {
-    const char *format = er_option_value(line, ER_OPTION_FORMAT);
-    enum er_catalogue_kind kind;
-    format = format != NULL ? format : "text";
-    int status = read_kind(line, &kind);
+    struct er_catalogue catalogue;
+    struct er_listing listing = {.catalogue = &catalogue};
+    int status = read_kind(line, &listing.kind);
     if (status != 0) {
         return status;
     }
-    if (kind == ER_CATALOGUE_KINDS && strcmp(format, "csv") == 0) {
+    if (listing.kind == ER_CATALOGUE_KINDS && er_told_as_asked(line) == ER_AS_CSV) {
         return er_message(ER_EXIT_BAD_INPUT,
                           "csv lists one kind: name pipes, tapes, soils, crops or prices");
+    }
+    if (er_catalogue_open(&catalogue) != ER_OK) {
+        return er_message_no_memory();
     }
     enum er_system system = er_units_named(er_option_value(line, ER_OPTION_NEW_UNITS), ER_US);
     struct er_text out;
     er_text_init(&out);
-    if (make_listing(format, kind, system, &out) != ER_OK) {
-        status = er_message_no_memory();
-    } else {
+    status = er_make_report(line, &er_catalogue_report, &listing, system, &out);
+    if (status == 0) {
         status = er_write_output(line, &out);
     }
     er_text_release(&out);
+    er_catalogue_release(&catalogue);
     return status;
 }

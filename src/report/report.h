@@ -7,7 +7,6 @@
 #define ER_REPORT_REPORT_H
 
 #include "base/text.h"
-#include "evenrow/catalogue.h"
 #include "evenrow/check.h"
 #include "say/json.h"
 #include "say/report.h"
@@ -42,29 +41,5 @@ const char *er_with_stop(struct er_pen *pen, const char *text);
 void er_assumed_table(struct er_page *page, const struct er_assumption *assumptions, size_t count);
 
 extern const struct er_report er_check_report; /* of struct er_result */
-
-enum er_catalogue_kind {
-    ER_CATALOGUE_PIPES,
-    ER_CATALOGUE_TAPES,
-    ER_CATALOGUE_SOILS,
-    ER_CATALOGUE_CROPS,
-    ER_CATALOGUE_PRICES,
-    ER_CATALOGUE_KINDS
-};
-
-/* "pipes", "tapes", "soils", "crops". */
-const char *er_catalogue_kind_name(enum er_catalogue_kind kind);
-
-/* The catalogue's entries of one kind, or with ER_CATALOGUE_KINDS of all: for a person, with
- * the sources as numbered notes; as JSON; and, one kind only, as CSV. */
-enum er_status er_report_catalogue_text(const struct er_catalogue *catalogue,
-                                        enum er_catalogue_kind kind, enum er_system system,
-                                        struct er_text *out);
-enum er_status er_report_catalogue_json(const struct er_catalogue *catalogue,
-                                        enum er_catalogue_kind kind, enum er_system system,
-                                        struct er_text *out);
-enum er_status er_report_catalogue_csv(const struct er_catalogue *catalogue,
-                                       enum er_catalogue_kind kind, enum er_system system,
-                                       struct er_text *out);
 
 #endif

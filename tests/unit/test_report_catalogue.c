@@ -3,20 +3,18 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "report/report.h"
+#include "report/catalogue_report.h"
 #include "report_pages.h"
 
-typedef enum er_status catalogue_writer(const struct er_catalogue *, enum er_catalogue_kind,
-                                        enum er_system, struct er_text *);
-
-static struct er_text write_catalogue(catalogue_writer *writer, enum er_catalogue_kind kind,
+static struct er_text write_catalogue(enum er_told_as form, enum er_catalogue_kind kind,
                                       enum er_system system)
 {
     struct er_catalogue catalogue;
     struct er_text out;
     er_text_init(&out);
     assert_int_equal(er_catalogue_open(&catalogue), ER_OK);
-    assert_int_equal(writer(&catalogue, kind, system, &out), ER_OK);
+    const struct er_listing listing = {&catalogue, kind};
+    assert_int_equal(er_report_as(&er_catalogue_report, form, &listing, system, &out), ER_OK);
     er_catalogue_release(&catalogue);
     return out;
 }
@@ -25,7 +23,7 @@ static void catalogue_text_fits_and_numbers_its_sources(void **state)
 {
     (void)state;
     for (enum er_system system = ER_US; system <= ER_METRIC; system++) {
-        struct er_text out = write_catalogue(er_report_catalogue_text, ER_CATALOGUE_KINDS, system);
+        struct er_text out = write_catalogue(ER_AS_TEXT, ER_CATALOGUE_KINDS, system);
         const char *text = er_text_string(&out);
         assert_fits_page(text);
         for (const char *number = strchr(text, '['); number != NULL;
@@ -43,7 +41,7 @@ static void catalogue_text_fits_and_numbers_its_sources(void **state)
 static void catalogue_data_gives_a_source_for_every_entry(void **state)
 {
     (void)state;
-    struct er_text out = write_catalogue(er_report_catalogue_json, ER_CATALOGUE_KINDS, ER_US);
+    struct er_text out = write_catalogue(ER_AS_JSON, ER_CATALOGUE_KINDS, ER_US);
     cJSON *root = cJSON_Parse(er_text_string(&out));
     assert_non_null(root);
     size_t entries = 0;
@@ -67,8 +65,7 @@ static void catalogue_csv_is_even(void **state)
 {
     (void)state;
     for (unsigned k = 0; k < ER_CATALOGUE_KINDS; k++) {
-        struct er_text out =
-            write_catalogue(er_report_catalogue_csv, (enum er_catalogue_kind)k, ER_METRIC);
+        struct er_text out = write_catalogue(ER_AS_CSV, (enum er_catalogue_kind)k, ER_METRIC);
         const char *line = er_text_string(&out);
         size_t columns = count_commas(line);
         size_t lines = 0;

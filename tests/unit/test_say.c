@@ -6,7 +6,7 @@
 #include "evenrow/inject.h"
 #include "evenrow/materials.h"
 #include "report/buy_report.h"
-#include "report/catalogue_lists.h"
+#include "report/catalogue_report.h"
 #include "report/compare_figures.h"
 #include "report/inject_tables.h"
 #include "report/inject_words.h"
@@ -242,34 +242,37 @@ static void compared_fractions_are_percents(void **state)
     assert_true(fabs(er_plan_figure_told(&hours, NULL, ER_US) - 0.5 / 3600.0) < 1e-12);
 }
 
-/* The number of a column of the entry with that name. */
+/* The number of a member of the entry with that name; names come first. */
 static double listed(const struct er_list *list, const char *entry, const char *key,
                      enum er_system system)
 {
-    size_t column = 0, row = 0;
-    while (column < list->column_count && strcmp(list->columns[column].key, key) != 0) {
-        column++;
+    const struct er_member *member = list->members;
+    const char *at = list->entries;
+    while (strcmp(*(const char *const *)(const void *)(at + list->members->offset), entry) != 0) {
+        at += list->entry_size;
+        assert_true((size_t)(at - (const char *)list->entries) <
+                    list->entry_count * list->entry_size);
     }
-    assert_true(column < list->column_count);
-    while (row < list->entry_count && strcmp(er_list_words(list, row, 0), entry) != 0) {
-        row++;
+    for (; strcmp(member->key, key) != 0; member++) {
+        assert_non_null(member[1].key);
     }
-    assert_true(row < list->entry_count);
-    return er_list_number(list, row, column, system);
+    return er_member_number(member, system, at + member->offset);
 }
 
 /* Loam of 0.155 holds 1.86 in/ft or 155 mm/m; film at $120 for 4,000 ft is $3 for 100 ft. */
 static void the_catalogue_is_told_in_units_of_the_trade(void **state)
 {
     struct er_catalogue catalogue;
+    struct er_pen pen = {.system = ER_US};
     (void)state;
     assert_int_equal(er_catalogue_open(&catalogue), ER_OK);
-    const struct er_list soils = er_catalogue_list(&catalogue, ER_CATALOGUE_SOILS);
-    const struct er_list prices = er_catalogue_list(&catalogue, ER_CATALOGUE_PRICES);
+    const struct er_list soils = er_catalogue_list(&pen, &catalogue, ER_CATALOGUE_SOILS);
+    const struct er_list prices = er_catalogue_list(&pen, &catalogue, ER_CATALOGUE_PRICES);
     assert_true(fabs(listed(&soils, "loam", "available_water", ER_US) - 1.86) < 1e-9);
     assert_true(fabs(listed(&soils, "loam", "available_water", ER_METRIC) - 155.0) < 1e-9);
     assert_true(fabs(listed(&prices, "film", "price_per", ER_US) - 3.0) < 1e-9);
     assert_true(fabs(listed(&prices, "film", "price_per", ER_METRIC) - 3.0 / FOOT) < 1e-9);
+    er_pen_release(&pen);
     er_catalogue_release(&catalogue);
 }
 
