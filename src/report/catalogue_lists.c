@@ -106,7 +106,7 @@ static const struct told_pipe *tell_pipes(struct er_pen *pen, const struct er_ca
     struct told_pipe *told = er_arena_array(&pen->arena, catalogue->pipe_count, sizeof *told);
     for (size_t i = 0; told != NULL && i < catalogue->pipe_count; i++) {
         const struct er_catalogue_pipe *pipe = &catalogue->pipes[i];
-        told[i] = (struct told_pipe){*pipe, er_pipe_kind_name(pipe->pipe.kind)};
+        told[i] = (struct told_pipe){*pipe, er_pipe_kind_name((enum er_pipe_kind)pipe->pipe.kind)};
     }
     return told;
 }
