@@ -20,7 +20,7 @@ root=$(cd "$(dirname "$0")/.." && pwd -P) || exit 2
 table=$root/tests/mutations
 # The labels of tests that may catch a break. The cli's come last: what they want is what the
 # program once said, so a break that they alone catch is one whose figure nobody has checked.
-kinds='unit published laws reference'
+kinds='unit published laws reference shell'
 last_kind=cli
 slow=2      # s; among kinds, tests that take longer come after the others
 longest=120 # s of processor time; a test that takes more hangs, and so has noticed
@@ -82,7 +82,7 @@ configure() {
 
 build_all() { cmake --build "$built" -j 2; }
 
-build_library() { cmake --build "$built" -j 2 --target libevenrow; }
+build_target() { cmake --build "$built" -j 2 --target "$1"; }
 
 run_ctest() {
     (
@@ -96,7 +96,7 @@ run_ctest() {
 
 # The first test of the log that failed.
 first_failed() {
-    awk '/ Test +#[0-9]+: / && !/ Passed / { sub(/^.*#[0-9]+: /, ""); print $1; exit }' "$log"
+    awk '/ Test +#[0-9]+: / && !/ Passed |Skipped/ { sub(/^.*#[0-9]+: /, ""); print $1; exit }' "$log"
 }
 
 # The names of tests that took long, as a pattern.
@@ -132,8 +132,15 @@ tell() { # NAME VERDICT
 build_after() {
     case $1 in
     *.h) build_all ;;
-    *) build_library ;;
+    src/cli/*) build_target evenrow ;;
+    *) build_target libevenrow ;;
     esac >"$log" 2>&1
+}
+
+# Whether the library and the program are as without a break.
+same_built() {
+    cmp -s "$built/libevenrow.so" "$scratch/libevenrow.so" &&
+        cmp -s "$built/evenrow" "$scratch/evenrow"
 }
 
 try_break() { # NAME
@@ -153,7 +160,7 @@ END
     cat "$scratch/changed" >"$tree/$file"
     if ! build_after "$file"; then
         tell "$1" 'DOES NOT COMPILE'
-    elif cmp -s "$built/libevenrow.so" "$scratch/libevenrow.so"; then
+    elif same_built; then
         tell "$1" 'CHANGES NOTHING'
     elif tests_pass; then
         tell "$1" SURVIVED
@@ -162,7 +169,7 @@ END
     fi
     cat "$root/$file" >"$tree/$file"
     case $file in
-    *.h) build_after "$file" ;; # the tests too were built with the break
+    *.h | src/cli/*) build_after "$file" ;; # what else was built with the break
     esac
 }
 
@@ -183,7 +190,7 @@ if ! configure >"$log" 2>&1 || ! build_all >"$log" 2>&1; then
     echo 'mutate.sh: the tree does not build' >&2
     exit 2
 fi
-cp "$built/libevenrow.so" "$scratch/libevenrow.so" || exit 2
+cp "$built/libevenrow.so" "$built/evenrow" "$scratch" || exit 2
 if ! run_ctest -L "$(any_of "$kinds $last_kind")"; then
     echo "mutate.sh: $(first_failed) fails before anything is broken" >&2
     exit 2

@@ -410,6 +410,34 @@ static void test_pipes_and_people(void **state)
     er_field_release(&field);
 }
 
+/* By hand: a mainline half as wide as the header carries the same flow, and so is the first at its
+ * limit, with as many open ends as the source would feed that gives just that flow. */
+static void test_narrow_mainline(void **state)
+{
+    (void)state;
+    struct er_field field;
+    struct er_result result;
+    struct er_card card;
+    struct er_failure failure;
+    field_open(&field,
+               "{'units': 'us', 'source': {'pressure': 10, 'flow_limit': 30}," TAPE
+               "'mainline': [{'name': 'm', 'pipe': {'inside_diameter': 400}, 'length': 10}],"
+               "'zones': [{'name': 'a', 'on': 'm', 'header': {'pipe': {'inside_diameter': 800}},"
+               " 'beds': [{'count': 12, 'length': 200, 'spacing': 5, 'tape': 't', 'tapes': 2}]}],"
+               "'limits': {'flush_velocity': 1}}");
+    const double flow = field.source.flow_limit;
+    field.limits.velocity = flow / (3.14159265358979 / 4.0 * pow(400.0 * 0.0254, 2.0));
+    make_card(&field, &result, &card);
+    const size_t held_by_source = card.sets[0].zones[0].flushing.at_once;
+    assert_in_range(held_by_source, 1, 23);
+    er_card_release(&card);
+    field.source.flow_limit = ER_NONE;
+    assert_int_equal(er_card_make(&result, 1000, &card, &failure), ER_OK);
+    assert_int_equal(card.sets[0].zones[0].flushing.limit, ER_FLUSH_PIPES);
+    assert_int_equal(card.sets[0].zones[0].flushing.at_once, held_by_source);
+    release(&field, &result, &card);
+}
+
 /* By hand: at the end of a pump's curve; beyond it nobody knows what the pump does. */
 static void test_curve_end_limits(void **state)
 {
@@ -474,6 +502,7 @@ int main(void)
         cmocka_unit_test(test_all_or_none),
         cmocka_unit_test(test_narrow_header),
         cmocka_unit_test(test_pipes_and_people),
+        cmocka_unit_test(test_narrow_mainline),
         cmocka_unit_test(test_curve_end_limits),
         cmocka_unit_test(test_more_velocity_fewer_ends),
     };
