@@ -1,8 +1,8 @@
-#include <string.h>
-
+/* What has to be bought. */
 #include "cli/commands.h"
 #include "cli/files.h"
 #include "cli/flags.h"
+#include "cli/forms.h"
 #include "cli/load.h"
 #include "cli/message.h"
 #include "evenrow/catalogue.h"
@@ -39,20 +39,6 @@ static int count_materials(struct purchase *purchase, double waste)
                : er_message_no_memory();
 }
 
-static int make_report(struct purchase *purchase)
-{
-    const char *format = er_option_value(purchase->line, ER_OPTION_FORMAT);
-    enum er_status status;
-    if (format == NULL || strcmp(format, "text") == 0) {
-        status = er_report_buy_text(&purchase->materials, purchase->system, &purchase->report);
-    } else if (strcmp(format, "json") == 0) {
-        status = er_report_buy_json(&purchase->materials, purchase->system, &purchase->report);
-    } else {
-        status = er_report_buy_csv(&purchase->materials, purchase->system, &purchase->report);
-    }
-    return status == ER_OK ? 0 : er_message_no_memory();
-}
-
 static int run(struct purchase *purchase)
 {
     const struct er_command_line *line = purchase->line;
@@ -72,7 +58,8 @@ static int run(struct purchase *purchase)
         status = count_materials(purchase, waste);
     }
     if (status == 0) {
-        status = make_report(purchase);
+        status = er_make_report(line, &er_buy_report, &purchase->materials, purchase->system,
+                                &purchase->report);
     }
     if (status == 0) {
         status = er_write_output(line, &purchase->report);

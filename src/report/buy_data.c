@@ -3,205 +3,275 @@
 
 #include "report/buy_report.h"
 #include "report/report.h"
-#include "say/csv.h"
-#include "say/json.h"
+#include "say/record.h"
 
-struct builder {
-    const struct er_materials *materials;
-    const struct er_field *field;
-    struct er_json json;
+static const char *group_name(struct er_teller *teller, const void *at)
+{
+    static const char *const names[ER_MATERIAL_GROUP_COUNT] = {
+        [ER_MATERIAL_TAPE] = "tape",   [ER_MATERIAL_PIPE] = "pipe",
+        [ER_MATERIAL_ZONES] = "zones", [ER_MATERIAL_HEADWORKS] = "headworks",
+        [ER_MATERIAL_FILM] = "film",
+    };
+    (void)teller;
+    return names[*(const enum er_material_group *)at];
+}
+
+/* ---- lines ---- */
+
+/* A line with what it says, in the reader's units. */
+struct told {
+    struct er_material line;
+    double takes, with_waste;
+    const char *amount_unit;
+    bool placeholder;
+    const char *why;
 };
 
-static const struct er_json_unit units[] = {{"length", ER_LENGTH},
-                                            {"small_length", ER_SMALL_LENGTH},
-                                            {"pressure", ER_PRESSURE},
-                                            {"flow", ER_FLOW},
-                                            {"area", ER_AREA}};
-
-static void add_totals(struct builder *b, cJSON *root)
+static struct told told_line(struct er_pen *pen, const struct er_materials *materials,
+                             const struct er_material *line)
 {
-    const struct er_materials *materials = b->materials;
-    cJSON *object = er_json_object(&b->json, root, "totals");
-    er_json_quantity(&b->json, object, "area", ER_AREA, materials->area);
-    er_json_quantity(&b->json, object, "bed_length", ER_LENGTH, materials->bed_length);
-    er_json_number(&b->json, object, "bed_length_per_area",
-                   er_from_si(ER_LENGTH, b->json.system, materials->bed_length) /
-                       er_from_si(ER_AREA, b->json.system, materials->area));
-    er_json_number(&b->json, object, "cost", materials->cost);
-    er_json_number(&b->json, object, "cost_per_area", er_cost_per_area(materials, b->json.system));
-    er_json_number(&b->json, object, "cost_per_100_of_bed",
-                   er_cost_per_bed_length(materials, b->json.system));
-    er_json_number(&b->json, object, "unpriced", (double)materials->unpriced);
-    er_json_bool(&b->json, object, "placeholder_prices", materials->price_placeholders);
-    er_json_bool(&b->json, object, "placeholder_lengths", materials->unit_placeholders);
+    const double unit = line->by_length ? er_from_si(ER_LENGTH, pen->system, 1.0) : 1.0;
+    return (struct told){
+        *line,
+        line->takes * unit,
+        line->with_waste * unit,
+        line->by_length ? er_unit_name(ER_LENGTH, pen->system) : line->unit,
+        line->price_placeholder || line->unit_placeholder,
+        er_buy_reasons(pen, materials, line),
+    };
 }
 
-/* An amount of what a line counts: a length, or pieces. */
-static double told_amount(const struct er_material *line, enum er_system system, double amount)
+/* NULL if memory ran out. */
+static struct told *told_lines(struct er_teller *teller, const struct er_materials *materials)
 {
-    return line->by_length ? er_from_si(ER_LENGTH, system, amount) : amount;
-}
-
-static void add_line(struct builder *b, cJSON *array, const struct er_material *line)
-{
-    struct er_text why;
-    er_text_init(&why);
-    er_append_reasons(&why, b->materials, line, b->json.system);
-    cJSON *object = er_json_object(&b->json, array, NULL);
-    er_json_text(&b->json, object, "group", er_material_group_name(line->group));
-    er_json_text(&b->json, object, "price_key", line->key);
-    er_json_text(&b->json, object, "what", line->about);
-    er_json_text(&b->json, object, "name", line->name);
-    er_json_bool(&b->json, object, "by_length", line->by_length);
-    er_json_number(&b->json, object, "takes", told_amount(line, b->json.system, line->takes));
-    er_json_number(&b->json, object, "with_waste",
-                   told_amount(line, b->json.system, line->with_waste));
-    er_json_text(&b->json, object, "unit", line->unit);
-    er_json_quantity(&b->json, object, "unit_length", ER_LENGTH, line->unit_length);
-    er_json_bool(&b->json, object, "placeholder_length", line->unit_placeholder);
-    er_json_number(&b->json, object, "count", line->count);
-    if (er_given(line->short_length)) {
-        cJSON *roll = er_json_object(&b->json, object, "shortest_roll");
-        er_json_quantity(&b->json, roll, "length", ER_LENGTH, line->short_length);
-        er_json_number(&b->json, roll, "count", line->short_count);
-        er_json_number(&b->json, roll, "placeholder_price", line->short_price);
-    } else {
-        er_json_null(&b->json, object, "shortest_roll");
+    struct told *told = er_arena_array(&teller->pen.arena, materials->line_count, sizeof *told);
+    teller->pen.out_of_memory = told == NULL;
+    for (size_t i = 0; told != NULL && i < materials->line_count; i++) {
+        told[i] = told_line(&teller->pen, materials, &materials->lines[i]);
     }
-    er_json_number(&b->json, object, "price", line->price);
-    er_json_bool(&b->json, object, "placeholder_price", line->price_placeholder);
-    er_json_number(&b->json, object, "cost", line->cost);
-    er_json_text(&b->json, object, "why", er_text_string(&why));
-    b->json.failed = b->json.failed || why.out_of_memory;
-    er_text_release(&why);
+    return told;
 }
 
-static void add_piece(struct builder *b, cJSON *array, const struct er_tape_plan *plan,
-                      const struct er_roll_piece *piece)
+#define LINE(name, is, member) ER_MEMBER(name, is, struct told, member)
+#define GROUP ER_WORDS_MEMBER("group", struct told, line.group, group_name)
+#define WHAT LINE("what", ER_IS_TEXT, line.about)
+#define NAME LINE("name", ER_IS_TEXT, line.name)
+#define TAKES LINE("takes", ER_IS_NUMBER, takes), LINE("with_waste", ER_IS_NUMBER, with_waste)
+#define UNIT LINE("unit", ER_IS_TEXT, line.unit)
+#define UNIT_LENGTH ER_QUANTITY_MEMBER("unit_length", ER_LENGTH, struct told, line.unit_length)
+#define COUNT LINE("count", ER_IS_NUMBER, line.count)
+#define PRICE LINE("price", ER_IS_NUMBER, line.price)
+#define COST LINE("cost", ER_IS_NUMBER, line.cost)
+#define WHY LINE("why", ER_IS_TEXT, why)
+
+static const struct er_member short_roll_members[] = {
+    ER_QUANTITY_MEMBER("length", ER_LENGTH, struct er_material, short_length),
+    ER_MEMBER("count", ER_IS_NUMBER, struct er_material, short_count),
+    ER_MEMBER("placeholder_price", ER_IS_NUMBER, struct er_material, short_price),
+    ER_END_OF_MEMBERS};
+
+static void add_short_roll(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
 {
-    const struct er_tape_row *row = &plan->rows[piece->run];
-    cJSON *object = er_json_object(&b->json, array, NULL);
-    er_json_number(&b->json, object, "roll", (double)piece->roll + 1.0);
-    er_json_text(&b->json, object, "zone", b->field->zones[row->zone].name);
-    er_json_number(&b->json, object, "bed", (double)row->bed + 1.0);
-    er_json_number(&b->json, object, "row", (double)row->place + 1.0);
-    er_json_quantity(&b->json, object, "length", ER_LENGTH, piece->length);
-    er_json_bool(&b->json, object, "joined", piece->joined);
+    const struct told *told = at;
+    er_tell_record(teller, parent, key, short_roll_members,
+                   er_given(told->line.short_length) ? &told->line : NULL);
 }
+
+static const struct er_member line_members[] = {
+    GROUP,
+    LINE("price_key", ER_IS_TEXT, line.key),
+    WHAT,
+    NAME,
+    LINE("by_length", ER_IS_TRUE, line.by_length),
+    TAKES,
+    UNIT,
+    UNIT_LENGTH,
+    LINE("placeholder_length", ER_IS_TRUE, line.unit_placeholder),
+    COUNT,
+    ER_MADE_MEMBER("shortest_roll", add_short_roll),
+    PRICE,
+    LINE("placeholder_price", ER_IS_TRUE, line.price_placeholder),
+    COST,
+    WHY,
+    ER_END_OF_MEMBERS};
+
+static const struct er_member csv_members[] = {GROUP,
+                                               WHAT,
+                                               NAME,
+                                               COUNT,
+                                               UNIT,
+                                               UNIT_LENGTH,
+                                               TAKES,
+                                               LINE("amount_unit", ER_IS_TEXT, amount_unit),
+                                               PRICE,
+                                               COST,
+                                               LINE("placeholder", ER_IS_TRUE, placeholder),
+                                               WHY,
+                                               ER_END_OF_MEMBERS};
+
+/* ---- which beds each roll serves ---- */
+
+/* A piece of tape, and where it lies. */
+struct laid {
+    struct er_roll_piece piece;
+    struct er_tape_row row;
+    const char *zone;
+};
+
+static const struct er_member laid_members[] = {
+    ER_MEMBER("roll", ER_IS_PLACE, struct laid, piece.roll),
+    ER_MEMBER("zone", ER_IS_TEXT, struct laid, zone),
+    ER_MEMBER("bed", ER_IS_PLACE, struct laid, row.bed),
+    ER_MEMBER("row", ER_IS_PLACE, struct laid, row.place),
+    ER_QUANTITY_MEMBER("length", ER_LENGTH, struct laid, piece.length),
+    ER_MEMBER("joined", ER_IS_TRUE, struct laid, piece.joined),
+    ER_END_OF_MEMBERS};
+
+static void add_pieces(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
+{
+    const struct er_tape_plan *plan = at;
+    const struct er_materials *materials = teller->result;
+    cJSON *pieces = er_json_array(&teller->json, parent, key);
+    for (size_t i = 0; i < plan->plan.piece_count; i++) {
+        const struct er_roll_piece *piece = &plan->plan.pieces[i];
+        const struct er_tape_row *row = &plan->rows[piece->run];
+        const struct laid laid = {*piece, *row, materials->result->field->zones[row->zone].name};
+        er_tell_record(teller, pieces, NULL, laid_members, &laid);
+    }
+}
+
+struct cut {
+    size_t roll;
+    double cut, left; /* m */
+};
+
+static const struct er_member cut_members[] = {
+    ER_MEMBER("roll", ER_IS_PLACE, struct cut, roll),
+    ER_QUANTITY_MEMBER("cut", ER_LENGTH, struct cut, cut),
+    ER_QUANTITY_MEMBER("left", ER_LENGTH, struct cut, left), ER_END_OF_MEMBERS};
 
 /* What is cut from each roll, and what is left of it. */
-static void add_cuts(struct builder *b, cJSON *object, const struct er_tape_plan *plan)
+static void add_cuts(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
 {
-    cJSON *cuts = er_json_array(&b->json, object, "cuts");
+    const struct er_tape_plan *plan = at;
+    const struct er_roll_piece *pieces = plan->plan.pieces;
+    cJSON *cuts = er_json_array(&teller->json, parent, key);
     for (size_t i = 0; i < plan->plan.piece_count;) {
-        const size_t roll = plan->plan.pieces[i].roll;
-        double used = 0.0;
-        for (; i < plan->plan.piece_count && plan->plan.pieces[i].roll == roll; i++) {
-            used += plan->plan.pieces[i].length;
+        struct cut cut = {.roll = pieces[i].roll};
+        for (; i < plan->plan.piece_count && pieces[i].roll == cut.roll; i++) {
+            cut.cut += pieces[i].length;
         }
-        cJSON *cut = er_json_object(&b->json, cuts, NULL);
-        er_json_number(&b->json, cut, "roll", (double)roll + 1.0);
-        er_json_quantity(&b->json, cut, "cut", ER_LENGTH, used);
-        er_json_quantity(&b->json, cut, "left", ER_LENGTH, fmax(0.0, plan->roll_length - used));
+        cut.left = fmax(0.0, plan->roll_length - cut.cut);
+        er_tell_record(teller, cuts, NULL, cut_members, &cut);
     }
 }
 
-static void add_rolls(struct builder *b, cJSON *root)
+static const char *tape_name(struct er_teller *teller, const void *at)
 {
-    cJSON *tapes = er_json_array(&b->json, root, "rolls");
-    for (size_t t = 0; t < b->materials->tape_count; t++) {
-        const struct er_tape_plan *plan = &b->materials->tapes[t];
-        cJSON *object = er_json_object(&b->json, tapes, NULL);
-        er_json_text(&b->json, object, "tape", plan->tape->name);
-        er_json_quantity(&b->json, object, "roll_length", ER_LENGTH, plan->roll_length);
-        er_json_number(&b->json, object, "rolls", plan->plan.rolls);
-        er_json_number(&b->json, object, "joints", plan->plan.joints);
-        cJSON *pieces = er_json_array(&b->json, object, "pieces");
-        for (size_t i = 0; i < plan->plan.piece_count; i++) {
-            add_piece(b, pieces, plan, &plan->plan.pieces[i]);
-        }
-        add_cuts(b, object, plan);
-    }
+    (void)teller;
+    return ((const struct er_tape_plan *)at)->tape->name;
 }
 
-static void add_film(struct builder *b, cJSON *root)
+static const struct er_member rolls_members[] = {
+    {"tape", ER_IS_WORDS, .words = tape_name},
+    ER_QUANTITY_MEMBER("roll_length", ER_LENGTH, struct er_tape_plan, roll_length),
+    ER_MEMBER("rolls", ER_IS_NUMBER, struct er_tape_plan, plan.rolls),
+    ER_MEMBER("joints", ER_IS_NUMBER, struct er_tape_plan, plan.joints),
+    ER_MADE_MEMBER("pieces", add_pieces),
+    ER_MADE_MEMBER("cuts", add_cuts),
+    ER_END_OF_MEMBERS};
+
+/* ---- film and totals ---- */
+
+static const char *film_remark(struct er_teller *teller, const void *at)
 {
-    const struct er_film_need *film = &b->materials->film;
-    if (!film->wanted) {
-        er_json_null(&b->json, root, "film");
-        return;
-    }
-    struct er_text remark;
-    er_text_init(&remark);
-    er_append_film_remark(&remark, film, b->json.system);
-    cJSON *object = er_json_object(&b->json, root, "film");
-    er_json_quantity(&b->json, object, "bed_top", ER_SMALL_LENGTH, film->bed_top);
-    er_json_quantity(&b->json, object, "bed_height", ER_SMALL_LENGTH, film->bed_height);
-    er_json_quantity(&b->json, object, "buried", ER_SMALL_LENGTH, film->buried);
-    er_json_quantity(&b->json, object, "width", ER_SMALL_LENGTH, film->width);
-    er_json_quantity(&b->json, object, "given_width", ER_SMALL_LENGTH, film->given_width);
-    er_json_quantity(&b->json, object, "given_buried", ER_SMALL_LENGTH, film->given_buried);
-    er_json_quantity(&b->json, object, "given_thickness", ER_SMALL_LENGTH, film->given_thickness);
-    er_json_text(&b->json, object, "remark", remark.length > 0 ? er_text_string(&remark) : NULL);
-    b->json.failed = b->json.failed || remark.out_of_memory;
-    er_text_release(&remark);
+    return er_buy_film_remark(&teller->pen, at);
 }
 
-enum er_status er_report_buy_json(const struct er_materials *materials, enum er_system system,
-                                  struct er_text *out)
+#define FILM(name, member) ER_QUANTITY_MEMBER(name, ER_SMALL_LENGTH, struct er_film_need, member)
+static const struct er_member film_members[] = {FILM("bed_top", bed_top),
+                                                FILM("bed_height", bed_height),
+                                                FILM("buried", buried),
+                                                FILM("width", width),
+                                                FILM("given_width", given_width),
+                                                FILM("given_buried", given_buried),
+                                                FILM("given_thickness", given_thickness),
+                                                {"remark", ER_IS_WORDS, .words = film_remark},
+                                                ER_END_OF_MEMBERS};
+
+static void add_bed_length_per_area(struct er_teller *teller, cJSON *parent, const char *key,
+                                    const void *at)
 {
+    const struct er_materials *materials = at;
+    er_json_number(&teller->json, parent, key,
+                   er_from_si(ER_LENGTH, teller->json.system, materials->bed_length) /
+                       er_from_si(ER_AREA, teller->json.system, materials->area));
+}
+
+static void add_cost_per_area(struct er_teller *teller, cJSON *parent, const char *key,
+                              const void *at)
+{
+    er_json_number(&teller->json, parent, key, er_cost_per_area(at, teller->json.system));
+}
+
+static void add_cost_per_bed_length(struct er_teller *teller, cJSON *parent, const char *key,
+                                    const void *at)
+{
+    er_json_number(&teller->json, parent, key, er_cost_per_bed_length(at, teller->json.system));
+}
+
+static const struct er_member total_members[] = {
+    ER_QUANTITY_MEMBER("area", ER_AREA, struct er_materials, area),
+    ER_QUANTITY_MEMBER("bed_length", ER_LENGTH, struct er_materials, bed_length),
+    ER_MADE_MEMBER("bed_length_per_area", add_bed_length_per_area),
+    ER_MEMBER("cost", ER_IS_NUMBER, struct er_materials, cost),
+    ER_MADE_MEMBER("cost_per_area", add_cost_per_area),
+    ER_MADE_MEMBER("cost_per_100_of_bed", add_cost_per_bed_length),
+    ER_MEMBER("unpriced", ER_IS_COUNT, struct er_materials, unpriced),
+    ER_MEMBER("placeholder_prices", ER_IS_TRUE, struct er_materials, price_placeholders),
+    ER_MEMBER("placeholder_lengths", ER_IS_TRUE, struct er_materials, unit_placeholders),
+    ER_END_OF_MEMBERS};
+
+/* ---- the whole ---- */
+
+static enum er_status write_json(const void *result, enum er_system system, struct er_text *out)
+{
+    static const struct er_json_unit units[] = {{"length", ER_LENGTH},
+                                                {"small_length", ER_SMALL_LENGTH},
+                                                {"pressure", ER_PRESSURE},
+                                                {"flow", ER_FLOW},
+                                                {"area", ER_AREA}};
+    const struct er_materials *materials = result;
     const struct er_field *field = materials->result->field;
-    struct builder b = {.materials = materials, .field = field, .json = {.system = system}};
-    cJSON *root = er_json_root(&b.json, field->title);
-    er_json_text(&b.json, root, "verdict", er_verdict_name(materials->result->verdict));
-    er_json_text(&b.json, root, "check_verdict", er_verdict_name(materials->result->verdict));
-    er_json_units(&b.json, er_json_object(&b.json, root, "units"), units,
+    const char *verdict = er_verdict_name(materials->result->verdict);
+    struct er_teller t = {{.system = system}, {.system = system}, materials};
+    const struct told *lines = told_lines(&t, materials);
+    cJSON *root = er_json_root(&t.json, field->title);
+    er_json_text(&t.json, root, "verdict", verdict);
+    er_json_text(&t.json, root, "check_verdict", verdict);
+    er_json_units(&t.json, er_json_object(&t.json, root, "units"), units,
                   sizeof units / sizeof units[0]);
-    er_json_text(&b.json, root, "currency", field->prices == NULL ? NULL : field->prices->currency);
-    er_json_number(&b.json, root, "waste", 100.0 * materials->request.waste);
-    add_totals(&b, root);
-    cJSON *lines = er_json_array(&b.json, root, "lines");
-    for (size_t i = 0; i < materials->line_count; i++) {
-        add_line(&b, lines, &materials->lines[i]);
-    }
-    add_rolls(&b, root);
-    add_film(&b, root);
-    er_json_findings(&b.json, root, materials->result);
-    return er_json_end(&b.json, root, out);
+    er_json_text(&t.json, root, "currency", field->prices == NULL ? NULL : field->prices->currency);
+    er_json_number(&t.json, root, "waste", 100.0 * materials->request.waste);
+    er_tell_record(&t, root, "totals", total_members, materials);
+    er_tell_list(&t, root, "lines", line_members, lines, lines != NULL ? materials->line_count : 0,
+                 sizeof *lines);
+    er_tell_list(&t, root, "rolls", rolls_members, materials->tapes, materials->tape_count,
+                 sizeof *materials->tapes);
+    er_tell_record(&t, root, "film", film_members,
+                   materials->film.wanted ? &materials->film : NULL);
+    er_json_findings(&t.json, root, materials->result);
+    return er_teller_end_json(&t, root, out);
 }
 
-static void append_csv_line(struct er_text *out, const struct er_materials *materials,
-                            const struct er_material *line, enum er_system system)
+static enum er_status write_csv(const void *result, enum er_system system, struct er_text *out)
 {
-    struct er_text why;
-    er_text_init(&why);
-    er_append_reasons(&why, materials, line, system);
-    er_csv_text(out, true, er_material_group_name(line->group));
-    er_csv_text(out, false, line->about);
-    er_csv_text(out, false, line->name == NULL ? "" : line->name);
-    er_csv_number(out, false, line->count);
-    er_csv_text(out, false, line->unit);
-    er_csv_number(out, false, er_from_si(ER_LENGTH, system, line->unit_length));
-    er_csv_number(out, false, told_amount(line, system, line->takes));
-    er_csv_number(out, false, told_amount(line, system, line->with_waste));
-    er_csv_text(out, false, line->by_length ? er_unit_name(ER_LENGTH, system) : line->unit);
-    er_csv_number(out, false, line->price);
-    er_csv_number(out, false, line->cost);
-    er_csv_text(out, false, line->price_placeholder || line->unit_placeholder ? "yes" : "no");
-    er_csv_text(out, false, er_text_string(&why));
-    er_text_append(out, "\n");
-    out->out_of_memory = out->out_of_memory || why.out_of_memory;
-    er_text_release(&why);
+    const struct er_materials *materials = result;
+    struct er_teller t = {{.system = system}, {.system = system}, materials};
+    const struct told *lines = told_lines(&t, materials);
+    er_tell_csv(&t, csv_members, lines, lines != NULL ? materials->line_count : 0, sizeof *lines,
+                out);
+    return er_teller_end_csv(&t, out);
 }
 
-enum er_status er_report_buy_csv(const struct er_materials *materials, enum er_system system,
-                                 struct er_text *out)
-{
-    er_text_append(out, "group,what,name,count,unit,unit_length_");
-    er_csv_unit(out, er_unit_name(ER_LENGTH, system));
-    er_text_append(out, ",takes,with_waste,amount_unit,price,cost,placeholder,why\n");
-    for (size_t i = 0; i < materials->line_count; i++) {
-        append_csv_line(out, materials, &materials->lines[i], system);
-    }
-    return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
-}
+const struct er_report er_buy_report = {er_buy_page, write_json, write_csv};

@@ -2,8 +2,6 @@
 #include <math.h>
 
 #include "report/buy_report.h"
-#include "say/say.h"
-#include "say/wrap.h"
 
 /* Rolls of one tape that a page tells of; JSON has all. */
 #define MOST_ROLLS 50
@@ -14,21 +12,21 @@ struct range {
     bool part; /* a bed, not all of whose tape is from this roll */
 };
 
-static void append_range(struct er_text *out, const struct er_field *field,
-                         const struct range *range, const struct range *before)
+/* "low: 1-22", behind what was told before: "low: 1-22; middle: part of 3". */
+static const char *with_range(struct er_pen *pen, const struct er_field *field, const char *told,
+                              const struct range *range, const struct range *before)
 {
-    const bool same_zone = before != NULL && before->zone == range->zone;
-    if (before != NULL) {
-        er_text_append(out, same_zone ? ", " : "; ");
-    }
+    const bool same_zone = told[0] != '\0' && before->zone == range->zone;
+    const char *zone = "", *last = "";
     if (!same_zone) {
-        er_text_append_visible(out, field->zones[range->zone].name);
-        er_text_append(out, ": ");
+        zone = er_pen_text(pen, "%s: ", er_pen_visible(pen, field->zones[range->zone].name));
     }
-    er_text_appendf(out, range->part ? "part of %zu" : "%zu", range->first + 1);
     if (range->last > range->first) {
-        er_text_appendf(out, "-%zu", range->last + 1);
+        last = er_pen_text(pen, "-%zu", range->last + 1);
     }
+    return er_pen_joined(
+        pen, told, same_zone ? ", " : "; ",
+        er_pen_text(pen, "%s%s%zu%s", zone, range->part ? "part of " : "", range->first + 1, last));
 }
 
 /* The bed that the pieces from `at` on belong to; *next gets the place behind them. */
@@ -48,82 +46,71 @@ static struct range bed_at(const struct er_tape_plan *plan, size_t at, size_t *n
     return (struct range){row->zone, row->bed, row->bed, whole < row->places};
 }
 
-/* The beds that one roll serves, its pieces from `at` on: "low: 1-22; middle: part of 3". Returns
- * the place behind them; *used gets the m cut. */
-static size_t append_beds(struct er_text *out, const struct er_field *field,
-                          const struct er_tape_plan *plan, size_t at, double *used)
+/* One roll, and the beds that it serves. */
+struct served {
+    const char *beds; /* "low: 1-22; middle: part of 3" */
+    double cut, left; /* m */
+};
+
+/* The beds that one roll serves, its pieces from *at on; *at becomes the place behind them. */
+static struct served beds_of(struct er_pen *pen, const struct er_field *field,
+                             const struct er_tape_plan *plan, size_t *at)
 {
-    const size_t roll = plan->plan.pieces[at].roll;
+    const struct er_roll_piece *pieces = plan->plan.pieces;
+    const size_t first = *at;
+    struct served served = {"", 0.0, 0.0};
     struct range range = {0}, before = {0};
-    size_t ranges = 0, next = at;
-    *used = 0.0;
-    while (at < plan->plan.piece_count && plan->plan.pieces[at].roll == roll) {
-        const struct range bed = bed_at(plan, at, &next);
-        for (; at < next; at++) {
-            *used += plan->plan.pieces[at].length;
+    while (*at < plan->plan.piece_count && pieces[*at].roll == pieces[first].roll) {
+        size_t next = *at;
+        const struct range bed = bed_at(plan, *at, &next);
+        const bool begins = *at == first;
+        for (; *at < next; (*at)++) {
+            served.cut += pieces[*at].length;
         }
-        if (ranges > 0 && bed.zone == range.zone && bed.first == range.last + 1 && !bed.part &&
+        if (!begins && bed.zone == range.zone && bed.first == range.last + 1 && !bed.part &&
             !range.part) {
             range.last = bed.last;
             continue;
         }
-        if (ranges > 0) {
-            append_range(out, field, &range, ranges > 1 ? &before : NULL);
+        if (!begins) {
+            served.beds = with_range(pen, field, served.beds, &range, &before);
             before = range;
         }
         range = bed;
-        ranges++;
     }
-    append_range(out, field, &range, ranges > 1 ? &before : NULL);
-    return at;
+    served.beds = with_range(pen, field, served.beds, &range, &before);
+    served.left = fmax(0.0, plan->roll_length - served.cut);
+    return served;
 }
 
-static void append_plan(struct er_text *out, const struct er_field *field,
-                        const struct er_tape_plan *plan, enum er_system system)
+static const char *roll_beds(struct er_pen *pen, const void *result, const void *row, size_t place)
 {
-    static const struct er_column columns[] = {
-        {"roll", ER_COLUMN_WHOLE, ER_NO_UNIT},
-        {"beds", ER_COLUMN_WORDS, ER_NO_UNIT},
-        {"cut", ER_COLUMN_WHOLE, ER_LENGTH},
-        {"left", ER_COLUMN_WHOLE, ER_LENGTH},
+    (void)pen, (void)result, (void)place;
+    return ((const struct served *)row)->beds;
+}
+
+static void write_plan(struct er_page *page, const struct er_field *field,
+                       const struct er_tape_plan *plan)
+{
+    static const struct er_filled columns[] = {
+        ER_PLACE_COLUMN("roll"),
+        ER_WORDS_COLUMN("beds", roll_beds),
+        ER_WHOLE_COLUMN("cut", ER_LENGTH, struct served, cut),
+        ER_WHOLE_COLUMN("left", ER_LENGTH, struct served, left),
     };
     const size_t rolls = plan->plan.rolls < MOST_ROLLS ? (size_t)plan->plan.rolls : MOST_ROLLS;
-    struct er_table table;
-    er_table_init(&table, system, columns, sizeof columns / sizeof columns[0], rolls);
+    struct served *served = er_page_room(page, rolls, sizeof *served);
     size_t at = 0;
-    for (size_t roll = 0; roll < rolls && at < plan->plan.piece_count; roll++) {
-        struct er_text beds;
-        double used = 0.0;
-        er_text_init(&beds);
-        at = append_beds(&beds, field, plan, at, &used);
-        er_table_number(&table, roll, 0, (double)roll + 1.0);
-        er_table_text(&table, roll, 1, er_text_string(&beds));
-        er_table_number(&table, roll, 2, used);
-        er_table_number(&table, roll, 3, fmax(0.0, plan->roll_length - used));
-        table.out_of_memory = table.out_of_memory || beds.out_of_memory;
-        er_text_release(&beds);
+    for (size_t roll = 0; served != NULL && roll < rolls && at < plan->plan.piece_count; roll++) {
+        served[roll] = beds_of(&page->pen, field, plan, &at);
     }
-    er_table_finish(&table, out);
+    er_page_rows(page, columns, sizeof columns / sizeof columns[0], served, sizeof *served,
+                 served != NULL ? rolls : 0, NULL);
     if (plan->plan.rolls > MOST_ROLLS) {
-        er_text_appendf(out, "The other %.0f rolls are told by --format json.\n",
-                        plan->plan.rolls - MOST_ROLLS);
+        er_page_paragraph(page, "The other %.0f rolls are told by --format json.",
+                          plan->plan.rolls - MOST_ROLLS);
+        er_page_close_up(page);
     }
-}
-
-static void append_heading(struct er_text *out, const struct er_tape_plan *plan,
-                           enum er_system system)
-{
-    struct er_text text;
-    er_text_init(&text);
-    er_text_append(&text, "Which beds each roll serves: ");
-    er_text_append_visible(&text, plan->tape->name);
-    er_text_append(&text, ", ");
-    er_append_quantity(&text, system, ER_LENGTH, plan->roll_length);
-    er_text_append(&text, " to the roll");
-    er_text_append(out, "\n");
-    er_append_paragraph(out, &text);
-    er_text_append(out, "\n");
-    er_text_release(&text);
 }
 
 static bool has_part(const struct er_tape_plan *plan)
@@ -136,30 +123,29 @@ static bool has_part(const struct er_tape_plan *plan)
     return false;
 }
 
-void er_append_rolls(struct er_text *out, const struct er_materials *materials,
-                     enum er_system system)
+void er_buy_rolls(struct er_page *page, const struct er_materials *materials)
 {
     bool part = false;
     for (size_t i = 0; i < materials->tape_count; i++) {
         const struct er_tape_plan *plan = &materials->tapes[i];
-        append_heading(out, plan, system);
+        er_page_heading(page, "Which beds each roll serves: %s, %s to the roll",
+                        er_pen_visible(&page->pen, plan->tape->name),
+                        er_pen_figure(&page->pen, ER_LENGTH, plan->roll_length));
         if (plan->plan.pieces == NULL) {
-            er_paragraph(out, "", "",
-                         "There are too many pieces for a plan: cut them one after "
-                         "the other.");
+            er_page_paragraph(page, "There are too many pieces for a plan: cut them one after the "
+                                    "other.");
             continue;
         }
-        append_plan(out, materials->result->field, plan, system);
+        write_plan(page, materials->result->field, plan);
         part = part || has_part(plan);
     }
-    er_text_append(out, "\n");
-    er_paragraph(out, "", "",
-                 materials->request.waste > 0.0
-                     ? "Cut is with the waste share on each row; what is left over serves repairs."
-                     : "What is left over serves repairs.");
+    er_page_paragraph(page, materials->request.waste > 0.0
+                                ? "Cut is with the waste share on each row; what is left over "
+                                  "serves repairs."
+                                : "What is left over serves repairs.");
     if (part) {
-        er_paragraph(out, "", "",
-                     "Part of a bed: a row that is joined to another roll's, or one row of "
-                     "several. --format json has each piece.");
+        er_page_paragraph(page, "Part of a bed: a row that is joined to another roll's, or one row "
+                                "of several. --format json has each piece.");
+        er_page_close_up(page);
     }
 }

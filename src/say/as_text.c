@@ -87,14 +87,11 @@ enum er_status er_page_as_text(const struct er_page *page, struct er_text *out)
             break;
         case ER_BLOCK_PARAGRAPH:
         case ER_BLOCK_TITLE:
+        case ER_BLOCK_HEADING:
             er_paragraph(out, "", "", at->text);
             break;
         case ER_BLOCK_CHAPTER:
             er_paragraph(out, "== ", "   ", at->text);
-            break;
-        case ER_BLOCK_HEADING:
-            er_text_append(out, at->text);
-            er_text_append(out, "\n");
             break;
         case ER_BLOCK_ITEM:
             write_item(at, out);

@@ -159,11 +159,11 @@ struct er_table *er_page_table(struct er_page *page, const struct er_column *col
     return table;
 }
 
-struct er_column *er_page_columns(struct er_page *page, size_t count)
+void *er_page_room(struct er_page *page, size_t count, size_t size)
 {
-    struct er_column *columns = er_arena_array(&page->pen.arena, count, sizeof *columns);
-    page->pen.out_of_memory = page->pen.out_of_memory || columns == NULL;
-    return columns;
+    void *room = er_arena_array(&page->pen.arena, count, size);
+    page->pen.out_of_memory = page->pen.out_of_memory || room == NULL;
+    return room;
 }
 
 /* ---- a table whose rows are structs ---- */
@@ -215,7 +215,7 @@ struct er_table *er_page_rows(struct er_page *page, const struct er_filled *colu
                               size_t column_count, const void *rows, size_t row_size,
                               size_t row_count, const void *result)
 {
-    struct er_column *plain = er_page_columns(page, column_count);
+    struct er_column *plain = er_page_room(page, column_count, sizeof *plain);
     if (plain == NULL) {
         return &nowhere;
     }

@@ -88,8 +88,9 @@ void er_page_side(struct er_page *page, enum er_block_kind side);
 struct er_table *er_page_table(struct er_page *page, const struct er_column *columns,
                                size_t column_count, size_t row_count);
 
-/* Room for columns that are only known now; NULL if memory ran out. */
-struct er_column *er_page_columns(struct er_page *page, size_t count);
+/* Room that lives as long as the page, zeroed: for columns or rows that are only known now. NULL if
+ * memory ran out. */
+void *er_page_room(struct er_page *page, size_t count, size_t size);
 
 /* ---- a table whose rows are structs ---- */
 
@@ -130,6 +131,10 @@ struct er_filled {
 #define ER_RIGHT_COLUMN(head, words)                                                               \
     {                                                                                              \
         {(head), ER_COLUMN_RIGHT, ER_NO_UNIT}, ER_FILL_WORDS, 0, (words)                           \
+    }
+#define ER_WHOLE_COLUMN(head, quantity, type, member)                                              \
+    {                                                                                              \
+        {(head), ER_COLUMN_WHOLE, (quantity)}, ER_FILL_FIGURE, offsetof(type, member), NULL        \
     }
 #define ER_CLOCK_COLUMN(head, type, member)                                                        \
     {                                                                                              \

@@ -88,6 +88,18 @@ const char *er_pen_cents(struct er_pen *pen, const char *currency, double amount
     return er_pen_keep(pen, &text);
 }
 
+const char *er_pen_counted(struct er_pen *pen, double count, const char *one, const char *more)
+{
+    return er_pen_text(pen, "%.0f %s", count, count > 1.0 ? more : one);
+}
+
+const char *er_pen_filled(struct er_pen *pen, const char *sentence, const char *text)
+{
+    const char *at = strstr(sentence, "%s");
+    return at == NULL ? sentence
+                      : er_pen_text(pen, "%.*s%s%s", (int)(at - sentence), sentence, text, at + 2);
+}
+
 const char *er_pen_sentence(struct er_pen *pen, const char *text)
 {
     const char *stop = strstr(text, ". ");

@@ -50,6 +50,12 @@ const char *er_pen_clock(struct er_pen *pen, double seconds);
 const char *er_pen_money(struct er_pen *pen, const char *currency, double amount);
 const char *er_pen_cents(struct er_pen *pen, const char *currency, double amount);
 
+/* How many of something: "1 roll", "3 rolls". */
+const char *er_pen_counted(struct er_pen *pen, double count, const char *one, const char *more);
+
+/* `sentence`, out of a table, with `text` where its "%s" stands. */
+const char *er_pen_filled(struct er_pen *pen, const char *sentence, const char *text);
+
 /* The first sentence of `text`, without its stop. A stop inside a figure has no blank behind it. */
 const char *er_pen_sentence(struct er_pen *pen, const char *text);
 

@@ -582,8 +582,11 @@ static void rolls_are_cut_and_left_whole(void **state)
     (void)state;
     buy(&purchase, FARM(PRICES ","), 0.0);
     er_text_init(&out);
-    er_append_rolls(&out, &purchase.materials, ER_US);
-    const char *line = strstr(er_text_string(&out), "\n----");
+    assert_int_equal(er_report_as(&er_buy_report, ER_AS_TEXT, &purchase.materials, ER_US, &out),
+                     ER_OK);
+    const char *line = strstr(er_text_string(&out), "Which beds each roll serves");
+    assert_non_null(line);
+    line = strstr(line, "\n----");
     assert_non_null(line);
     for (line = strchr(line + 1, '\n') + 1; *line >= ' '; line = strchr(line, '\n') + 1) {
         last_two(line, &cut, &left);
@@ -594,7 +597,8 @@ static void rolls_are_cut_and_left_whole(void **state)
     assert_int_equal(rolls, 7);
     assert_within(sum, 6120.0, 4.0);
     er_text_clear(&out);
-    assert_int_equal(er_report_buy_json(&purchase.materials, ER_US, &out), ER_OK);
+    assert_int_equal(er_report_as(&er_buy_report, ER_AS_JSON, &purchase.materials, ER_US, &out),
+                     ER_OK);
     sum = 0.0;
     rolls = 0;
     for (line = er_text_string(&out); (line = strstr(line, "\"cut\": ")) != NULL; rolls++) {
@@ -617,7 +621,8 @@ static void the_answer_counts_the_rolls(void **state)
     (void)state;
     buy(&purchase, FARM(PRICES ","), 0.0);
     er_text_init(&out);
-    assert_int_equal(er_report_buy_text(&purchase.materials, ER_US, &out), ER_OK);
+    assert_int_equal(er_report_as(&er_buy_report, ER_AS_TEXT, &purchase.materials, ER_US, &out),
+                     ER_OK);
     const char *told = strstr(er_text_string(&out), "BUY ");
     assert_non_null(told);
     assert_within(strtod(told + 4, NULL), sum_of(&purchase.materials, "tapes"), 0.0);
