@@ -1,8 +1,10 @@
+/* Plans side by side. */
 #include <string.h>
 
 #include "cli/commands.h"
 #include "cli/files.h"
 #include "cli/folder.h"
+#include "cli/forms.h"
 #include "cli/load.h"
 #include "cli/message.h"
 #include "evenrow/bill.h"
@@ -235,22 +237,12 @@ static const char *shown_name(struct comparing *work, const struct plan *plan)
     return name;
 }
 
-static enum er_status write_report(struct comparing *work, const struct er_comparison *comparison)
-{
-    const char *format = er_option_value(work->line, ER_OPTION_FORMAT);
-    if (format == NULL || strcmp(format, "text") == 0) {
-        return er_report_compare_text(comparison, &work->out);
-    }
-    return strcmp(format, "json") == 0 ? er_report_compare_json(comparison, &work->out)
-                                       : er_report_compare_csv(comparison, &work->out);
-}
-
 /* Makes the report of the plans that are good; nothing where none is. 0, or an exit status. */
 static int make_report(struct comparing *work, enum er_system system)
 {
     struct er_compared *good = er_arena_array(&work->arena, work->count, sizeof *good);
     const char **bad = er_arena_array(&work->arena, work->count, sizeof *bad);
-    struct er_comparison comparison = {system, 0, good, 0, bad};
+    struct er_comparison comparison = {0, good, 0, bad};
     if (good == NULL || bad == NULL) {
         return er_message_no_memory();
     }
@@ -268,8 +260,9 @@ static int make_report(struct comparing *work, enum er_system system)
         *one = (struct er_compared){.name = name, .result = &plan->result};
         one->cost = er_field_cost(&plan->field, &one->placeholders);
     }
-    bool failed = comparison.count > 0 && write_report(work, &comparison) != ER_OK;
-    return failed ? er_message_no_memory() : 0;
+    return comparison.count == 0
+               ? 0
+               : er_make_report(work->line, &er_compare_report, &comparison, system, &work->out);
 }
 
 static bool same_text(const char *a, const char *b)

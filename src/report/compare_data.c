@@ -1,8 +1,6 @@
-/* The same for programs. */
+/* Plans side by side, for programs and spreadsheets. */
 #include "report/compare_figures.h"
 #include "report/report.h"
-#include "say/csv.h"
-#include "say/json.h"
 #include "say/say.h"
 
 static const struct er_json_unit units[] = {{"length", ER_LENGTH},
@@ -11,120 +9,115 @@ static const struct er_json_unit units[] = {{"length", ER_LENGTH},
                                             {"velocity", ER_VELOCITY},
                                             {"volume", ER_VOLUME}};
 
-static void add_plan(struct er_json *json, cJSON *array, const struct er_comparison *comparison,
-                     size_t p)
+static void add_plan(struct er_teller *t, cJSON *array, const struct er_side_by_side *side,
+                     size_t place)
 {
-    const struct er_compared *plan = &comparison->plans[p];
+    const struct er_compared *plan = &side->comparison->plans[place];
     const struct er_prices *prices = plan->result->field->prices;
-    cJSON *object = er_json_object(json, array, NULL);
-    size_t count;
-    const struct er_plan_figure *figures = er_plan_figures(&count);
-    er_json_number(json, object, "plan", (double)p + 1.0);
-    er_json_text(json, object, "name", plan->name);
-    er_json_text(json, object, "title", plan->result->field->title);
-    er_json_text(json, object, "verdict", er_verdict_name(plan->result->verdict));
-    er_json_text(json, object, "check_verdict", er_verdict_name(plan->result->verdict));
-    cJSON *values = er_json_object(json, object, "figures");
-    for (size_t f = 0; f < count; f++) {
-        er_json_number(json, values, figures[f].key,
-                       er_plan_figure_told(&figures[f], plan, comparison->system));
-    }
-    er_json_text(json, object, "currency", prices != NULL ? prices->currency : NULL);
-    er_json_bool(json, object, "placeholder_prices", plan->placeholders);
-    er_json_findings(json, object, plan->result);
+    const char *verdict = er_verdict_name(plan->result->verdict);
+    cJSON *object = er_json_object(&t->json, array, NULL);
+    er_json_number(&t->json, object, "plan", (double)place + 1.0);
+    er_json_text(&t->json, object, "name", plan->name);
+    er_json_text(&t->json, object, "title", plan->result->field->title);
+    er_json_text(&t->json, object, "verdict", verdict);
+    er_json_text(&t->json, object, "check_verdict", verdict);
+    er_tell_record(t, object, "figures", er_plan_members, &side->figures[place]);
+    er_json_text(&t->json, object, "currency", prices != NULL ? prices->currency : NULL);
+    er_json_bool(&t->json, object, "placeholder_prices", plan->placeholders);
+    er_json_findings(&t->json, object, plan->result);
 }
 
-/* The numbers of all plans that are as good as the best one, as far as people are told. */
-static void add_best_plans(struct er_json *json, cJSON *array,
-                           const struct er_comparison *comparison,
-                           const struct er_plan_figure *figure)
+/* For each figure the numbers of all plans that are as good as the best one. */
+static void add_best(struct er_json *json, cJSON *root, const struct er_side_by_side *side)
 {
-    size_t best = er_plan_best(comparison, figure);
-    for (size_t p = 0; best < comparison->count && p < comparison->count; p++) {
-        if (er_plan_counts(comparison, p) &&
-            er_plan_figure_same(comparison, figure, best, p, &json->failed)) {
-            er_json_number(json, array, NULL, (double)p + 1.0);
-        }
-    }
-}
-
-static void add_best(struct er_json *json, cJSON *root, const struct er_comparison *comparison)
-{
+    const size_t count = side->comparison->count;
     cJSON *object = er_json_object(json, root, "best");
-    size_t count;
-    const struct er_plan_figure *figures = er_plan_figures(&count);
-    for (size_t f = 0; f < count; f++) {
-        if (figures[f].best != NULL) {
-            cJSON *array = er_json_array(json, object, figures[f].key);
-            add_best_plans(json, array, comparison, &figures[f]);
+    for (size_t f = 0; f < ER_PLAN_FIGURES; f++) {
+        if (er_plan_figures[f].best == NULL) {
+            continue;
+        }
+        const size_t best = er_plan_best(side, f);
+        cJSON *array = er_json_array(json, object, er_plan_members[f].key);
+        for (size_t p = 0; best < count && p < count; p++) {
+            if (er_plan_as_good(side, f, best, p)) {
+                er_json_number(json, array, NULL, (double)p + 1.0);
+            }
         }
     }
 }
 
-enum er_status er_report_compare_json(const struct er_comparison *comparison, struct er_text *out)
+static enum er_status write_json(const void *result, enum er_system system, struct er_text *out)
 {
-    struct er_json json = {.system = comparison->system};
-    cJSON *root = er_json_root(&json, NULL);
-    er_json_units(&json, er_json_object(&json, root, "units"), units,
+    const struct er_comparison *comparison = result;
+    struct er_teller t = {{.system = system}, {.system = system}, comparison};
+    const struct er_side_by_side side = er_plans_side_by_side(comparison, &t.pen);
+    cJSON *root = er_json_root(&t.json, NULL);
+    er_json_units(&t.json, er_json_object(&t.json, root, "units"), units,
                   sizeof units / sizeof units[0]);
-    er_json_text(&json, root, "cost_counts", er_say_what_cost_counts());
-    cJSON *plans = er_json_array(&json, root, "plans");
-    for (size_t p = 0; p < comparison->count; p++) {
-        add_plan(&json, plans, comparison, p);
+    er_json_text(&t.json, root, "cost_counts", er_say_what_cost_counts());
+    cJSON *plans = er_json_array(&t.json, root, "plans");
+    for (size_t p = 0; side.figures != NULL && p < comparison->count; p++) {
+        add_plan(&t, plans, &side, p);
     }
-    add_best(&json, root, comparison);
-    cJSON *unread = er_json_array(&json, root, "left_out");
+    if (side.figures != NULL) {
+        add_best(&t.json, root, &side);
+    }
+    cJSON *unread = er_json_array(&t.json, root, "left_out");
     for (size_t u = 0; u < comparison->unread_count; u++) {
-        er_json_text(&json, unread, NULL, comparison->unread[u]);
+        er_json_text(&t.json, unread, NULL, comparison->unread[u]);
     }
-    return er_json_end(&json, root, out);
+    return er_teller_end_json(&t, root, out);
 }
 
-static void append_head(struct er_text *out, const struct er_plan_figure *figure,
-                        enum er_system system)
+/* ---- CSV ---- */
+
+struct line {
+    size_t plan;
+    const char *name;
+    const struct er_result *result;
+    struct er_plan_figures figures;
+};
+
+static const char *line_verdict(struct er_teller *teller, const void *at)
 {
-    er_text_appendf(out, ",%s", figure->key);
-    if (figure->kind == ER_PLAN_PERCENT) {
-        er_text_append(out, "_percent");
-    } else if (figure->kind == ER_PLAN_QUANTITY || figure->kind == ER_PLAN_CLOCK) {
-        er_text_append(out, "_");
-        er_csv_unit(out, er_unit_name(figure->quantity, system));
-    }
+    (void)teller;
+    return er_verdict_name(((const struct line *)at)->result->verdict);
 }
 
 /* The codes of a plan's findings, parted by blanks. */
-static void append_codes(struct er_text *out, const struct er_result *result)
+static const char *line_codes(struct er_teller *teller, const void *at)
 {
-    struct er_text codes;
-    er_text_init(&codes);
+    const struct er_result *result = ((const struct line *)at)->result;
+    const char *codes = "";
     for (size_t i = 0; i < result->finding_count; i++) {
-        er_text_append(&codes, i > 0 ? " " : "");
-        er_text_append(&codes, er_finding_kind(result->findings[i].code)->code);
+        codes = er_pen_joined(&teller->pen, codes, " ",
+                              er_finding_kind(result->findings[i].code)->code);
     }
-    er_csv_text(out, false, er_text_string(&codes));
-    out->out_of_memory = out->out_of_memory || codes.out_of_memory;
-    er_text_release(&codes);
+    return codes;
 }
 
-enum er_status er_report_compare_csv(const struct er_comparison *comparison, struct er_text *out)
+static const struct er_member line_members[] = {
+    ER_MEMBER("plan", ER_IS_PLACE, struct line, plan),
+    ER_MEMBER("name", ER_IS_TEXT, struct line, name),
+    {"verdict", ER_IS_WORDS, .words = line_verdict},
+    {"", ER_IS_RECORD, .members = er_plan_members, .offset = offsetof(struct line, figures)},
+    {"codes", ER_IS_WORDS, .words = line_codes},
+    ER_END_OF_MEMBERS};
+
+static enum er_status write_csv(const void *result, enum er_system system, struct er_text *out)
 {
-    size_t count;
-    const struct er_plan_figure *figures = er_plan_figures(&count);
-    er_text_append(out, "plan,name,verdict");
-    for (size_t f = 0; f < count; f++) {
-        append_head(out, &figures[f], comparison->system);
+    const struct er_comparison *comparison = result;
+    struct er_teller t = {{.system = system}, {.system = system}, comparison};
+    const struct er_side_by_side side = er_plans_side_by_side(comparison, &t.pen);
+    struct line *lines = er_arena_array(&t.pen.arena, comparison->count, sizeof *lines);
+    t.pen.out_of_memory = t.pen.out_of_memory || lines == NULL;
+    for (size_t p = 0; !t.pen.out_of_memory && p < comparison->count; p++) {
+        lines[p] = (struct line){p, comparison->plans[p].name, comparison->plans[p].result,
+                                 side.figures[p]};
     }
-    er_text_append(out, ",codes\n");
-    for (size_t p = 0; p < comparison->count; p++) {
-        const struct er_compared *plan = &comparison->plans[p];
-        er_csv_number(out, true, (double)p + 1.0);
-        er_csv_text(out, false, plan->name);
-        er_csv_text(out, false, er_verdict_name(plan->result->verdict));
-        for (size_t f = 0; f < count; f++) {
-            er_csv_number(out, false, er_plan_figure_told(&figures[f], plan, comparison->system));
-        }
-        append_codes(out, plan->result);
-        er_text_append(out, "\n");
-    }
-    return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
+    er_tell_csv(&t, line_members, lines, t.pen.out_of_memory ? 0 : comparison->count, sizeof *lines,
+                out);
+    return er_teller_end_csv(&t, out);
 }
+
+const struct er_report er_compare_report = {er_compare_page, write_json, write_csv};

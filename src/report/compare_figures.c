@@ -1,223 +1,173 @@
+/* What plans are compared by. */
 #include "report/compare_figures.h"
 
 #include <math.h>
 #include <string.h>
 
-#include "say/say.h"
-
 /* The smaller or the larger of two figures; NAN as soon as one does not exist. */
 static double lesser(double a, double b) { return a < b || isnan(a) ? a : b; }
 static double greater(double a, double b) { return a > b || isnan(a) ? a : b; }
 
-static double count_level(const struct er_compared *plan, enum er_level level)
+static size_t count_level(const struct er_result *result, enum er_level level)
 {
     size_t count = 0;
-    for (size_t f = 0; f < plan->result->finding_count; f++) {
-        count += er_finding_kind(plan->result->findings[f].code)->level == level;
+    for (size_t f = 0; f < result->finding_count; f++) {
+        count += er_finding_kind(result->findings[f].code)->level == level;
     }
-    return (double)count;
+    return count;
 }
 
-static double fails(const struct er_compared *plan) { return count_level(plan, ER_FAIL); }
-static double cautions(const struct er_compared *plan) { return count_level(plan, ER_CAUTION); }
-static double findings(const struct er_compared *plan)
+/* Of zones and sets the sum, or the worst. */
+static struct er_plan_figures figures_of(const struct er_compared *plan)
 {
-    return (double)plan->result->finding_count;
-}
-static double zones(const struct er_compared *plan)
-{
-    return (double)plan->result->field->zone_count;
-}
-static double sets(const struct er_compared *plan)
-{
-    return (double)plan->result->field->set_count;
-}
-
-/* What a zone adds to a figure of the plan. */
-typedef double zone_figure(const struct er_zone_result *zone);
-typedef double fold(double a, double b);
-
-static double over_zones(const struct er_compared *plan, zone_figure *of, fold *together)
-{
-    double figure = of(&plan->result->zones[0]);
-    for (size_t z = 1; z < plan->result->field->zone_count; z++) {
-        figure = together(figure, of(&plan->result->zones[z]));
+    const struct er_result *result = plan->result;
+    struct er_plan_figures of = {
+        .fails = count_level(result, ER_FAIL),
+        .cautions = count_level(result, ER_CAUTION),
+        .findings = result->finding_count,
+        .zones = result->field->zone_count,
+        .sets = result->field->set_count,
+        .source_pressure = ER_ENDLESS,
+        .emission_uniformity = ER_ENDLESS,
+        .flow_variation = -ER_ENDLESS,
+        .lowest_pressure = ER_ENDLESS,
+        .lowest_inlet = ER_ENDLESS,
+        .highest_inlet = -ER_ENDLESS,
+        .flush_velocity = ER_ENDLESS,
+        .hours = result->day.hours_needed,
+        .volume = result->day.volume,
+        .cost = plan->cost,
+    };
+    for (size_t z = 0; z < of.zones; z++) {
+        const struct er_zone_result *zone = &result->zones[z];
+        of.beds += zone->beds;
+        of.tape_length += zone->tape_length;
+        of.emission_uniformity = lesser(of.emission_uniformity, zone->emission_uniformity);
+        of.flow_variation = greater(of.flow_variation, zone->flow_variation);
+        of.lowest_pressure = lesser(of.lowest_pressure, zone->emitter_pressure.min);
+        of.lowest_inlet = lesser(of.lowest_inlet, zone->tape_inlet_pressure.min);
+        of.highest_inlet = greater(of.highest_inlet, zone->tape_inlet_pressure.max);
+        of.flush_velocity = lesser(of.flush_velocity, zone->flush_velocity);
     }
-    return figure;
-}
-
-static double sum(double a, double b) { return a + b; }
-
-static double zone_beds(const struct er_zone_result *zone) { return (double)zone->beds; }
-static double zone_tape(const struct er_zone_result *zone) { return zone->tape_length; }
-static double zone_uniformity(const struct er_zone_result *zone)
-{
-    return zone->emission_uniformity;
-}
-static double zone_variation(const struct er_zone_result *zone) { return zone->flow_variation; }
-static double zone_lowest(const struct er_zone_result *zone) { return zone->emitter_pressure.min; }
-static double zone_highest(const struct er_zone_result *zone)
-{
-    return zone->tape_inlet_pressure.max;
-}
-static double zone_inlet(const struct er_zone_result *zone)
-{
-    return zone->tape_inlet_pressure.min;
-}
-static double zone_flushing(const struct er_zone_result *zone) { return zone->flush_velocity; }
-
-static double beds(const struct er_compared *plan) { return over_zones(plan, zone_beds, sum); }
-static double tape(const struct er_compared *plan) { return over_zones(plan, zone_tape, sum); }
-static double uniformity(const struct er_compared *plan)
-{
-    return over_zones(plan, zone_uniformity, lesser);
-}
-static double variation(const struct er_compared *plan)
-{
-    return over_zones(plan, zone_variation, greater);
-}
-static double lowest(const struct er_compared *plan)
-{
-    return over_zones(plan, zone_lowest, lesser);
-}
-static double lowest_inlet(const struct er_compared *plan)
-{
-    return over_zones(plan, zone_inlet, lesser);
-}
-static double highest_inlet(const struct er_compared *plan)
-{
-    return over_zones(plan, zone_highest, greater);
-}
-static double flushing(const struct er_compared *plan)
-{
-    return over_zones(plan, zone_flushing, lesser);
-}
-
-static double flow(const struct er_compared *plan)
-{
-    double largest = plan->result->sets[0].flow;
-    for (size_t s = 1; s < plan->result->field->set_count; s++) {
-        largest = greater(largest, plan->result->sets[s].flow);
+    for (size_t s = 0; s < of.sets; s++) {
+        of.flow = greater(of.flow, result->sets[s].flow);
+        of.source_pressure = lesser(of.source_pressure, result->sets[s].source_pressure);
     }
-    return largest;
+    return of;
 }
 
-static double source_pressure(const struct er_compared *plan)
-{
-    double least = plan->result->sets[0].source_pressure;
-    for (size_t s = 1; s < plan->result->field->set_count; s++) {
-        least = lesser(least, plan->result->sets[s].source_pressure);
-    }
-    return least;
-}
+#define COUNT(key, member) ER_MEMBER(key, ER_IS_COUNT, struct er_plan_figures, member)
+#define PERCENT(key, member) ER_MEMBER(key, ER_IS_PERCENT, struct er_plan_figures, member)
+#define FIGURE(key, unit, member) ER_QUANTITY_MEMBER(key, unit, struct er_plan_figures, member)
 
-static double hours(const struct er_compared *plan) { return plan->result->day.hours_needed; }
-static double volume(const struct er_compared *plan) { return plan->result->day.volume; }
-static double cost(const struct er_compared *plan) { return plan->cost; }
+const struct er_member er_plan_members[ER_PLAN_FIGURES + 1] = {
+    COUNT("fails", fails),
+    COUNT("cautions", cautions),
+    COUNT("zones", zones),
+    COUNT("sets", sets),
+    COUNT("beds", beds),
+    FIGURE("tape_length", ER_LENGTH, tape_length),
+    FIGURE("flow", ER_FLOW, flow),
+    FIGURE("source_pressure", ER_PRESSURE, source_pressure),
+    PERCENT("emission_uniformity", emission_uniformity),
+    PERCENT("flow_variation", flow_variation),
+    FIGURE("lowest_pressure", ER_PRESSURE, lowest_pressure),
+    FIGURE("lowest_inlet", ER_PRESSURE, lowest_inlet),
+    FIGURE("highest_inlet", ER_PRESSURE, highest_inlet),
+    FIGURE("flush_velocity", ER_VELOCITY, flush_velocity),
+    FIGURE("hours", ER_TIME, hours),
+    FIGURE("volume", ER_VOLUME, volume),
+    ER_MEMBER("cost", ER_IS_NUMBER, struct er_plan_figures, cost),
+    COUNT("findings", findings),
+    ER_END_OF_MEMBERS};
 
-#define PLAIN ER_QUANTITY_COUNT
-
-static const struct er_plan_figure all_figures[] = {
-    {"fails", "fails", ER_PLAN_COUNT, PLAIN, ER_NO_BETTER, NULL, fails},
-    {"cautions", "cautions", ER_PLAN_COUNT, PLAIN, ER_NO_BETTER, NULL, cautions},
-    {"zones", "zones", ER_PLAN_COUNT, PLAIN, ER_NO_BETTER, NULL, zones},
-    {"sets", "sets", ER_PLAN_COUNT, PLAIN, ER_NO_BETTER, NULL, sets},
-    {"beds", "bed rows", ER_PLAN_COUNT, PLAIN, ER_NO_BETTER, NULL, beds},
-    {"tape_length", "tape", ER_PLAN_QUANTITY, ER_LENGTH, ER_NO_BETTER, NULL, tape},
-    {"flow", "flow, largest set", ER_PLAN_QUANTITY, ER_FLOW, ER_LESS_IS_BETTER, "least flow", flow},
-    {"source_pressure", "at source, lowest", ER_PLAN_QUANTITY, ER_PRESSURE, ER_NO_BETTER, NULL,
-     source_pressure},
-    {"emission_uniformity", "EU, least even zone", ER_PLAN_PERCENT, PLAIN, ER_MORE_IS_BETTER,
-     "most even (EU)", uniformity},
-    {"flow_variation", "flow varies, at most", ER_PLAN_PERCENT, PLAIN, ER_NO_BETTER, NULL,
-     variation},
-    {"lowest_pressure", "lowest emitter", ER_PLAN_QUANTITY, ER_PRESSURE, ER_MORE_IS_BETTER,
-     "highest lowest pressure", lowest},
-    {"lowest_inlet", "tape in, lowest", ER_PLAN_QUANTITY, ER_PRESSURE, ER_NO_BETTER, NULL,
-     lowest_inlet},
-    {"highest_inlet", "tape in, highest", ER_PLAN_QUANTITY, ER_PRESSURE, ER_NO_BETTER, NULL,
-     highest_inlet},
-    {"flush_velocity", "flushing, weakest", ER_PLAN_QUANTITY, ER_VELOCITY, ER_NO_BETTER, NULL,
-     flushing},
-    {"hours", "runs a day, h:min", ER_PLAN_CLOCK, ER_TIME, ER_LESS_IS_BETTER, "fewest hours",
-     hours},
-    {"volume", "water a day", ER_PLAN_QUANTITY, ER_VOLUME, ER_NO_BETTER, NULL, volume},
-    {"cost", "cost", ER_PLAN_MONEY, PLAIN, ER_LESS_IS_BETTER, "lowest cost", cost},
-    {"findings", "findings", ER_PLAN_COUNT, PLAIN, ER_LESS_IS_BETTER, "fewest findings", findings},
+const struct er_plan_figure er_plan_figures[ER_PLAN_FIGURES] = {
+    {"fails", ER_NO_BETTER, NULL},
+    {"cautions", ER_NO_BETTER, NULL},
+    {"zones", ER_NO_BETTER, NULL},
+    {"sets", ER_NO_BETTER, NULL},
+    {"bed rows", ER_NO_BETTER, NULL},
+    {"tape", ER_NO_BETTER, NULL},
+    {"flow, largest set", ER_LESS_IS_BETTER, "least flow"},
+    {"at source, lowest", ER_NO_BETTER, NULL},
+    {"EU, least even zone", ER_MORE_IS_BETTER, "most even (EU)"},
+    {"flow varies, at most", ER_NO_BETTER, NULL},
+    {"lowest emitter", ER_MORE_IS_BETTER, "highest lowest pressure"},
+    {"tape in, lowest", ER_NO_BETTER, NULL},
+    {"tape in, highest", ER_NO_BETTER, NULL},
+    {"flushing, weakest", ER_NO_BETTER, NULL},
+    {"runs a day, h:min", ER_LESS_IS_BETTER, "fewest hours"},
+    {"water a day", ER_NO_BETTER, NULL},
+    {"cost", ER_LESS_IS_BETTER, "lowest cost"},
+    {"findings", ER_LESS_IS_BETTER, "fewest findings"},
 };
 
-const struct er_plan_figure *er_plan_figures(size_t *count)
+struct er_side_by_side er_plans_side_by_side(const struct er_comparison *comparison,
+                                             struct er_pen *pen)
 {
-    *count = sizeof all_figures / sizeof all_figures[0];
-    return all_figures;
-}
-
-double er_plan_figure_told(const struct er_plan_figure *figure, const struct er_compared *plan,
-                           enum er_system system)
-{
-    double value = figure->of(plan);
-    if (figure->kind == ER_PLAN_PERCENT) {
-        return 100.0 * value;
+    struct er_plan_figures *figures =
+        er_arena_array(&pen->arena, comparison->count, sizeof *figures);
+    pen->out_of_memory = pen->out_of_memory || figures == NULL;
+    for (size_t p = 0; figures != NULL && p < comparison->count; p++) {
+        figures[p] = figures_of(&comparison->plans[p]);
     }
-    return figure->quantity == PLAIN ? value : er_from_si(figure->quantity, system, value);
+    return (struct er_side_by_side){comparison, figures, pen};
 }
 
-bool er_plan_figure_exists(const struct er_comparison *comparison,
-                           const struct er_plan_figure *figure)
+/* As it is told, in the reader's unit. */
+static double told(const struct er_side_by_side *side, size_t figure, size_t plan)
 {
-    for (size_t p = 0; p < comparison->count; p++) {
-        if (er_given(figure->of(&comparison->plans[p]))) {
+    const struct er_member *member = &er_plan_members[figure];
+    return er_member_number(member, side->pen->system,
+                            (const char *)&side->figures[plan] + member->offset);
+}
+
+bool er_plan_figure_exists(const struct er_side_by_side *side, size_t figure)
+{
+    for (size_t p = 0; p < side->comparison->count; p++) {
+        if (er_given(told(side, figure, p))) {
             return true;
         }
     }
     return false;
 }
 
-static double largest_told(const struct er_comparison *comparison,
-                           const struct er_plan_figure *figure)
+static double largest_told(const struct er_side_by_side *side, size_t figure)
 {
     double largest = 0.0;
-    for (size_t p = 0; p < comparison->count; p++) {
-        double told = er_plan_figure_told(figure, &comparison->plans[p], comparison->system);
-        largest = fmax(largest, fabs(told));
+    for (size_t p = 0; p < side->comparison->count; p++) {
+        largest = fmax(largest, fabs(told(side, figure, p)));
     }
     return largest;
 }
 
-void er_plan_figure_say(const struct er_comparison *comparison, const struct er_plan_figure *figure,
-                        size_t plan, struct er_text *out)
+const char *er_plan_figure_words(const struct er_side_by_side *side, size_t figure, size_t plan)
 {
-    const struct er_compared *at = &comparison->plans[plan];
-    double told = er_plan_figure_told(figure, at, comparison->system);
-    if (isnan(told)) {
-        er_text_append(out, "-");
-    } else if (figure->kind == ER_PLAN_CLOCK) {
-        er_append_clock(out, figure->of(at));
-    } else if (figure->kind == ER_PLAN_MONEY) {
-        er_append_money(out, at->result->field->prices->currency, told);
-    } else if (figure->kind == ER_PLAN_COUNT) {
-        er_text_appendf(out, "%.0f", told);
-    } else if (figure->kind == ER_PLAN_PERCENT) {
-        er_text_appendf(out, "%.1f", told);
-    } else {
-        er_text_appendf(out, "%.*f", er_decimals(largest_told(comparison, figure)), told);
+    const struct er_member *member = &er_plan_members[figure];
+    const double value = told(side, figure, plan);
+    if (isnan(value)) {
+        return "-";
     }
+    switch (member->kind) {
+    case ER_IS_COUNT:
+        return er_pen_text(side->pen, "%.0f", value);
+    case ER_IS_PERCENT:
+        return er_pen_text(side->pen, "%.1f", value);
+    case ER_IS_NUMBER:
+        return er_pen_money(side->pen,
+                            side->comparison->plans[plan].result->field->prices->currency, value);
+    default:
+        break;
+    }
+    return member->quantity == ER_TIME
+               ? er_pen_clock(side->pen, er_to_si(ER_TIME, side->pen->system, value))
+               : er_pen_text(side->pen, "%.*f", er_decimals(largest_told(side, figure)), value);
 }
 
-bool er_plan_figure_same(const struct er_comparison *comparison,
-                         const struct er_plan_figure *figure, size_t a, size_t b,
-                         bool *out_of_memory)
+bool er_plan_figure_same(const struct er_side_by_side *side, size_t figure, size_t a, size_t b)
 {
-    struct er_text texts[2];
-    for (size_t i = 0; i < 2; i++) {
-        er_text_init(&texts[i]);
-        er_plan_figure_say(comparison, figure, i == 0 ? a : b, &texts[i]);
-        *out_of_memory = *out_of_memory || texts[i].out_of_memory;
-    }
-    bool same = strcmp(er_text_string(&texts[0]), er_text_string(&texts[1])) == 0;
-    er_text_release(&texts[0]);
-    er_text_release(&texts[1]);
-    return same;
+    return strcmp(er_plan_figure_words(side, figure, a), er_plan_figure_words(side, figure, b)) ==
+           0;
 }
 
 bool er_plan_counts(const struct er_comparison *comparison, size_t plan)
@@ -247,20 +197,26 @@ bool er_plan_one_currency(const struct er_comparison *comparison)
     return true;
 }
 
-size_t er_plan_best(const struct er_comparison *comparison, const struct er_plan_figure *figure)
+size_t er_plan_best(const struct er_side_by_side *side, size_t figure)
 {
-    size_t best = comparison->count;
-    double best_value = ER_NONE;
-    if (figure->kind == ER_PLAN_MONEY && !er_plan_one_currency(comparison)) {
-        return best;
+    const size_t count = side->comparison->count;
+    const enum er_better better = er_plan_figures[figure].better;
+    size_t best = count;
+    if (er_plan_members[figure].kind == ER_IS_NUMBER && !er_plan_one_currency(side->comparison)) {
+        return count;
     }
-    for (size_t p = 0; p < comparison->count; p++) {
-        double value = figure->of(&comparison->plans[p]);
-        bool better = figure->better == ER_LESS_IS_BETTER ? value < best_value : value > best_value;
-        if (er_plan_counts(comparison, p) && er_given(value) && (isnan(best_value) || better)) {
+    for (size_t p = 0; p < count; p++) {
+        const double value = told(side, figure, p);
+        if (er_plan_counts(side->comparison, p) && er_given(value) &&
+            (best == count || (better == ER_LESS_IS_BETTER ? value < told(side, figure, best)
+                                                           : value > told(side, figure, best)))) {
             best = p;
-            best_value = value;
         }
     }
     return best;
+}
+
+bool er_plan_as_good(const struct er_side_by_side *side, size_t figure, size_t best, size_t plan)
+{
+    return er_plan_counts(side->comparison, plan) && er_plan_figure_same(side, figure, best, plan);
 }

@@ -6,16 +6,17 @@
 
 #define LEAST_NAME 14 /* columns that the names of pairs take, the blank behind them counted */
 
-/* Columns of the names of the pairs that `first` begins. */
+/* Columns of the names of the pairs that `first` begins. Behind a name that needs more than the
+ * least there are two blanks, for it looks like a part of its value else. */
 static size_t name_columns(const struct er_block *first)
 {
-    size_t widest = LEAST_NAME;
+    size_t widest = 0;
     for (const struct er_block *at = first; at != NULL && at->kind == ER_BLOCK_PAIR;
          at = at->next) {
-        size_t own = er_columns(at->label) + 1;
+        size_t own = er_columns(at->label);
         widest = own > widest ? own : widest;
     }
-    return widest;
+    return widest < LEAST_NAME ? LEAST_NAME : widest + 2;
 }
 
 /* "  running       8:12 of the ..." with further lines below the value. */

@@ -227,19 +227,28 @@ static void storage_that_is_needed_is_rounded_up(void **state)
     }
 }
 
-static double half(const struct er_compared *plan)
-{
-    (void)plan;
-    return 0.5;
-}
-
+/* 8 is the place of emission uniformity, 14 that of the hours. */
 static void compared_fractions_are_percents(void **state)
 {
-    const struct er_plan_figure percent = {.kind = ER_PLAN_PERCENT, .of = half};
-    const struct er_plan_figure hours = {.kind = ER_PLAN_QUANTITY, .quantity = ER_TIME, .of = half};
+    const double half = 0.5;
     (void)state;
-    assert_true(fabs(er_plan_figure_told(&percent, NULL, ER_US) - 50.0) < 1e-12);
-    assert_true(fabs(er_plan_figure_told(&hours, NULL, ER_US) - 0.5 / 3600.0) < 1e-12);
+    assert_string_equal(er_plan_members[8].key, "emission_uniformity");
+    assert_true(fabs(er_member_number(&er_plan_members[8], ER_US, &half) - 50.0) < 1e-12);
+    assert_string_equal(er_plan_members[14].key, "hours");
+    assert_true(fabs(er_member_number(&er_plan_members[14], ER_US, &half) - 0.5 / 3600.0) < 1e-12);
+}
+
+/* What a figure is called, and what its best is, stand beside its key. */
+static void compared_figures_have_their_words(void **state)
+{
+    (void)state;
+    for (size_t f = 0; f < ER_PLAN_FIGURES; f++) {
+        const struct er_plan_figure *figure = &er_plan_figures[f];
+        assert_non_null(er_plan_members[f].key);
+        assert_non_null(figure->label);
+        assert_int_equal(figure->better == ER_NO_BETTER, figure->best == NULL);
+    }
+    assert_null(er_plan_members[ER_PLAN_FIGURES].key);
 }
 
 /* The number of a member of the entry with that name; names come first. */
@@ -331,6 +340,7 @@ int main(void)
         TEST(hours_of_a_split_are_hours),
         TEST(storage_that_is_needed_is_rounded_up),
         TEST(compared_fractions_are_percents),
+        TEST(compared_figures_have_their_words),
         TEST(the_catalogue_is_told_in_units_of_the_trade),
         TEST(bars_of_weeks_are_as_long_as_their_runs),
     };
