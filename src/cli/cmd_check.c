@@ -8,18 +8,7 @@
 #include "cli/load.h"
 #include "cli/message.h"
 #include "cli/plot.h"
-#include "report/explain.h"
 #include "report/report.h"
-
-/* Makes the report that the options ask for. 0, or an exit status after a message. */
-static int make_report(const struct er_command_line *line, const struct er_result *result,
-                       struct er_text *out)
-{
-    if (er_option_given(line, ER_OPTION_QUIET)) {
-        return er_report_verdict(result, out) == ER_OK ? 0 : er_message_no_memory();
-    }
-    return er_make_report(line, &er_check_report, result, result->speaks, out);
-}
 
 /* --quiet is a line of text, and no table or object. */
 static int quiet_and_format(const struct er_command_line *line)
@@ -54,13 +43,12 @@ int er_run_check(const struct er_command_line *line)
                                 er_units_named(units, field.system), &result);
     }
     if (status == 0) {
-        status = make_report(line, &result, &out);
+        const struct er_report *report =
+            er_option_given(line, ER_OPTION_QUIET) ? &er_verdict_report : &er_check_report;
+        status = er_make_report(line, report, &result, result.speaks, &out);
     }
     if (status == 0) {
         status = er_plot_append(line, &result, &out);
-    }
-    if (status == 0 && er_explain_asked(line)) {
-        status = er_explain_status(er_explain_check(&result, result.speaks, &out));
     }
     if (status == 0) {
         status = er_write_output(line, &out);

@@ -6,7 +6,6 @@
 #include "cli/load.h"
 #include "cli/message.h"
 #include "evenrow/inject.h"
-#include "report/explain.h"
 #include "report/inject_report.h"
 
 /* A field that does not say what to inject. */
@@ -42,9 +41,6 @@ int er_run_inject(const struct er_command_line *line)
     }
     if (status == 0) {
         status = er_make_report(line, &er_inject_report, &injection, system, &out);
-    }
-    if (status == 0 && er_explain_asked(line)) {
-        status = er_explain_status(er_explain_injection(&injection, system, &out));
     }
     if (status == 0) {
         status = er_write_output(line, &out);

@@ -7,7 +7,7 @@
 #include "cli/forms.h"
 #include "cli/message.h"
 #include "cli/reach.h"
-#include "report/explain.h"
+#include "report/reach_report.h"
 
 /* Finds the longest row for one inlet pressure and ground. 0, or an exit status. */
 static int find_row(const struct er_reach_answer *answer, const struct er_reach_table *table,
@@ -78,9 +78,6 @@ int er_run_reach(const struct er_command_line *line)
     }
     if (status == 0) {
         status = er_make_report(line, &er_reach_report, &ask.answer, ask.answer.system, &out);
-    }
-    if (status == 0 && er_explain_asked(line)) {
-        status = er_explain_status(er_explain_reach(&ask.answer, &out));
     }
     if (status == 0) {
         status = er_write_output(line, &out);

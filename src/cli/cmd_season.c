@@ -6,7 +6,6 @@
 #include "cli/load.h"
 #include "cli/message.h"
 #include "evenrow/season.h"
-#include "report/explain.h"
 #include "report/season_report.h"
 
 /* What the command has in hand. */
@@ -87,9 +86,6 @@ static int run(struct work *work)
     if (status == 0) {
         status =
             er_make_report(work->line, &er_season_report, &work->plan, work->system, &work->report);
-    }
-    if (status == 0 && er_explain_asked(work->line)) {
-        status = er_explain_status(er_explain_season(&work->plan, work->system, &work->report));
     }
     if (status == 0) {
         status = er_write_output(work->line, &work->report);

@@ -10,19 +10,8 @@
 
 #define LABEL "the new field file" /* what messages call it */
 
-/* What is said on standard error once the file is written: how the plan in it stands. */
-static enum er_status remark_verdict(const struct er_result *result, struct er_text *remarks)
-{
-    struct er_text verdict;
-    er_text_init(&verdict);
-    enum er_status status = er_report_verdict(result, &verdict);
-    er_message_append(remarks, "checked: %.*s", (int)strcspn(er_text_string(&verdict), "\n"),
-                      er_text_string(&verdict));
-    er_text_release(&verdict);
-    return status;
-}
-
-/* The same: how many zones there are, where it is more than one. */
+/* What is said on standard error once the file is written: how many zones there are, where it is
+ * more than one. */
 static void remark_zones(const struct er_start *start, struct er_text *remarks)
 {
     if (start->zones > 1) {
@@ -57,8 +46,8 @@ static int check_text(const struct er_text *text, enum er_system system, struct 
     if (status == 0) {
         status = er_check_field(LABEL, &field, system, &result);
     }
-    if (status == 0 && remark_verdict(&result, remarks) != ER_OK) {
-        status = er_message_no_memory();
+    if (status == 0) {
+        er_message_append_verdict(remarks, &result);
     }
     er_result_release(&result);
     er_field_release(&field);

@@ -55,8 +55,6 @@ static int check_new_field(struct supply *supply)
     struct er_problems problems;
     struct er_field field = {0};
     struct er_result result = {0};
-    struct er_text verdict;
-    er_text_init(&verdict);
     er_problems_init(&problems);
     int status = 0;
     enum er_status reading = er_field_read(supply->document, &field, &problems);
@@ -66,14 +64,9 @@ static int check_new_field(struct supply *supply)
     if (status == 0) {
         status = er_check_field("the new field file", &field, supply->system, &result);
     }
-    if (status == 0 && er_report_verdict(&result, &verdict) != ER_OK) {
-        status = er_message_no_memory();
-    }
     if (status == 0) {
-        er_message_append(&supply->remarks, "checked: %.*s",
-                          (int)strcspn(er_text_string(&verdict), "\n"), er_text_string(&verdict));
+        er_message_append_verdict(&supply->remarks, &result);
     }
-    er_text_release(&verdict);
     er_result_release(&result);
     er_field_release(&field);
     er_problems_release(&problems);

@@ -17,11 +17,3 @@ int er_explain_format(const struct er_command_line *line)
     }
     return 0;
 }
-
-int er_explain_status(enum er_status status)
-{
-    if (status == ER_NOT_CLOSED) {
-        return er_message(ER_EXIT_UNFINISHED, "what --explain shows could not be solved again");
-    }
-    return status == ER_OK ? 0 : er_message_no_memory();
-}

@@ -11,7 +11,4 @@ bool er_explain_asked(const struct er_command_line *line);
 /* It is for people, and in no table or object: 0, or an exit status after a message. */
 int er_explain_format(const struct er_command_line *line);
 
-/* The exit status for what showing it ended with, after a message; 0 for ER_OK. */
-int er_explain_status(enum er_status status);
-
 #endif

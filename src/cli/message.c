@@ -1,4 +1,5 @@
 #include "cli/message.h"
+#include "report/report.h"
 
 #include <stdarg.h>
 #include <stdio.h>
@@ -22,6 +23,14 @@ void er_message_append(struct er_text *lines, const char *format, ...)
     va_start(arguments, format);
     append_line(lines, format, arguments);
     va_end(arguments);
+}
+
+void er_message_append_verdict(struct er_text *lines, const struct er_result *result)
+{
+    struct er_pen pen = {.system = result->speaks};
+    er_message_append(lines, "checked: %s", er_verdict_words(&pen, result));
+    lines->out_of_memory = lines->out_of_memory || pen.out_of_memory;
+    er_pen_release(&pen);
 }
 
 int er_message_write(int status, const struct er_text *lines)

@@ -3,6 +3,7 @@
 #define ER_CLI_MESSAGE_H
 
 #include "base/text.h"
+#include "evenrow/check.h"
 #include "evenrow/problems.h"
 
 enum er_exit {
@@ -29,6 +30,10 @@ void er_message_append(struct er_text *lines, const char *format, ...)
 #endif
     ;
 void er_message_append_problems(struct er_text *lines, const struct er_problems *problems);
+
+/* And one that tells the verdict of a field file that has just been made. */
+void er_message_append_verdict(struct er_text *lines, const struct er_result *result);
+
 int er_message_write(int status, const struct er_text *lines);
 
 /* Says that memory ran out, and returns ER_EXIT_UNFINISHED. */

@@ -15,27 +15,19 @@
 
 #include <stdbool.h>
 
-#include "base/text.h"
-#include "evenrow/units.h"
+#include "say/page.h"
 
 #define ER_BOARD_IN 7
 #define ER_BOARD_OUT 5
 
 struct er_board {
-    struct er_text *out; /* remembers that memory ran out */
+    struct er_page *page;
+    struct er_pen *pen; /* the page's */
     enum er_system system;
-    struct er_text sum; /* being put together */
-    bool under_heading; /* nothing stands below it yet */
+    const char *sum; /* being put together */
 };
 
-void er_board_init(struct er_board *board, enum er_system system, struct er_text *out);
-void er_board_release(struct er_board *board);
-
-/* A line that names what follows; `of` (NULL: nothing) comes from outside and is made visible. */
-void er_board_heading(struct er_board *board, const char *heading, const char *of);
-
-/* Words between the lines, an empty one before them: what follows, where a formula comes from. */
-void er_board_note(struct er_board *board, const char *text);
+struct er_board er_board_on(struct er_page *page);
 
 /* A formula by its symbols, with * / ^ ( ), sqrt, asin, min and max. */
 void er_board_formula(struct er_board *board, const char *symbol, const char *expression);

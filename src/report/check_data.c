@@ -1,5 +1,6 @@
 /* The check of a plan for a program: JSON, and a line for each zone as CSV. */
 #include "report/check_tables.h"
+#include "report/explain.h"
 #include "report/report.h"
 #include "say/record.h"
 
@@ -209,4 +210,5 @@ static enum er_status write_csv(const void *of, enum er_system system, struct er
     return er_teller_end_csv(&t, out);
 }
 
-const struct er_report er_check_report = {er_check_page, write_json, write_csv};
+const struct er_report er_check_report = {
+    .page = er_check_page, .json = write_json, .csv = write_csv, .explain = er_explain_check};

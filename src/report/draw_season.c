@@ -138,13 +138,7 @@ static void draw_storage(struct season *season)
 static void write_verdict(struct season *season)
 {
     struct er_pen pen = {.system = season->sheet.system};
-    struct er_text verdict;
-    er_text_init(&verdict);
-    er_text_append(&verdict, er_season_verdict(&pen, season->plan));
-    verdict.out_of_memory = verdict.out_of_memory || pen.out_of_memory;
-    er_sheet_remark(&season->sheet, &verdict);
-    er_text_release(&verdict);
-    er_pen_release(&pen);
+    er_sheet_remark(&season->sheet, &pen, er_season_verdict(&pen, season->plan));
 }
 
 enum er_status er_draw_season(const struct er_season_plan *plan, enum er_system system,

@@ -27,28 +27,19 @@ void er_sheet_begin(struct er_sheet *sheet, const struct er_result *result, enum
     er_svg_label_fitted(&sheet->svg, ER_SHEET_MARGIN, 55.0, heading, room, &heading_letters);
 }
 
-void er_sheet_remark(struct er_sheet *sheet, const struct er_text *remark)
+void er_sheet_remark(struct er_sheet *sheet, struct er_pen *pen, const char *remark)
 {
-    struct er_text line;
-    er_text_init(&line);
-    er_text_append(&line, er_text_string(remark));
-    for (size_t i = 0; i < line.length; i++) {
-        line.data[i] = line.data[i] == '\n' ? ' ' : line.data[i];
-    }
-    er_svg_paragraph(&sheet->svg, ER_SHEET_MARGIN, 76.0, er_text_string(&line),
-                     ER_SHEET_WIDTH - 2.0 * ER_SHEET_MARGIN, 2, &er_small_letters);
     struct er_text *out = sheet->svg.out;
-    out->out_of_memory = out->out_of_memory || remark->out_of_memory || line.out_of_memory;
-    er_text_release(&line);
+    er_svg_paragraph(&sheet->svg, ER_SHEET_MARGIN, 76.0, remark,
+                     ER_SHEET_WIDTH - 2.0 * ER_SHEET_MARGIN, 2, &er_small_letters);
+    out->out_of_memory = out->out_of_memory || pen->out_of_memory;
+    er_pen_release(pen);
 }
 
 void er_sheet_verdict(struct er_sheet *sheet, const struct er_result *result)
 {
-    struct er_text verdict;
-    er_text_init(&verdict);
-    er_report_verdict(result, &verdict);
-    er_sheet_remark(sheet, &verdict);
-    er_text_release(&verdict);
+    struct er_pen pen = {.system = result->speaks};
+    er_sheet_remark(sheet, &pen, er_verdict_words(&pen, result));
 }
 
 enum er_status er_sheet_end(struct er_sheet *sheet)

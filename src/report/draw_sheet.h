@@ -4,6 +4,7 @@
 
 #include "evenrow/check.h"
 #include "report/svg.h"
+#include "say/pen.h"
 
 #define ER_SHEET_WIDTH 1000.0 /* px */
 #define ER_SHEET_MARGIN 24.0
@@ -23,7 +24,8 @@ void er_sheet_begin(struct er_sheet *sheet, const struct er_result *result, enum
                     double height, const char *heading, struct er_text *out);
 
 void er_sheet_verdict(struct er_sheet *sheet, const struct er_result *result);
-void er_sheet_remark(struct er_sheet *sheet, const struct er_text *remark);
+/* `remark` is made with `pen`, which is released. */
+void er_sheet_remark(struct er_sheet *sheet, struct er_pen *pen, const char *remark);
 
 /* ER_OK or ER_NO_MEMORY. */
 enum er_status er_sheet_end(struct er_sheet *sheet);

@@ -3,8 +3,6 @@
 
 #include <math.h>
 
-#include "say/wrap.h"
-
 static double own(const struct er_board *board, enum er_quantity quantity, double value)
 {
     return er_from_si(quantity, board->system, value);
@@ -12,12 +10,12 @@ static double own(const struct er_board *board, enum er_quantity quantity, doubl
 
 void er_explain_opening(struct er_board *board)
 {
-    er_board_heading(board, "How the figures come about", NULL);
-    er_paragraph(board->out, "", "",
-                 "Work any line again with a pocket calculator: from the numbers that it "
-                 "shows comes the result that it shows, but for one in its last digit. * is "
-                 "times, ^ is to the power of. Figures go into a line with more digits than "
-                 "they are told with elsewhere.");
+    er_page_heading(board->page, "How the figures come about");
+    er_page_paragraph(board->page,
+                      "Work any line again with a pocket calculator: from the numbers that it "
+                      "shows comes the result that it shows, but for one in its last digit. * is "
+                      "times, ^ is to the power of. Figures go into a line with more digits than "
+                      "they are told with elsewhere.");
 }
 
 double er_explain_friction(struct er_board *board, const struct er_stretch *stretch)
@@ -55,7 +53,7 @@ static void explain_emitter(struct er_board *board, const struct er_tape *tape, 
     bool holds = er_given(tape->holds_from);
     if (!(pressure > 0.0)) {
         er_board_quantity(board, "p", ER_PRESSURE, pressure, where);
-        er_board_note(board, "Without pressure it gives nothing.");
+        er_page_note(board->page, "Without pressure it gives nothing.");
         return;
     }
     if (holds && pressure >= tape->holds_from && pressure <= tape->holds_to) {
@@ -113,13 +111,15 @@ static void explain_first_reach(struct er_board *board, const struct er_worked_r
 
 void er_explain_row(struct er_board *board, const struct er_worked_row *row)
 {
-    er_board_note(board, "Friction in its first reach (Hazen-Williams in SI units, from memory). "
-                         "The reaches that follow are worked in the same way, each with what "
-                         "flow is left.");
+    er_page_note(board->page,
+                 "Friction in its first reach (Hazen-Williams in SI units, from memory). "
+                 "The reaches that follow are worked in the same way, each with what "
+                 "flow is left.");
     if (row->flow > 0.0) {
         explain_first_reach(board, row);
     }
-    er_board_note(board, "The emitters at its two ends (Keller and Karmeli 1974, from memory).");
+    er_page_note(board->page,
+                 "The emitters at its two ends (Keller and Karmeli 1974, from memory).");
     explain_emitter(board, row->run.tape, row->first_pressure, row->first_flow,
                     "at the first emitter");
     explain_emitter(board, row->run.tape, row->last_pressure, row->last_flow,
@@ -139,7 +139,7 @@ static void put_flow(struct er_board *board, const struct er_even_shown *even, c
 static void explain_mean(struct er_board *board, const struct er_even_shown *even)
 {
     bool us = board->system == ER_US;
-    er_board_note(board, "The mean of all emitters.");
+    er_page_note(board->page, "The mean of all emitters.");
     er_board_formula(board, "qm", us ? "60 * Q / n" : "1000 * Q / n");
     er_board_quantity(board, "Q", ER_FLOW, even->flow, "flow of all emitters");
     er_board_number(board, "n", even->emitters, "", "emitters");
@@ -151,16 +151,16 @@ static void explain_mean(struct er_board *board, const struct er_even_shown *eve
 void er_explain_evenness(struct er_board *board, const struct er_even_shown *even)
 {
     if (!er_given(even->uniformity)) {
-        er_board_note(board, "No emitter gets water: there is no evenness to work out.");
+        er_page_note(board->page, "No emitter gets water: there is no evenness to work out.");
         return;
     }
     if (even->relative) {
-        er_board_note(board, "The tapes are unlike: every emitter's flow counts by its tape's "
-                             "nominal flow.");
+        er_page_note(board->page, "The tapes are unlike: every emitter's flow counts by its tape's "
+                                  "nominal flow.");
     } else {
         explain_mean(board, even);
     }
-    er_board_note(board, "Emission uniformity (Keller and Karmeli 1974; ASAE EP405.1).");
+    er_page_note(board->page, "Emission uniformity (Keller and Karmeli 1974; ASAE EP405.1).");
     er_board_formula(board, "EU", "100 * (1 - 1.27 * cv / sqrt(e)) * qmin / qm");
     er_board_number(board, "cv", even->cv, "", "the tape's variation of manufacture");
     er_board_number(board, "e", even->emitters_per_plant, "", "emitters to a plant");
@@ -168,7 +168,7 @@ void er_explain_evenness(struct er_board *board, const struct er_even_shown *eve
     put_flow(board, even, "qm", even->mean, "the mean");
     double uniformity = 100.0 * even->uniformity;
     (void)er_board_result(board, "EU", uniformity, uniformity, "%", "");
-    er_board_note(board, "Flow variation.");
+    er_page_note(board->page, "Flow variation.");
     er_board_formula(board, "V", "100 * (qmax - qmin) / qmax");
     put_flow(board, even, "qmax", even->highest, "the most that an emitter gives");
     put_flow(board, even, "qmin", even->lowest, "the least");

@@ -1,5 +1,4 @@
-/* How figures come about, line by line. Each writer appends to `out` and returns ER_OK,
- * ER_NO_MEMORY, or what solving a zone again ends with. */
+/* How figures come about, line by line, as struct er_report has it. */
 #ifndef ER_REPORT_EXPLAIN_H
 #define ER_REPORT_EXPLAIN_H
 
@@ -9,23 +8,20 @@
 #include "report/board.h"
 #include "report/reach_report.h"
 
-/* Of a check: the way of the water to the least even zone and to its weakest row, how even it
- * is, how long it runs. */
-enum er_status er_explain_check(const struct er_result *result, enum er_system system,
-                                struct er_text *out);
+/* Of struct er_result: the way of the water to the least even zone and to its weakest row, how even
+ * it is, how long it runs. */
+enum er_status er_explain_check(const void *checked, struct er_page *page);
 
-/* Of a reach: each tape's row on the ground that is nearest to level, with the usual pressure at
- * its inlet, and the row with one emitter more. */
-enum er_status er_explain_reach(const struct er_reach_answer *answer, struct er_text *out);
+/* Of struct er_reach_answer: each tape's row on the ground that is nearest to level, with the usual
+ * pressure at its inlet, and the row with one emitter more. */
+enum er_status er_explain_reach(const void *result, struct er_page *page);
 
-/* Of a season: a day of the week that runs longest, of the zone that runs longest then, and what
- * the week comes to. */
-enum er_status er_explain_season(const struct er_season_plan *plan, enum er_system system,
-                                 struct er_text *out);
+/* Of struct er_season_plan: a day of the week that runs longest, of the zone that runs longest
+ * then, and what the week comes to. */
+enum er_status er_explain_season(const void *result, struct er_page *page);
 
-/* Of an injection: the first set that gets any. */
-enum er_status er_explain_injection(const struct er_injection *injection, enum er_system system,
-                                    struct er_text *out);
+/* Of struct er_injection: the first set that gets any. */
+enum er_status er_explain_injection(const void *result, struct er_page *page);
 
 /* ---- the pieces ---- */
 

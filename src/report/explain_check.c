@@ -34,8 +34,9 @@ static void explain_emitters_per_plant(struct er_board *board, const struct er_b
     if (!er_given(group->plant_spacing)) {
         return;
     }
-    er_board_note(board, "Emitters to a plant: its spacing over theirs, times tapes, over rows of "
-                         "plants; one at least.");
+    er_page_note(board->page,
+                 "Emitters to a plant: its spacing over theirs, times tapes, over rows of "
+                 "plants; one at least.");
     er_board_sign(board, "max(1, ");
     er_board_put(board, er_from_si(ER_SMALL_LENGTH, board->system, group->plant_spacing));
     er_board_sign(board, " / ");
@@ -66,31 +67,25 @@ static void explain_evenness(struct er_board *board, const struct er_worked_zone
         .emitters_per_plant = er_emitters_per_plant(group),
         .uniformity = result->emission_uniformity,
         .variation = result->flow_variation};
-    er_board_heading(board, "The evenness of zone ", zone->name);
+    er_page_heading(board->page, "The evenness of zone %s", zone->name);
     explain_emitters_per_plant(board, group);
     er_explain_evenness(board, &even);
 }
 
 static void explain_row(struct er_board *board, const struct er_worked_zone *worked)
 {
-    struct er_text words;
-    er_text_init(&words);
-    er_text_appendf(&words, "The row of tape on bed %zu%s", worked->outlet->bed + 1,
+    er_page_heading(board->page, "The row of tape on bed %zu%s", worked->outlet->bed + 1,
                     worked->outlet->second_side ? ", other side" : "");
-    er_board_heading(board, er_text_string(&words), NULL);
-    board->out->out_of_memory = board->out->out_of_memory || words.out_of_memory;
-    er_text_release(&words);
-    er_board_note(board, "Of all rows of the zone its far end has the lowest pressure.");
+    er_page_note(board->page, "Of all rows of the zone its far end has the lowest pressure.");
     er_explain_row(board, &worked->row);
 }
 
-enum er_status er_explain_check(const struct er_result *result, enum er_system system,
-                                struct er_text *out)
+enum er_status er_explain_check(const void *checked, struct er_page *page)
 {
-    struct er_board board;
+    const struct er_result *result = checked;
+    struct er_board board = er_board_on(page);
     struct er_worked_zone worked;
     size_t zone = er_least_even_zone(result);
-    er_board_init(&board, system, out);
     enum er_status status = er_worked_zone_open(result, zone, &worked);
     if (status == ER_OK) {
         er_explain_opening(&board);
@@ -101,6 +96,5 @@ enum er_status er_explain_check(const struct er_result *result, enum er_system s
         status = er_explain_water(&board, result, zone);
     }
     er_worked_zone_release(&worked);
-    er_board_release(&board);
-    return status == ER_OK && out->out_of_memory ? ER_NO_MEMORY : status;
+    return status;
 }

@@ -79,7 +79,6 @@ static void explain_product(const struct shown *shown, double *wanted)
 {
     struct er_board *board = shown->board;
     const struct er_inject *inject = shown->injection->field->inject;
-    struct er_text words;
     for (size_t z = 0; z < shown->set->zone_count; z++) {
         explain_dose(shown, shown->set->zones[z]);
         wanted[z] = own(shown, ER_MASS, shown->injection->zones[shown->set->zones[z]].wanted);
@@ -90,14 +89,12 @@ static void explain_product(const struct shown *shown, double *wanted)
                              er_board_decimals(sum, ER_BOARD_OUT),
                              er_unit_name(ER_MASS, board->system), "for the set");
     }
-    er_board_note(board, "The product that holds it.");
+    er_page_note(board->page, "The product that holds it.");
     er_board_formula(board, "P", "N / s");
     er_board_quantity(board, "N", ER_MASS, shown->at->nutrient, "");
-    er_text_init(&words);
-    er_text_appendf(&words, "share of %s in its weight", er_nutrient_name(inject->nutrient));
-    er_board_number(board, "s", shown->injection->share, "", er_text_string(&words));
-    board->out->out_of_memory = board->out->out_of_memory || words.out_of_memory;
-    er_text_release(&words);
+    er_board_number(
+        board, "s", shown->injection->share, "",
+        er_pen_text(board->pen, "share of %s in its weight", er_nutrient_name(inject->nutrient)));
     finish(shown, "P", ER_MASS, shown->at->product, er_product_name(&inject->product));
 }
 
@@ -140,8 +137,9 @@ static void explain_volume_by_rate(const struct shown *shown)
 static void explain_rate(const struct shown *shown)
 {
     struct er_board *board = shown->board;
-    er_board_note(board, "The injection rate: volume over time (Peters, Neibling and Hoffmann, WSU "
-                         "Extension FS035E, equation 1).");
+    er_page_note(board->page,
+                 "The injection rate: volume over time (Peters, Neibling and Hoffmann, WSU "
+                 "Extension FS035E, equation 1).");
     er_board_formula(board, "I", "V / t");
     er_board_quantity(board, "V", ER_SMALL_VOLUME, shown->at->stock.volume, "of stock");
     er_board_quantity(board, "t", ER_TIME, shown->at->time, "of injecting");
@@ -153,7 +151,7 @@ static void explain_stock(const struct shown *shown)
 {
     const struct er_inject *inject = shown->injection->field->inject;
     bool liquid = er_given(inject->product.density);
-    er_board_note(shown->board, "The stock.");
+    er_page_note(shown->board->page, "The stock.");
     switch (inject->stock_kind) {
     case ER_STOCK_FREE:
         explain_volume(shown, liquid ? "as it comes" : "0.8 of its solubility");
@@ -181,7 +179,7 @@ static void explain_stock(const struct shown *shown)
 
 static void explain_concentration(const struct shown *shown)
 {
-    er_board_note(shown->board, "In the water at the emitters, while it is injected.");
+    er_page_note(shown->board->page, "In the water at the emitters, while it is injected.");
     er_board_formula(shown->board, "c", "k * N / (Q * t)");
     er_board_quantity(shown->board, "N", ER_MASS, shown->at->nutrient, "");
     put_flow_and_time(shown, shown->at->flow);
@@ -240,8 +238,9 @@ static void explain_pipe(const struct shown *shown, const struct er_stretch *pip
 {
     struct er_board *board = shown->board;
     double minutes = er_pipe_area(pipe->diameter) * pipe->length / pipe->flow / MINUTE;
-    er_board_note(board, "The water's way from the injector: in every piece of pipe and tape its "
-                         "volume over its flow. One of them:");
+    er_page_note(board->page,
+                 "The water's way from the injector: in every piece of pipe and tape its "
+                 "volume over its flow. One of them:");
     er_board_formula(board, "t", "3.14159265 * (D / 2)^2 * L / Q / 60");
     er_board_converted(board, "D", ER_SMALL_LENGTH, pipe->diameter, "m", "inside diameter");
     er_board_converted(board, "L", pipe->measure, pipe->length, "m", pipe->length_words);
@@ -268,16 +267,18 @@ static enum er_status explain_times(const struct shown *shown)
         struct er_stretch pipe = first_pipe(&worked);
         explain_pipe(shown, &pipe);
         double latest = travel->latest / MINUTE;
-        er_board_note(board, "All of them to the emitter that it reaches last: mainline, header, "
-                             "tape.");
+        er_page_note(board->page,
+                     "All of them to the emitter that it reaches last: mainline, header, "
+                     "tape.");
         er_board_put(board, travel->mainline / MINUTE);
         add_minutes(shown, travel->header);
         add_minutes(shown, travel->tape);
         (void)er_board_sum(board, "T", latest, er_board_decimals(latest, ER_BOARD_OUT), "min",
                            shown->injection->field->zones[zone].name);
         double needed = at->needed / MINUTE;
-        er_board_note(board, "The shortest run: to fill all pipes and tapes, to inject, to flush "
-                             "for the travel time in whole minutes.");
+        er_page_note(board->page,
+                     "The shortest run: to fill all pipes and tapes, to inject, to flush "
+                     "for the travel time in whole minutes.");
         er_board_put(board, at->fill / MINUTE);
         add_minutes(shown, at->time);
         add_minutes(shown, at->flush);
@@ -290,14 +291,11 @@ static enum er_status explain_times(const struct shown *shown)
 static enum er_status explain_set(struct shown *shown, size_t set)
 {
     const struct er_field *field = shown->injection->field;
-    struct er_arena arena = {0};
+    struct er_page *page = shown->board->page;
     shown->set = &field->sets[set];
     shown->at = &shown->injection->sets[set];
-    struct er_pen pen = {.system = shown->board->system};
-    er_board_heading(shown->board, "What goes into ", er_zone_names(&pen, field, set));
-    shown->board->out->out_of_memory = shown->board->out->out_of_memory || pen.out_of_memory;
-    er_pen_release(&pen);
-    double *wanted = er_arena_array(&arena, shown->set->zone_count, sizeof *wanted);
+    er_page_heading(page, "What goes into %s", er_zone_names(&page->pen, field, set));
+    double *wanted = er_page_room(page, shown->set->zone_count, sizeof *wanted);
     enum er_status status = wanted == NULL ? ER_NO_MEMORY : ER_OK;
     if (status == ER_OK) {
         explain_product(shown, wanted);
@@ -305,17 +303,15 @@ static enum er_status explain_set(struct shown *shown, size_t set)
         explain_concentration(shown);
         status = explain_times(shown);
     }
-    er_arena_release(&arena);
     return status;
 }
 
-enum er_status er_explain_injection(const struct er_injection *injection, enum er_system system,
-                                    struct er_text *out)
+enum er_status er_explain_injection(const void *result, struct er_page *page)
 {
-    struct er_board board;
+    const struct er_injection *injection = result;
+    struct er_board board = er_board_on(page);
     size_t set = 0;
     enum er_status status = ER_OK;
-    er_board_init(&board, system, out);
     struct shown shown = {.board = &board, .injection = injection};
     while (set < injection->field->set_count && !(injection->sets[set].nutrient > 0.0)) {
         set++;
@@ -324,8 +320,7 @@ enum er_status er_explain_injection(const struct er_injection *injection, enum e
     if (set < injection->field->set_count) {
         status = explain_set(&shown, set);
     } else {
-        er_board_note(&board, "Nothing is injected into any set: there is nothing to show.");
+        er_page_note(page, "Nothing is injected into any set: there is nothing to show.");
     }
-    er_board_release(&board);
-    return status == ER_OK && out->out_of_memory ? ER_NO_MEMORY : status;
+    return status;
 }

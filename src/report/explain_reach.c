@@ -3,7 +3,6 @@
 
 #include "evenrow/hydraulics.h"
 #include "report/explain.h"
-#include "say/say.h"
 
 #define TOLERANCE 1e-12 /* of the inlet's pressure, as the search has it */
 
@@ -15,61 +14,35 @@ struct rows {
     double slope, inlet;
 };
 
-/* A sentence that ends with a figure. */
-static void note(struct er_board *board, const char *before, enum er_quantity quantity,
-                 double value, const char *after)
-{
-    struct er_text text;
-    er_text_init(&text);
-    er_text_append(&text, before);
-    er_append_quantity(&text, board->system, quantity, value);
-    er_text_append(&text, after);
-    er_board_note(board, er_text_string(&text));
-    board->out->out_of_memory = board->out->out_of_memory || text.out_of_memory;
-    er_text_release(&text);
-}
-
-static void note_percent(struct er_board *board, const char *before, double fraction)
-{
-    struct er_text text;
-    er_text_init(&text);
-    er_text_append(&text, before);
-    er_append_number(&text, 100.0 * fraction);
-    er_text_append(&text, " %.");
-    er_board_note(board, er_text_string(&text));
-    board->out->out_of_memory = board->out->out_of_memory || text.out_of_memory;
-    er_text_release(&text);
-}
-
 /* What the row breaks. */
-static void explain_bound(const struct rows *rows, enum er_reach_bound bound)
+static const char *bound_words(const struct rows *rows, enum er_reach_bound bound)
 {
     const struct er_tape *tape = rows->table->tape;
+    struct er_pen *pen = rows->board->pen;
     switch (bound) {
     case ER_REACH_ROW_DRY:
-        er_board_note(rows->board, "It is too long: an emitter gets no water.");
-        break;
+        return "It is too long: an emitter gets no water.";
     case ER_REACH_PRESSURE_LOW:
-        note(rows->board, "It is too long: an emitter has less than ", ER_PRESSURE,
-             tape->min_pressure, ", the least that the tape is rated for.");
-        break;
+        return er_pen_text(pen,
+                           "It is too long: an emitter has less than %s, the least that the tape "
+                           "is rated for.",
+                           er_pen_figure(pen, ER_PRESSURE, tape->min_pressure));
     case ER_REACH_PRESSURE_HIGH:
-        note(rows->board, "It does not do: inlet or emitter have more than ", ER_PRESSURE,
-             tape->max_pressure, ", the most that the tape is rated for.");
-        break;
+        return er_pen_text(pen,
+                           "It does not do: inlet or emitter have more than %s, the most that the "
+                           "tape is rated for.",
+                           er_pen_figure(pen, ER_PRESSURE, tape->max_pressure));
     case ER_REACH_UNIFORMITY_LOW:
-        note_percent(rows->board, "It is too long: EU is to be no less than ",
-                     rows->answer->uniformity);
-        break;
+        return er_pen_text(pen, "It is too long: EU is to be no less than %s %%.",
+                           er_pen_number(pen, 100.0 * rows->answer->uniformity));
     case ER_REACH_FLOW_UNEVEN:
-        note_percent(rows->board, "It is too long: flow is to vary by no more than ",
-                     rows->answer->flow_variation);
-        break;
+        return er_pen_text(pen, "It is too long: flow is to vary by no more than %s %%.",
+                           er_pen_number(pen, 100.0 * rows->answer->flow_variation));
     case ER_REACH_LONGEST:
     case ER_REACH_BOUND_COUNT:
-        er_board_note(rows->board, "It keeps every limit.");
         break;
     }
+    return "It keeps every limit.";
 }
 
 static void explain_length(const struct rows *rows, size_t emitters)
@@ -109,7 +82,7 @@ static enum er_status explain_row(const struct rows *rows, const struct er_reach
     explain_length(rows, judged->emitters);
     er_explain_row(rows->board, &row);
     er_explain_evenness(rows->board, &even);
-    explain_bound(rows, judged->bound);
+    er_page_note(rows->board->page, "%s", bound_words(rows, judged->bound));
     return ER_OK;
 }
 
@@ -122,24 +95,20 @@ static enum er_status judge(const struct rows *rows, size_t emitters, struct er_
     return er_reach_judge(rows->table->tape, rows->slope, rows->inlet, &limits, emitters, judged);
 }
 
-static void append_headings(const struct rows *rows)
+static void write_heading(const struct rows *rows)
 {
     const char *name = rows->table->tape->name;
-    struct er_pen pen = {.system = rows->board->system};
-    er_board_heading(rows->board, "The longest row with ",
-                     er_pen_text(&pen, "%s at its inlet, on %s%s%s",
-                                 er_pen_figure(&pen, ER_PRESSURE, rows->inlet),
-                                 er_reach_ground(&pen, rows->slope), name == NULL ? "" : ": ",
-                                 name == NULL ? "" : name));
-    rows->board->out->out_of_memory = rows->board->out->out_of_memory || pen.out_of_memory;
-    er_pen_release(&pen);
+    struct er_pen *pen = rows->board->pen;
+    er_page_heading(rows->board->page, "The longest row with %s at its inlet, on %s%s%s",
+                    er_pen_figure(pen, ER_PRESSURE, rows->inlet), er_reach_ground(pen, rows->slope),
+                    name == NULL ? "" : ": ", name == NULL ? "" : name);
 }
 
 static enum er_status explain_rows(const struct rows *rows, const struct er_reach *cell)
 {
     struct er_reach judged;
     enum er_status status = ER_OK;
-    append_headings(rows);
+    write_heading(rows);
     if (cell->emitters > 0) {
         status = judge(rows, cell->emitters, &judged);
         if (status == ER_OK) {
@@ -147,10 +116,10 @@ static enum er_status explain_rows(const struct rows *rows, const struct er_reac
         }
     }
     if (status == ER_OK && cell->bound == ER_REACH_LONGEST) {
-        note(rows->board, "Rows longer than ", ER_LENGTH, rows->answer->longest,
-             " were not tried.");
+        er_page_note(rows->board->page, "Rows longer than %s were not tried.",
+                     er_pen_figure(rows->board->pen, ER_LENGTH, rows->answer->longest));
     } else if (status == ER_OK) {
-        er_board_heading(rows->board, "The row with one emitter more", NULL);
+        er_page_heading(rows->board->page, "The row with one emitter more");
         status = judge(rows, cell->emitters + 1, &judged);
         if (status == ER_OK) {
             status = explain_row(rows, &judged);
@@ -159,12 +128,12 @@ static enum er_status explain_rows(const struct rows *rows, const struct er_reac
     return status;
 }
 
-enum er_status er_explain_reach(const struct er_reach_answer *answer, struct er_text *out)
+enum er_status er_explain_reach(const void *result, struct er_page *page)
 {
-    struct er_board board;
+    const struct er_reach_answer *answer = result;
+    struct er_board board = er_board_on(page);
     enum er_status status = ER_OK;
     size_t slope = er_reach_levelest(answer);
-    er_board_init(&board, answer->system, out);
     er_explain_opening(&board);
     for (size_t t = 0; status == ER_OK && t < answer->table_count; t++) {
         const struct er_reach_table *table = &answer->tables[t];
@@ -173,6 +142,5 @@ enum er_status er_explain_reach(const struct er_reach_answer *answer, struct er_
                                   table->inlets[inlet]};
         status = explain_rows(&rows, &table->cells[inlet * answer->slope_count + slope]);
     }
-    er_board_release(&board);
-    return status == ER_OK && out->out_of_memory ? ER_NO_MEMORY : status;
+    return status;
 }

@@ -25,20 +25,6 @@ static double own(const struct shown *shown, double depth_per_day)
     return er_from_si(ER_DEPTH_PER_DAY, shown->board->system, depth_per_day);
 }
 
-/* A heading that ends with a day. */
-static void append_heading(const struct shown *shown, const char *before, long date,
-                           const char *after, const char *name)
-{
-    struct er_text text;
-    er_text_init(&text);
-    er_text_append(&text, before);
-    er_append_date(&text, date);
-    er_text_append(&text, after);
-    er_board_heading(shown->board, er_text_string(&text), name);
-    shown->board->out->out_of_memory = shown->board->out->out_of_memory || text.out_of_memory;
-    er_text_release(&text);
-}
-
 /* Millimetres a day, and in the reader's unit. */
 static void finish_reference(const struct shown *shown, double millimetres)
 {
@@ -58,8 +44,9 @@ static void finish_reference(const struct shown *shown, double millimetres)
 static void explain_penman_monteith(const struct shown *shown, const struct er_air *air)
 {
     struct er_board *board = shown->board;
-    er_board_note(board, "Reference evapotranspiration of its weather by Penman-Monteith, in the "
-                         "units of FAO-56, equation 6.");
+    er_page_note(board->page,
+                 "Reference evapotranspiration of its weather by Penman-Monteith, in the "
+                 "units of FAO-56, equation 6.");
     er_board_formula(board, "A", "0.408 * s * (Rn - G)");
     er_board_number(board, "s", air->slope, "kPa/C", "slope of the vapour pressure, equation 13");
     er_board_number(board, "Rn", air->net_radiation, "MJ/m2", "net radiation, equations 38 to 40");
@@ -88,8 +75,9 @@ static void explain_hargreaves(const struct shown *shown, const struct er_weathe
 {
     struct er_board *board = shown->board;
     double sun = er_weather_extraterrestrial(shown->plan->field->weather, record);
-    er_board_note(board, "Reference evapotranspiration from temperatures alone, by Hargreaves: "
-                         "FAO-56, equation 52.");
+    er_page_note(board->page,
+                 "Reference evapotranspiration from temperatures alone, by Hargreaves: "
+                 "FAO-56, equation 52.");
     er_board_formula(board, "ET", "0.0023 * ((Th + Tl) / 2 + 17.8) * sqrt(Th - Tl) * 0.408 * Ra");
     er_board_number(board, "Th", record->t_max, "C", "the highest");
     er_board_number(board, "Tl", record->t_min, "C", "the lowest");
@@ -102,8 +90,9 @@ static void explain_monthly(const struct shown *shown, const struct er_season *s
     struct er_board *board = shown->board;
     struct er_month_place place = er_month_place_of(shown->date);
     double eto = own(shown, er_monthly_mean(season->eto, shown->date));
-    er_board_note(board, "Reference evapotranspiration: straight between the means of two months, "
-                         "which stand at their middles.");
+    er_page_note(board->page,
+                 "Reference evapotranspiration: straight between the means of two months, "
+                 "which stand at their middles.");
     er_board_formula(board, "ET", "E1 + (E2 - E1) * d / n");
     er_board_quantity(board, "E1", ER_DEPTH_PER_DAY, season->eto[place.before], "the month before");
     er_board_quantity(board, "E2", ER_DEPTH_PER_DAY, season->eto[place.after], "the month after");
@@ -150,7 +139,7 @@ static void explain_coefficient(const struct shown *shown, const struct er_seaso
     struct er_board *board = shown->board;
     const double *days = season->stage_days;
     double done = (double)(shown->date - season->planting + 1);
-    er_board_note(board, "The crop's coefficient (FAO-56, equation 66).");
+    er_page_note(board->page, "The crop's coefficient (FAO-56, equation 66).");
     if (done > days[0] && done <= days[0] + days[1]) {
         explain_changing(shown, season->kc, done - days[0], days[1], coefficient);
     } else if (done > days[0] + days[1] + days[2] && days[3] > 0.0) {
@@ -170,7 +159,7 @@ static void explain_day(const struct shown *shown)
     double coefficient =
         er_crop_coefficient(zone->season, shown->date - zone->season->planting + 1);
     explain_coefficient(shown, zone->season, coefficient);
-    er_board_note(board, "What the crop uses on that day.");
+    er_page_note(board->page, "What the crop uses on that day.");
     er_board_formula(board, "U", "ET * Kc * M");
     er_board_quantity(board, "ET", ER_DEPTH_PER_DAY, eto, "");
     er_board_number(board, "Kc", coefficient, "", "");
@@ -193,9 +182,10 @@ static void explain_week(const struct shown *shown, const struct er_zone_week *w
     water.need_kind = ER_NEED_DEPTH;
     water.need = week->net / days;
     water.need_from_eto = false;
-    append_heading(shown, "The week from ", shown->plan->weeks[shown->week].first, ", zone ",
-                   shown->plan->field->zones[shown->zone].name);
-    er_board_note(board, "All its days' uses, less the rain that counts, a day.");
+    er_page_heading(shown->board->page, "The week from %s, zone %s",
+                    er_season_date(shown->board->pen, shown->plan->weeks[shown->week].first),
+                    shown->plan->field->zones[shown->zone].name);
+    er_page_note(board->page, "All its days' uses, less the rain that counts, a day.");
     er_board_formula(board, "d", "(U - R) / n");
     er_board_quantity(board, "U", ER_DEPTH, week->use, "in the week");
     er_board_quantity(board, "R", ER_DEPTH, week->rain, "rain that counts");
@@ -254,25 +244,22 @@ static enum er_status explain_season(struct shown *shown)
     shown->week = plan->peak;
     shown->zone = longest_zone(plan, shown->week);
     if (shown->zone == SIZE_MAX) {
-        er_board_heading(shown->board, "The longest week", NULL);
-        er_board_note(shown->board, "No zone needs to run in any week.");
+        er_page_heading(shown->board->page, "The longest week");
+        er_page_note(shown->board->page, "No zone needs to run in any week.");
         return ER_OK;
     }
     shown->date = middle_day(plan, shown->week, shown->zone);
-    append_heading(shown, "On ", shown->date, ", in the week that runs longest, zone ",
-                   plan->field->zones[shown->zone].name);
+    er_page_heading(shown->board->page, "On %s, in the week that runs longest, zone %s",
+                    er_season_date(shown->board->pen, shown->date),
+                    plan->field->zones[shown->zone].name);
     explain_day(shown);
     explain_week(shown, er_season_zone_week(plan, shown->week, shown->zone));
     return explain_hours(shown);
 }
 
-enum er_status er_explain_season(const struct er_season_plan *plan, enum er_system system,
-                                 struct er_text *out)
+enum er_status er_explain_season(const void *result, struct er_page *page)
 {
-    struct er_board board;
-    er_board_init(&board, system, out);
-    struct shown shown = {.board = &board, .plan = plan};
-    enum er_status status = explain_season(&shown);
-    er_board_release(&board);
-    return status == ER_OK && out->out_of_memory ? ER_NO_MEMORY : status;
+    struct er_board board = er_board_on(page);
+    struct shown shown = {.board = &board, .plan = result};
+    return explain_season(&shown);
 }

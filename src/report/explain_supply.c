@@ -30,15 +30,8 @@ static const char *pressure_unit(const struct way *way)
 static void arrive(struct way *way, double pressure, const char *before, const char *name,
                    const char *after)
 {
-    struct er_text words;
-    er_text_init(&words);
-    er_text_append(&words, before);
-    er_text_append(&words, name);
-    er_text_append(&words, after);
     way->pressure = er_board_sum(way->board, "p", pressure, way->decimals, pressure_unit(way),
-                                 er_text_string(&words));
-    way->board->out->out_of_memory = way->board->out->out_of_memory || words.out_of_memory;
-    er_text_release(&words);
+                                 er_pen_text(way->board->pen, "%s%s%s", before, name, after));
 }
 
 static void pass_part(struct way *way, const struct er_part *part, double flow, const char *what)
@@ -135,8 +128,8 @@ static bool is_on_the_way(const struct er_field *field, const struct er_zone *zo
 static void explain_test(struct way *way, const struct er_source *source, double flow)
 {
     struct er_board *board = way->board;
-    er_board_note(board, "The source between its two readings: the loss grows with the flow's "
-                         "square (common practice, no source).");
+    er_page_note(board->page, "The source between its two readings: the loss grows with the flow's "
+                              "square (common practice, no source).");
     er_board_formula(board, "p", "ps - (ps - pt) * (Q / Qt)^2");
     er_board_quantity(board, "ps", ER_PRESSURE, source->static_pressure, "with no flow");
     er_board_quantity(board, "pt", ER_PRESSURE, source->test_pressure, "in the test");
@@ -159,7 +152,7 @@ static void explain_curve(struct way *way, const struct er_source *source, doubl
     const struct er_point *to = &source->curve[end];
     const struct er_point no_flow = {0.0, source->shutoff};
     if (flow < from->at && er_source_first_flow(source) > 0.0) {
-        er_board_note(board, "The source's curve is taken as level before its first point.");
+        er_page_note(board->page, "The source's curve is taken as level before its first point.");
         er_board_quantity(board, pump ? "H" : "p", quantity, from->value, "its first point's");
         return;
     }
@@ -167,10 +160,11 @@ static void explain_curve(struct way *way, const struct er_source *source, doubl
         to = from;
         from = &no_flow;
     }
-    er_board_note(board, flow > to->at ? "The flow lies past the last point of the source's curve, "
-                                         "which is drawn straight on."
-                                       : "The source's curve is straight between two of its "
-                                         "points.");
+    er_page_note(board->page, flow > to->at
+                                  ? "The flow lies past the last point of the source's curve, "
+                                    "which is drawn straight on."
+                                  : "The source's curve is straight between two of its "
+                                    "points.");
     er_board_formula(board, pump ? "H" : "p",
                      pump ? "H1 + (H2 - H1) * (Q - Q1) / (Q2 - Q1)"
                           : "p1 + (p2 - p1) * (Q - Q1) / (Q2 - Q1)");
@@ -238,23 +232,20 @@ static void explain_flow(struct way *way)
 {
     const struct er_network *network = &way->worked->network;
     struct er_board *board = way->board;
-    struct er_arena arena = {0};
     if (network->zone_count < 2) {
         return;
     }
-    double *flows = er_arena_array(&arena, network->zone_count, sizeof *flows);
-    board->out->out_of_memory = board->out->out_of_memory || flows == NULL;
+    double *flows = er_page_room(board->page, network->zone_count, sizeof *flows);
     for (size_t z = 0; flows != NULL && z < network->zone_count; z++) {
         flows[z] = own_flow(way, network->zones[z].flow);
     }
     if (flows != NULL) {
         double total = own_flow(way, network->flow);
-        er_board_note(board, "The zones of this set run together.");
+        er_page_note(board->page, "The zones of this set run together.");
         (void)er_board_total(board, "Q", flows, network->zone_count,
                              er_board_decimals(total, ER_BOARD_OUT),
                              er_unit_name(ER_FLOW, board->system), "flow of the set");
     }
-    er_arena_release(&arena);
 }
 
 void er_explain_supply(struct er_board *board, const struct er_worked_zone *worked)
@@ -264,7 +255,7 @@ void er_explain_supply(struct er_board *board, const struct er_worked_zone *work
     const struct er_zone *zone = worked->zone->zone;
     struct way way = {.board = board, .worked = worked};
     double flow = worked->zone->flow;
-    er_board_heading(board, "From the source to the header of zone ", zone->name);
+    er_page_heading(board->page, "From the source to the header of zone %s", zone->name);
     explain_flow(&way);
     explain_source(&way);
     for (size_t p = 0; p < field->headworks_count; p++) {
@@ -321,7 +312,7 @@ static void explain_header_reach(struct way *way)
         from = arm->nodes[n].distance;
     }
     if (stretch.diameter > 0.0 && stretch.flow > 0.0) {
-        er_board_note(way->board, "Friction in one stretch of the header.");
+        er_page_note(way->board->page, "Friction in one stretch of the header.");
         (void)er_explain_friction(way->board, &stretch);
     }
 }
@@ -333,10 +324,11 @@ void er_explain_header(struct er_board *board, const struct er_worked_zone *work
     struct way way = {.board = board, .worked = worked};
     double feed = own(&way, worked->zone->inlet_pressure);
     double friction = own(&way, worked->zone->inlet_pressure - node->pressure - node->rise);
-    er_board_heading(board, "Along the header to its weakest row", NULL);
+    er_page_heading(board->page, "Along the header to its weakest row");
     explain_header_reach(&way);
-    er_board_note(board, "From the feed point: all its friction on the way to the row's bed, one "
-                         "stretch after another.");
+    er_page_note(board->page,
+                 "From the feed point: all its friction on the way to the row's bed, one "
+                 "stretch after another.");
     double rise = er_explain_rise(board, node->rise);
     way.decimals = er_board_decimals(feed, ER_BOARD_OUT);
     er_board_put(board, feed);

@@ -16,7 +16,7 @@ static void explain_efficiency(struct er_board *board, const struct er_zone_resu
     if (er_given(water->efficiency) || !er_given(zone->emission_uniformity)) {
         return;
     }
-    er_board_note(board, "The efficiency is the smaller of 0.9 and EU.");
+    er_page_note(board->page, "The efficiency is the smaller of 0.9 and EU.");
     er_board_sign(board, "min(0.9, ");
     er_board_put(board, 100.0 * zone->emission_uniformity);
     er_board_sign(board, " / 100)");
@@ -89,7 +89,7 @@ void er_explain_run(struct er_board *board, const struct er_zone_result *zone,
 {
     bool us = board->system == ER_US;
     explain_efficiency(board, zone, water);
-    er_board_note(board, "One irrigation.");
+    er_page_note(board->page, "One irrigation.");
     if (water->need_kind == ER_NEED_DEPTH) {
         explain_depth(board, zone, water);
     } else {
@@ -119,8 +119,9 @@ enum er_status er_explain_hours(struct er_board *board, const struct er_field *f
     }
     if (status == ER_OK) {
         double sum = own(board, ER_TIME, total);
-        er_board_note(board, "The day: of each set its longest zone's run over the days between "
-                             "its irrigations.");
+        er_page_note(board->page,
+                     "The day: of each set its longest zone's run over the days between "
+                     "its irrigations.");
         (void)er_board_total(board, "H", hours, field->set_count,
                              er_board_decimals(sum, ER_BOARD_OUT), "h", "in a day");
         if (er_given(field->hours)) {
@@ -203,8 +204,9 @@ static double explain_group_soil(struct er_board *board, const struct er_water *
 static void explain_soil(struct er_board *board, const struct er_zone_result *zone,
                          const struct er_zone *plan)
 {
-    er_board_note(board, "The soil under the beds: half circles under the tapes, cut off where "
-                         "the roots end.");
+    er_page_note(board->page,
+                 "The soil under the beds: half circles under the tapes, cut off where "
+                 "the roots end.");
     for (size_t g = 0; g < plan->group_count; g++) {
         struct er_zone alone = *plan;
         alone.groups = &plan->groups[g];
@@ -228,7 +230,7 @@ enum er_status er_explain_water(struct er_board *board, const struct er_result *
     if (!(result->zones[zone].run_time > 0.0)) {
         return ER_OK;
     }
-    er_board_heading(board, "The run time of zone ", plan->name);
+    er_page_heading(board->page, "The run time of zone %s", plan->name);
     er_explain_run(board, &result->zones[zone], &plan->water);
     if (er_given(result->zones[zone].holding)) {
         explain_soil(board, &result->zones[zone], plan);

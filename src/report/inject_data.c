@@ -1,4 +1,5 @@
 /* An injection for a program: JSON, and a line for each zone as CSV. */
+#include "report/explain.h"
 #include "report/inject_report.h"
 #include "report/inject_words.h"
 #include "report/report.h"
@@ -225,4 +226,5 @@ static enum er_status write_csv(const void *result, enum er_system system, struc
     return er_teller_end_csv(&t, out);
 }
 
-const struct er_report er_inject_report = {er_inject_page, write_json, write_csv};
+const struct er_report er_inject_report = {
+    .page = er_inject_page, .json = write_json, .csv = write_csv, .explain = er_explain_injection};

@@ -1,4 +1,5 @@
 /* How long rows may be, for a program: JSON, and a line for each longest row as CSV. */
+#include "report/explain.h"
 #include "report/reach_report.h"
 #include "say/record.h"
 
@@ -223,4 +224,5 @@ static enum er_status write_csv(const void *result, enum er_system system, struc
     return er_teller_end_csv(&t, out);
 }
 
-const struct er_report er_reach_report = {er_reach_page, write_json, write_csv};
+const struct er_report er_reach_report = {
+    .page = er_reach_page, .json = write_json, .csv = write_csv, .explain = er_explain_reach};

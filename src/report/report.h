@@ -20,9 +20,6 @@ const char *er_guesses(struct er_pen *pen, const struct er_result *result);
 /* The verdict and its main reason: "HOLDS: every row gets its water ...". */
 const char *er_verdict_words(struct er_pen *pen, const struct er_result *result);
 
-/* The same as a line. ER_OK or ER_NO_MEMORY. */
-enum er_status er_report_verdict(const struct er_result *result, struct er_text *out);
-
 /* What reports other than the check's say first of a plan that fails: "THE PLAN FAILS: why. Change
  * it before you buy: 'evenrow check' tells how.", with `before` for "buy". Nothing of a plan that
  * does not fail. */
@@ -40,6 +37,7 @@ const char *er_with_stop(struct er_pen *pen, const char *text);
 /* A table of what was assumed. */
 void er_assumed_table(struct er_page *page, const struct er_assumption *assumptions, size_t count);
 
-extern const struct er_report er_check_report; /* of struct er_result */
+extern const struct er_report er_check_report;   /* of struct er_result */
+extern const struct er_report er_verdict_report; /* the same: its verdict alone */
 
 #endif

@@ -1,4 +1,5 @@
 /* A season for a program: JSON, and CSV. */
+#include "report/explain.h"
 #include "report/report.h"
 #include "report/season_report.h"
 #include "report/season_words.h"
@@ -285,4 +286,5 @@ static enum er_status write_csv(const void *result, enum er_system system, struc
     return er_teller_end_csv(&t, out);
 }
 
-const struct er_report er_season_report = {er_season_page, write_json, write_csv};
+const struct er_report er_season_report = {
+    .page = er_season_page, .json = write_json, .csv = write_csv, .explain = er_explain_season};

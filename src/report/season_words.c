@@ -5,18 +5,10 @@
 
 #include "report/report.h"
 
-void er_append_date(struct er_text *out, long date)
-{
-    struct er_calendar_day day = er_date_split(date);
-    er_text_appendf(out, "%04d-%02d-%02d", day.year, day.month, day.day);
-}
-
 const char *er_season_date(struct er_pen *pen, long date)
 {
-    struct er_text text;
-    er_text_init(&text);
-    er_append_date(&text, date);
-    return er_pen_keep(pen, &text);
+    struct er_calendar_day day = er_date_split(date);
+    return er_pen_text(pen, "%04d-%02d-%02d", day.year, day.month, day.day);
 }
 
 const char *er_eto_method_name(enum er_eto_method method)

@@ -10,7 +10,6 @@ void er_season_page(const void *result, struct er_page *page);
 
 /* A day as ISO 8601 has it: "2026-05-01". */
 const char *er_season_date(struct er_pen *pen, long date);
-void er_append_date(struct er_text *out, long date);
 
 /* "monthly", "penman-monteith", "hargreaves". */
 const char *er_eto_method_name(enum er_eto_method method);

@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "evenrow/season.h"
+#include "report/explain.h"
 #include "report/report.h"
 
 const char *er_verdict_name(enum er_verdict verdict)
@@ -82,14 +83,13 @@ const char *er_plan_fails(struct er_pen *pen, const struct er_result *result, co
                              er_verdict_words(pen, result), before);
 }
 
-enum er_status er_report_verdict(const struct er_result *result, struct er_text *out)
+/* On one line, however long, for whoever reads it with a program. */
+static void write_verdict(const void *result, struct er_page *page)
 {
-    struct er_pen pen = {.system = result->speaks};
-    er_text_appendf(out, "%s\n", er_verdict_words(&pen, result));
-    out->out_of_memory = out->out_of_memory || pen.out_of_memory;
-    er_pen_release(&pen);
-    return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
+    er_page_plain(page, er_pen_text(&page->pen, "%s\n", er_verdict_words(&page->pen, result)));
 }
+
+const struct er_report er_verdict_report = {.page = write_verdict, .explain = er_explain_check};
 
 void er_append_plan_fails(struct er_text *text, const struct er_result *result, const char *before)
 {

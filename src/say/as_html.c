@@ -27,6 +27,9 @@ static const char style[] =
     "dd{margin:0}\n"
     "h3{font-size:10.5pt;margin:.7em 0 0}\n"
     "h3+p{margin:.1em 0 .5em 1.2em}\n"
+    ".note{margin:.8em 0 .2em}\n"
+    ".sum,.step{font-family:monospace;margin:0 0 0 3.5em;text-indent:-2em}\n"
+    ".step{margin-left:5.5em}\n"
     "pre{font-size:9pt;line-height:1.2;overflow-x:auto}\n"
     "table{border-collapse:collapse;margin:.4em 0;width:100%}\n"
     "th,td{border:1px solid var(--line);padding:.15em .5em;text-align:right;"
@@ -230,6 +233,15 @@ static void append_item(struct er_text *out, const struct er_block *item)
     er_text_append(out, "</li>\n");
 }
 
+static void append_sum(struct er_text *out, const struct er_block *sum)
+{
+    er_text_append(out, "<p class=\"sum\">");
+    append_escaped(out, sum->text);
+    er_text_append(out, " ");
+    append_escaped(out, sum->label);
+    er_text_append(out, "</p>\n");
+}
+
 /* ---- the page ---- */
 
 static void append_block(struct open *open, const struct er_block *at, bool first,
@@ -264,6 +276,15 @@ static void append_block(struct open *open, const struct er_block *at, bool firs
     case ER_BLOCK_NAMED:
         append_element(out, "h3", at->label);
         append_element(out, "p", at->text);
+        break;
+    case ER_BLOCK_NOTE:
+        append_element(out, "p class=\"note\"", at->text);
+        break;
+    case ER_BLOCK_SUM:
+        append_sum(out, at);
+        break;
+    case ER_BLOCK_STEP:
+        append_element(out, "p class=\"step\"", at->text);
         break;
     case ER_BLOCK_PLAIN:
         append_element(out, "pre", at->text);

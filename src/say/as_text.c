@@ -46,6 +46,27 @@ static void write_item(const struct er_block *item, struct er_text *out)
     er_text_release(&rest);
 }
 
+#define SUM "  "
+#define STEP "    "
+#define FURTHER "        "
+
+/* The result stands on a line of its own where its figure does not fit behind the sum. */
+static void write_sum(const struct er_block *block, struct er_text *out)
+{
+    const size_t figure = strcspn(block->label, ",");
+    struct er_text line;
+    if (strlen(SUM) + strlen(block->text) + 1 + figure > ER_PAGE) {
+        er_paragraph(out, SUM, FURTHER, block->text);
+        er_paragraph(out, STEP, FURTHER, block->label);
+        return;
+    }
+    er_text_init(&line);
+    er_text_appendf(&line, "%s %s", block->text, block->label);
+    er_paragraph(out, SUM, FURTHER, er_text_string(&line));
+    out->out_of_memory = out->out_of_memory || line.out_of_memory;
+    er_text_release(&line);
+}
+
 /* Between two lines across the page. */
 static void write_sheet(const struct er_block *sheet, bool first, struct er_text *out)
 {
@@ -104,6 +125,15 @@ enum er_status er_page_as_text(const struct er_page *page, struct er_text *out)
         case ER_BLOCK_NAMED:
             er_paragraph(out, "  ", "  ", at->label);
             er_paragraph(out, "    ", "    ", at->text);
+            break;
+        case ER_BLOCK_NOTE:
+            er_paragraph(out, "  ", "  ", at->text);
+            break;
+        case ER_BLOCK_SUM:
+            write_sum(at, out);
+            break;
+        case ER_BLOCK_STEP:
+            er_paragraph(out, STEP, FURTHER, at->text);
             break;
         case ER_BLOCK_PLAIN:
             er_text_append(out, at->text);

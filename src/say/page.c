@@ -21,6 +21,15 @@ void er_page_release(struct er_page *page)
     page->first = page->last = NULL;
 }
 
+/* A list's items stand close together, and so do pairs and the lines of a sum. */
+static bool stands_close(enum er_block_kind before, enum er_block_kind kind)
+{
+    if (kind == ER_BLOCK_SUM || kind == ER_BLOCK_STEP) {
+        return before == ER_BLOCK_SUM || before == ER_BLOCK_STEP || before == ER_BLOCK_NOTE;
+    }
+    return before == kind && (kind == ER_BLOCK_ITEM || kind == ER_BLOCK_PAIR);
+}
+
 /* A block at the page's end; NULL if memory ran out. */
 static struct er_block *add(struct er_page *page, enum er_block_kind kind, const char *text)
 {
@@ -30,9 +39,7 @@ static struct er_block *add(struct er_page *page, enum er_block_kind kind, const
         return NULL;
     }
     *block = (struct er_block){.kind = kind, .label = "", .text = text};
-    /* A list's items, and pairs, stand close together. */
-    block->close = page->last != NULL && page->last->kind == kind &&
-                   (kind == ER_BLOCK_ITEM || kind == ER_BLOCK_PAIR);
+    block->close = page->last != NULL && stands_close(page->last->kind, kind);
     *(page->last != NULL ? &page->last->next : &page->first) = block;
     page->last = block;
     return block;
@@ -129,6 +136,22 @@ void er_page_sheet(struct er_page *page, const char *heading, const char *title,
 }
 
 void er_page_side(struct er_page *page, enum er_block_kind side) { (void)add(page, side, ""); }
+
+void er_page_note(struct er_page *page, const char *format, ...)
+{
+    MADE(page, format, text);
+    (void)add(page, ER_BLOCK_NOTE, text);
+}
+
+void er_page_sum(struct er_page *page, const char *sum, const char *result)
+{
+    struct er_block *block = add(page, ER_BLOCK_SUM, sum);
+    if (block != NULL) {
+        block->label = result;
+    }
+}
+
+void er_page_step(struct er_page *page, const char *text) { (void)add(page, ER_BLOCK_STEP, text); }
 
 void er_page_plain(struct er_page *page, const char *text)
 {

@@ -21,6 +21,9 @@ enum er_block_kind {
     ER_BLOCK_ITEM,  /* of a list */
     ER_BLOCK_PAIR,  /* a name and what belongs to it */
     ER_BLOCK_NAMED, /* a paragraph below its name */
+    ER_BLOCK_NOTE,  /* of arithmetic: what the lines below it show */
+    ER_BLOCK_SUM,   /* a formula, or numbers that are added up */
+    ER_BLOCK_STEP,  /* what goes into it, or what comes out */
     ER_BLOCK_PLAIN, /* lines as they are, in a type of even width */
     ER_BLOCK_TABLE,
     ER_BLOCK_LEFT, /* where there is room, what follows stands to the left */
@@ -68,6 +71,13 @@ void er_page_pair(struct er_page *page, const char *name, const char *format, ..
 
 /* A name on a line of its own, and below it, set in, what belongs to it. */
 void er_page_named(struct er_page *page, const char *name, const char *format, ...) ER_FORMAT(3, 4);
+
+/* Lines of arithmetic: words between them; a formula or a sum; what belongs to it, set in. Lines
+ * follow one another, and the words above them, without an empty line. */
+void er_page_note(struct er_page *page, const char *format, ...) ER_FORMAT(2, 3);
+/* `result` ("" for a formula) begins with "= ", and a comma parts it from what it is. */
+void er_page_sum(struct er_page *page, const char *sum, const char *result);
+void er_page_step(struct er_page *page, const char *text);
 
 /* `text` ends with a newline. */
 void er_page_plain(struct er_page *page, const char *text);

@@ -11,6 +11,9 @@ struct er_report {
     void (*page)(const void *result, struct er_page *page);
     enum er_status (*json)(const void *result, enum er_system system, struct er_text *out);
     enum er_status (*csv)(const void *result, enum er_system system, struct er_text *out);
+    /* Adds the arithmetic to the page: how figures come about, line by line. ER_OK, ER_NO_MEMORY,
+     * or what solving something again ends with. */
+    enum er_status (*explain)(const void *result, struct er_page *page);
 };
 
 enum er_told_as { ER_AS_TEXT, ER_AS_HTML, ER_AS_JSON, ER_AS_CSV };
@@ -18,5 +21,9 @@ enum er_told_as { ER_AS_TEXT, ER_AS_HTML, ER_AS_JSON, ER_AS_CSV };
 /* Appends the result to `out`. ER_OK or ER_NO_MEMORY. */
 enum er_status er_report_as(const struct er_report *report, enum er_told_as form,
                             const void *result, enum er_system system, struct er_text *out);
+
+/* The same with the arithmetic, as text or HTML; or what report->explain ends with. */
+enum er_status er_report_explained(const struct er_report *report, enum er_told_as form,
+                                   const void *result, enum er_system system, struct er_text *out);
 
 #endif

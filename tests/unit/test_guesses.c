@@ -98,7 +98,7 @@ static void test_told(void **state)
     assert_int_equal(spare, 0);
     struct er_text out;
     er_text_init(&out);
-    assert_int_equal(er_report_verdict(&result, &out), ER_OK);
+    assert_int_equal(er_report_as(&er_verdict_report, ER_AS_TEXT, &result, ER_US, &out), ER_OK);
     assert_non_null(strstr(er_text_string(&out), "HOLDS, on 7 guesses: every row"));
     er_text_release(&out);
     er_result_release(&result);

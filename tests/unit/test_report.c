@@ -201,7 +201,7 @@ static void text_tells_why_a_plan_holds(void **state)
     f.zone_results[1].emission_uniformity = 0.88;
     struct er_text out;
     er_text_init(&out);
-    assert_int_equal(er_report_verdict(&f.result, &out), ER_OK);
+    assert_int_equal(er_report_as(&er_verdict_report, ER_AS_TEXT, &f.result, ER_US, &out), ER_OK);
     assert_string_equal(er_text_string(&out),
                         "HOLDS: every row gets its water and the source keeps up; EU is 88 % in "
                         "the least even zone, =up.\n");
