@@ -33,13 +33,15 @@ static void write_pair(const struct er_block *pair, size_t columns, struct er_te
     er_text_release(&rest);
 }
 
-static void write_item(const struct er_block *item, struct er_text *out)
+/* Further lines are set in by the `columns` of the list's first mark. */
+static void write_item(const struct er_block *item, size_t columns, struct er_text *out)
 {
+    const char *margin = item->at_margin ? "" : "  ";
     struct er_text first, rest;
     er_text_init(&first);
     er_text_init(&rest);
-    er_text_appendf(&first, "  %s ", item->label);
-    er_text_appendf(&rest, "  %*s ", (int)strlen(item->label), "");
+    er_text_appendf(&first, "%s%s ", margin, item->label);
+    er_text_appendf(&rest, "%s%*s ", margin, (int)columns, "");
     er_paragraph(out, er_text_string(&first), er_text_string(&rest), item->text);
     out->out_of_memory = out->out_of_memory || first.out_of_memory || rest.out_of_memory;
     er_text_release(&first);
@@ -116,7 +118,10 @@ enum er_status er_page_as_text(const struct er_page *page, struct er_text *out)
             er_paragraph(out, "== ", "   ", at->text);
             break;
         case ER_BLOCK_ITEM:
-            write_item(at, out);
+            columns = before != NULL && at->close && before->kind == ER_BLOCK_ITEM
+                          ? columns
+                          : strlen(at->label);
+            write_item(at, columns, out);
             break;
         case ER_BLOCK_PAIR:
             columns = before != NULL && before->kind == ER_BLOCK_PAIR ? columns : name_columns(at);

@@ -114,6 +114,13 @@ void er_page_marked_item(struct er_page *page, const char *mark, const char *for
     add_named(page, ER_BLOCK_ITEM, mark, text);
 }
 
+void er_page_at_margin(struct er_page *page)
+{
+    if (page->last != NULL) {
+        page->last->at_margin = true;
+    }
+}
+
 void er_page_pair(struct er_page *page, const char *name, const char *format, ...)
 {
     MADE(page, format, text);

@@ -36,6 +36,7 @@ struct er_block {
     enum er_block_kind kind;
     bool crowded;      /* of a sheet: in small type */
     bool close;        /* it follows without an empty line */
+    bool at_margin;    /* an item that is not set in */
     const char *label; /* of a pair, its name; of an item, what stands before it */
     const char *text;
     struct er_table *table;
@@ -65,6 +66,9 @@ void er_page_loose_item(struct er_page *page, const char *format, ...) ER_FORMAT
 /* One with a mark of its own, as "12.". */
 void er_page_marked_item(struct er_page *page, const char *mark, const char *format, ...)
     ER_FORMAT(3, 4);
+
+/* Lets the last item begin at the page's margin. */
+void er_page_at_margin(struct er_page *page);
 
 /* Pairs that follow one another stand below one another, values in line. */
 void er_page_pair(struct er_page *page, const char *name, const char *format, ...) ER_FORMAT(3, 4);

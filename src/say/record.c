@@ -66,7 +66,11 @@ static void tell(struct er_teller *teller, cJSON *object, const struct er_member
         er_json_bool(json, object, member->key, holds(member, at));
         break;
     case ER_IS_RECORD:
-        (void)er_tell_record(teller, object, member->key, member->members, at);
+        if (member->key[0] == '\0') {
+            er_tell_members(teller, object, member->members, at);
+        } else {
+            (void)er_tell_record(teller, object, member->key, member->members, at);
+        }
         break;
     case ER_IS_MADE:
         member->make(teller, object, member->key, at);

@@ -14,7 +14,8 @@ enum er_member_kind {
     ER_IS_TEXT,     /* const char *; NULL: null */
     ER_IS_TRUE,     /* bool */
     ER_IS_FALSE,    /* bool, told the other way round */
-    ER_IS_RECORD,   /* a struct, or with no offset the same one again */
+    ER_IS_RECORD,   /* a struct, or with no offset the same one again; with "" for a key its
+                       members stand among the others */
     ER_IS_MADE,     /* what `make` adds */
     ER_IS_WORDS     /* what `words` says: const char * */
 };

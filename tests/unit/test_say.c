@@ -326,6 +326,48 @@ static void bars_of_weeks_are_as_long_as_their_runs(void **state)
     trial_close(&trial);
 }
 
+/* ---- blocks and records ---- */
+
+#define FOUR_WORDS "reading reading reading reading "
+
+/* Further lines stand in line all down a list, whatever its marks. */
+static void lists_are_set_in_or_at_the_margin(void **state)
+{
+    struct er_page page;
+    (void)state;
+    er_page_init(&page, ER_US);
+    er_page_marked_item(&page, "9.", "%s", FOUR_WORDS FOUR_WORDS FOUR_WORDS);
+    er_page_at_margin(&page);
+    er_page_marked_item(&page, "10.", "%s", FOUR_WORDS FOUR_WORDS FOUR_WORDS);
+    er_page_at_margin(&page);
+    er_page_paragraph(&page, "Between");
+    er_page_marked_item(&page, "10.", "%s", FOUR_WORDS FOUR_WORDS FOUR_WORDS);
+    assert_int_equal(er_page_as_text(&page, &said), ER_OK);
+    er_page_release(&page);
+    assert_said("9. " FOUR_WORDS FOUR_WORDS "reading\n   reading reading reading\n"
+                "10. " FOUR_WORDS FOUR_WORDS "reading\n   reading reading reading\n"
+                "\nBetween\n\n"
+                "  10. " FOUR_WORDS FOUR_WORDS "reading\n      reading reading reading\n");
+}
+
+static void members_of_a_record_without_a_name_stand_among_the_others(void **state)
+{
+    static const struct er_member own[] = {ER_MEMBER("least", ER_IS_NUMBER, struct er_range, min),
+                                           ER_END_OF_MEMBERS};
+    static const struct er_member members[] = {
+        ER_RECORD_MEMBER("", own), ER_RECORD_MEMBER("of", own),
+        ER_MEMBER("most", ER_IS_NUMBER, struct er_range, max), ER_END_OF_MEMBERS};
+    const struct er_range range = {1.0, 2.0};
+    struct er_teller teller = {.json = {.system = ER_US}, .pen = {.system = ER_US}};
+    (void)state;
+    cJSON *root = cJSON_CreateObject();
+    er_tell_members(&teller, root, members, &range);
+    er_tell_csv(&teller, members, &range, 1, sizeof range, &said);
+    assert_said("least,of_least,most\n1,1,2\n");
+    assert_int_equal(er_teller_end_json(&teller, root, &said), ER_OK);
+    assert_said("{\n  \"least\": 1,\n  \"of\": {\"least\": 1},\n  \"most\": 2\n}\n");
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown(name, open_text, close_text)
 
 int main(void)
@@ -343,6 +385,8 @@ int main(void)
         TEST(compared_figures_have_their_words),
         TEST(the_catalogue_is_told_in_units_of_the_trade),
         TEST(bars_of_weeks_are_as_long_as_their_runs),
+        TEST(lists_are_set_in_or_at_the_margin),
+        TEST(members_of_a_record_without_a_name_stand_among_the_others),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
