@@ -1,8 +1,10 @@
+#include <stdlib.h>
 #include <string.h>
 
 #include "cli/commands.h"
 #include "cli/files.h"
 #include "cli/flags.h"
+#include "cli/forms.h"
 #include "cli/load.h"
 #include "cli/message.h"
 #include "evenrow/reading.h"
@@ -125,19 +127,6 @@ static int tell_unsolved(const struct work *work, enum er_status status)
     return er_message_no_memory();
 }
 
-static enum er_status make_report(struct work *work, const struct er_visit *visit,
-                                  const struct er_result *checked)
-{
-    const char *format = er_option_value(work->line, ER_OPTION_FORMAT);
-    if (format == NULL || strcmp(format, "text") == 0) {
-        return er_report_visit_text(visit, checked, work->system, work->within, &work->report);
-    }
-    if (strcmp(format, "json") == 0) {
-        return er_report_visit_json(visit, checked, work->system, work->within, &work->report);
-    }
-    return er_report_visit_csv(visit, work->system, &work->report);
-}
-
 static int run_visit(struct work *work)
 {
     struct er_visit visit = {.hypothesis_count = 0};
@@ -154,7 +143,9 @@ static int run_visit(struct work *work)
     if (exit_status == 0) {
         as_planned = checked.verdict != ER_FAILS && visit.plan_is_right && visit.explained &&
                      !er_visit_uneven(&visit) && !visit.danger.found;
-        exit_status = make_report(work, &visit, &checked) == ER_OK ? 0 : er_message_no_memory();
+        const struct er_visit_told told = {&visit, &checked, work->within};
+        exit_status =
+            er_make_report(work->line, &er_visit_report, &told, work->system, &work->report);
     }
     er_result_release(&checked);
     er_visit_release(&visit);
@@ -164,32 +155,41 @@ static int run_visit(struct work *work)
     return er_plan_status(work->line, exit_status, as_planned ? ER_HOLDS : ER_FAILS);
 }
 
-static int append_form(struct work *work, size_t zone)
+/* Makes the forms of the zones that are wanted (all for NULL) into `forms`, which has room for all
+ * zones. 0, or an exit status after a message. */
+static int make_forms(const struct work *work, const char *wanted, struct er_form *forms,
+                      size_t *count)
 {
-    struct er_form form;
-    enum er_status status = er_form_make(&work->field, zone, &form);
-    if (status == ER_OK) {
-        er_text_append(&work->report, work->report.length > 0 ? "\n\n" : "");
-        status = er_report_visit_form(&work->field, &form, work->system, &work->report);
+    for (size_t z = 0; z < work->field.zone_count; z++) {
+        if (wanted == NULL || strcmp(work->field.zones[z].name, wanted) == 0) {
+            enum er_status status = er_form_make(&work->field, z, &forms[(*count)++]);
+            if (status != ER_OK) {
+                return tell_unsolved(work, status);
+            }
+        }
     }
-    er_form_release(&form);
-    return status == ER_OK ? 0 : tell_unsolved(work, status);
+    return *count > 0
+               ? 0
+               : er_message(ER_EXIT_BAD_INPUT, "%s has no zone called '%s'", work->label, wanted);
 }
 
 static int run_form(struct work *work)
 {
-    const char *wanted = er_option_value(work->line, ER_OPTION_ZONE);
-    bool any = false;
-    int exit_status = 0;
-    for (size_t z = 0; exit_status == 0 && z < work->field.zone_count; z++) {
-        if (wanted == NULL || strcmp(work->field.zones[z].name, wanted) == 0) {
-            any = true;
-            exit_status = append_form(work, z);
-        }
+    struct er_form *forms = calloc(work->field.zone_count, sizeof *forms);
+    if (forms == NULL) {
+        return er_message_no_memory();
     }
-    if (exit_status == 0 && !any) {
-        return er_message(ER_EXIT_BAD_INPUT, "%s has no zone called '%s'", work->label, wanted);
+    struct er_forms told = {&work->field, forms, 0};
+    int exit_status =
+        make_forms(work, er_option_value(work->line, ER_OPTION_ZONE), forms, &told.count);
+    if (exit_status == 0) {
+        exit_status =
+            er_make_report(work->line, &er_forms_report, &told, work->system, &work->report);
     }
+    for (size_t f = 0; f < told.count; f++) {
+        er_form_release(&forms[f]);
+    }
+    free(forms);
     return exit_status == 0 ? er_write_output(work->line, &work->report) : exit_status;
 }
 

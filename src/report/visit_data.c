@@ -1,189 +1,224 @@
-#include <math.h>
-
+/* A visit for a program: JSON, and a line for each reading as CSV. */
 #include "report/report.h"
-#include "report/visit_report.h"
 #include "report/visit_words.h"
-#include "say/csv.h"
-#include "say/json.h"
-
-struct builder {
-    const struct er_visit *visit;
-    struct er_json json;
-};
+#include "say/record.h"
 
 static const struct er_json_unit units[] = {{"pressure", ER_PRESSURE},
                                             {"flow", ER_FLOW},
                                             {"emitter_flow", ER_EMITTER_FLOW},
                                             {"length", ER_LENGTH}};
 
-static void add_class(struct builder *b, cJSON *object, const char *key,
-                      struct er_evenness_grade grade)
+/* ---- how even the emitters are, and why ---- */
+
+/* Of which sums of sixths are made, and the sums. */
+static void add_sixths(struct er_teller *t, cJSON *parent, const char *key, const void *at)
 {
-    struct er_text text;
-    er_text_init(&text);
-    er_append_grade(&text, grade);
-    er_json_text(&b->json, object, key, er_text_string(&text));
-    b->json.failed = b->json.failed || text.out_of_memory;
-    er_text_release(&text);
+    const struct er_catch *c = at;
+    const enum er_system system = t->json.system;
+    const bool times = c->by_times;
+    er_json_text(&t->json, parent, key, times ? "times, s" : "flows");
+    er_json_number(&t->json, parent, "lowest_sixth",
+                   times ? c->sixth_low : er_from_si(ER_EMITTER_FLOW, system, c->sixth_low));
+    er_json_number(&t->json, parent, "highest_sixth",
+                   times ? c->sixth_high : er_from_si(ER_EMITTER_FLOW, system, c->sixth_high));
 }
 
-static void add_emitters(struct builder *b, cJSON *root, double within)
+static const struct er_member between_members[] = {
+    ER_MEMBER("min", ER_IS_PERCENT, struct er_range, min),
+    ER_MEMBER("max", ER_IS_PERCENT, struct er_range, max), ER_END_OF_MEMBERS};
+
+/* How surely the uniformity is known, and between what it lies. */
+static void add_error(struct er_teller *t, cJSON *parent, const char *key, const void *at)
 {
-    const struct er_catch *c = &b->visit->emitters;
-    bool known = er_given(c->variation);
-    cJSON *object = er_json_object(&b->json, root, "emitters");
-    er_json_number(&b->json, object, "read", (double)c->count);
-    er_json_quantity(&b->json, object, "mean_flow", ER_EMITTER_FLOW, c->mean);
-    er_json_number(&b->json, object, "mean_time_s", c->mean_time);
-    er_json_number(&b->json, object, "sixth", (double)c->sixth);
-    er_json_text(&b->json, object, "sixths_of", c->by_times ? "times, s" : "flows");
-    for (size_t i = 0; i < 2; i++) {
-        const char *key = i == 0 ? "lowest_sixth" : "highest_sixth";
-        double sum = i == 0 ? c->sixth_low : c->sixth_high;
-        if (c->by_times) {
-            er_json_number(&b->json, object, key, sum);
-        } else {
-            er_json_quantity(&b->json, object, key, ER_EMITTER_FLOW, sum);
-        }
-    }
-    er_json_number(&b->json, object, "variation_percent", 100.0 * c->variation);
-    er_json_number(&b->json, object, "statistical_uniformity", 100.0 * c->statistical);
-    er_json_number(&b->json, object, "within_19_of_20", 100.0 * ER_NINETEEN_OF_20 * c->error);
-    const struct er_range range = er_visit_uniformity(c);
-    cJSON *between = er_json_object(&b->json, object, "statistical_uniformity_between");
-    er_json_number(&b->json, between, "min", 100.0 * range.min);
-    er_json_number(&b->json, between, "max", 100.0 * range.max);
-    er_json_number(&b->json, object, "statistical_uniformity_of_sixths",
-                   100.0 * c->statistical_of_sixths);
-    er_json_number(&b->json, object, "low_quarter_uniformity", 100.0 * c->low_quarter);
-    er_json_number(&b->json, object, "emission_uniformity", 100.0 * c->emission);
-    if (known) {
-        add_class(b, object, "statistical_class", er_grade_statistical(c->statistical));
-        add_class(b, object, "emission_class", er_grade_emission(c->emission));
-    }
-    er_json_number(&b->json, object, "wanted_within", 100.0 * within);
-    er_json_number(&b->json, object, "emitters_wanted",
-                   known ? (double)er_catch_wanted(c, within) : ER_NONE);
+    const struct er_catch *c = at;
+    const struct er_range between = er_visit_uniformity(c);
+    er_json_number(&t->json, parent, key, 100.0 * ER_NINETEEN_OF_20 * c->error);
+    er_tell_record(t, parent, "statistical_uniformity_between", between_members, &between);
 }
 
-static void add_split(struct builder *b, cJSON *root)
+/* The classes, whose keys are there only where there is something to classify. */
+static void add_classes(struct er_teller *t, cJSON *parent, const char *key, const void *at)
 {
-    const struct er_variance_split *split = &b->visit->split;
-    cJSON *object = er_json_object(&b->json, root, "variance");
-    er_json_number(&b->json, object, "pressures_read", (double)split->pressures);
-    er_json_number(&b->json, object, "pressure_variation", 100.0 * split->pressure_variation);
-    er_json_number(&b->json, object, "flow_variation_by_pressure", 100.0 * split->flow_by_pressure);
-    er_json_number(&b->json, object, "flow_variation_by_manufacture",
-                   er_given(split->pressure_share) ? 100.0 * split->manufacture : ER_NONE);
-    er_json_number(&b->json, object, "flow_variation_by_rest", 100.0 * er_visit_rest(b->visit));
-    er_json_number(&b->json, object, "pressure_share", 100.0 * split->pressure_share);
-    er_json_number(&b->json, object, "manufacture_share", 100.0 * split->manufacture_share);
-    er_json_number(&b->json, object, "rest_share", 100.0 * split->rest_share);
-}
-
-static bool in_bed(const struct er_visit_reading *reading)
-{
-    return reading->kind == ER_READ_BED_INLET || reading->kind == ER_READ_BED_FAR_END ||
-           reading->kind == ER_READ_EMITTER;
-}
-
-static void add_place(struct builder *b, cJSON *object, const struct er_visit_reading *reading)
-{
-    bool bed = in_bed(reading);
-    er_json_text(&b->json, object, "what", er_reading_code(reading->kind));
-    er_json_number(&b->json, object, "bed", bed ? (double)reading->bed + 1.0 : ER_NONE);
-    er_json_text(&b->json, object, "side",
-                 bed ? (reading->second_side ? "second" : "first") : NULL);
-    er_json_quantity(&b->json, object, "at", ER_LENGTH,
-                     reading->kind == ER_READ_EMITTER ? reading->at : ER_NONE);
-}
-
-static void add_readings(struct builder *b, cJSON *root)
-{
-    const struct er_visit *visit = b->visit;
-    cJSON *array = er_json_array(&b->json, root, "readings");
-    for (size_t i = 0; i < visit->measured->reading_count; i++) {
-        const struct er_visit_reading *reading = &visit->measured->readings[i];
-        enum er_quantity quantity = er_reading_quantity(reading->kind);
-        double planned = visit->hypotheses[visit->plan_place].predicted[i];
-        cJSON *object = er_json_object(&b->json, array, NULL);
-        add_place(b, object, reading);
-        er_json_quantity(&b->json, object, "planned", quantity, planned);
-        er_json_quantity(&b->json, object, "read", quantity, reading->value);
-        er_json_number(&b->json, object, "off_percent",
-                       planned != 0.0 ? 100.0 * (reading->value - planned) / planned : ER_NONE);
-        er_json_quantity(&b->json, object, "likeliest", quantity,
-                         visit->hypotheses[0].predicted[i]);
-        er_json_number(&b->json, object, "deviations",
-                       (reading->value - planned) / visit->deviation[i]);
+    const struct er_catch *c = at;
+    if (er_given(c->variation)) {
+        er_json_text(&t->json, parent, key,
+                     er_grade_words(&t->pen, er_grade_statistical(c->statistical)));
+        er_json_text(&t->json, parent, "emission_class",
+                     er_grade_words(&t->pen, er_grade_emission(c->emission)));
     }
 }
 
-static void add_hypothesis(struct builder *b, cJSON *array, const struct er_hypothesis *at)
+static void add_wanted(struct er_teller *t, cJSON *parent, const char *key, const void *at)
 {
-    enum er_quantity quantity;
-    const char *key = er_fault_value_key(at->fault.kind, &quantity);
-    struct er_text text;
-    er_text_init(&text);
-    er_append_fault(&text, b->visit->field, &at->fault);
-    cJSON *object = er_json_object(&b->json, array, NULL);
-    er_json_text(&b->json, object, "code", er_fault_code(at->fault.kind));
-    er_json_text(&b->json, object, "text", er_text_string(&text));
-    bool at_bed = at->fault.kind == ER_FAULT_LEAK || at->fault.kind == ER_FAULT_OPEN_END;
-    er_json_number(&b->json, object, "bed", at_bed ? (double)at->fault.bed + 1.0 : ER_NONE);
-    er_json_number(&b->json, object, "first_bed", at_bed ? (double)at->first_bed + 1.0 : ER_NONE);
-    er_json_number(&b->json, object, "last_bed", at_bed ? (double)at->last_bed + 1.0 : ER_NONE);
-    if (key != NULL && quantity == ER_QUANTITY_COUNT) {
-        er_json_number(&b->json, object, key, at->fault.value);
-    } else if (key != NULL) {
-        er_json_quantity(&b->json, object, key, quantity, at->fault.value);
-    }
-    er_json_number(&b->json, object, "misfit", at->misfit);
-    er_json_number(&b->json, object, "score", at->score);
-    er_json_number(&b->json, object, "explains_percent", 100.0 * at->removed);
-    er_json_bool(&b->json, object, "likely", at->as_good);
-    b->json.failed = b->json.failed || text.out_of_memory;
-    er_text_release(&text);
+    const struct er_catch *c = at;
+    const double within = ((const struct er_visit_told *)t->result)->within;
+    er_json_number(&t->json, parent, key, 100.0 * within);
+    er_json_number(&t->json, parent, "emitters_wanted",
+                   er_given(c->variation) ? (double)er_catch_wanted(c, within) : ER_NONE);
 }
 
-static void add_telling(struct builder *b, cJSON *root)
-{
-    const struct er_telling *telling = &b->visit->telling;
-    if (!telling->found) {
-        er_json_null(&b->json, root, "read_next");
-        return;
-    }
-    enum er_quantity quantity = er_reading_quantity(telling->reading.kind);
-    cJSON *object = er_json_object(&b->json, root, "read_next");
-    add_place(b, object, &telling->reading);
-    er_json_text(&b->json, object, "first", er_fault_code(b->visit->hypotheses[0].fault.kind));
-    er_json_quantity(&b->json, object, "if_first", quantity, telling->first);
-    er_json_text(&b->json, object, "second",
-                 er_fault_code(b->visit->hypotheses[telling->other].fault.kind));
-    er_json_quantity(&b->json, object, "if_second", quantity, telling->second);
-}
+#define CATCH(name, is, member) ER_MEMBER(name, is, struct er_catch, member)
 
-struct steps {
-    struct builder *builder;
-    cJSON *array;
+static const struct er_member emitters_members[] = {
+    CATCH("read", ER_IS_COUNT, count),
+    ER_QUANTITY_MEMBER("mean_flow", ER_EMITTER_FLOW, struct er_catch, mean),
+    CATCH("mean_time_s", ER_IS_NUMBER, mean_time),
+    CATCH("sixth", ER_IS_COUNT, sixth),
+    ER_MADE_MEMBER("sixths_of", add_sixths),
+    CATCH("variation_percent", ER_IS_PERCENT, variation),
+    CATCH("statistical_uniformity", ER_IS_PERCENT, statistical),
+    ER_MADE_MEMBER("within_19_of_20", add_error),
+    CATCH("statistical_uniformity_of_sixths", ER_IS_PERCENT, statistical_of_sixths),
+    CATCH("low_quarter_uniformity", ER_IS_PERCENT, low_quarter),
+    CATCH("emission_uniformity", ER_IS_PERCENT, emission),
+    ER_MADE_MEMBER("statistical_class", add_classes),
+    ER_MADE_MEMBER("wanted_within", add_wanted),
+    ER_END_OF_MEMBERS};
+
+struct told_split {
+    struct er_variance_split of;
+    double manufacture, rest; /* NAN: not told apart */
 };
 
-static void add_step(void *context, const char *step)
+#define SPLIT(name, member) ER_MEMBER(name, ER_IS_PERCENT, struct told_split, member)
+
+static const struct er_member split_members[] = {
+    ER_MEMBER("pressures_read", ER_IS_COUNT, struct told_split, of.pressures),
+    SPLIT("pressure_variation", of.pressure_variation),
+    SPLIT("flow_variation_by_pressure", of.flow_by_pressure),
+    SPLIT("flow_variation_by_manufacture", manufacture),
+    SPLIT("flow_variation_by_rest", rest),
+    SPLIT("pressure_share", of.pressure_share),
+    SPLIT("manufacture_share", of.manufacture_share),
+    SPLIT("rest_share", of.rest_share),
+    ER_END_OF_MEMBERS};
+
+/* ---- readings ---- */
+
+struct told_place {
+    const char *what;
+    double bed;       /* from 1; NAN: it is at none */
+    const char *side; /* NULL likewise */
+    double at;
+};
+
+static struct told_place place_told(const struct er_visit_reading *reading)
 {
-    struct steps *steps = context;
-    er_json_text(&steps->builder->json, steps->array, NULL, step);
+    const bool bed = er_reading_has_bed(reading->kind);
+    return (struct told_place){er_reading_code(reading->kind),
+                               bed ? (double)reading->bed + 1.0 : ER_NONE,
+                               !bed                   ? NULL
+                               : reading->second_side ? "second"
+                                                      : "first",
+                               reading->kind == ER_READ_EMITTER ? reading->at : ER_NONE};
 }
 
-/* Why to shut down now, or null. */
-static void add_stop(struct builder *b, cJSON *root)
+static const struct er_member place_members[] = {
+    ER_MEMBER("what", ER_IS_TEXT, struct told_place, what),
+    ER_MEMBER("bed", ER_IS_NUMBER, struct told_place, bed),
+    ER_MEMBER("side", ER_IS_TEXT, struct told_place, side),
+    ER_QUANTITY_MEMBER("at", ER_LENGTH, struct told_place, at), ER_END_OF_MEMBERS};
+
+/* Pressures and flows stand in one list: they are in the reader's units already. */
+struct told_reading {
+    struct told_place place; /* its members begin with the place's */
+    const char *unit;
+    double planned, read, likeliest;
+    double off; /* percent; NAN: of nothing there is none */
+    double deviations;
+};
+
+#define READING(name, member) ER_MEMBER(name, ER_IS_NUMBER, struct told_reading, member)
+
+static const struct er_member reading_members[] = {ER_RECORD_MEMBER("", place_members),
+                                                   READING("planned", planned),
+                                                   READING("read", read),
+                                                   READING("off_percent", off),
+                                                   READING("likeliest", likeliest),
+                                                   READING("deviations", deviations),
+                                                   ER_END_OF_MEMBERS};
+
+static const struct er_member line_members[] = {
+    ER_RECORD_MEMBER("", place_members),
+    ER_MEMBER("unit", ER_IS_TEXT, struct told_reading, unit),
+    READING("planned", planned),
+    READING("read", read),
+    READING("likeliest", likeliest),
+    READING("deviations", deviations),
+    ER_END_OF_MEMBERS};
+
+/* All of them, *count their number; 0 where memory ran out. */
+static const struct told_reading *list_readings(struct er_teller *teller, size_t *count)
 {
-    struct er_text text;
-    er_text_init(&text);
-    er_append_stop(&text, b->visit, b->json.system);
-    er_json_text(&b->json, root, "stop", text.length > 0 ? er_text_string(&text) : NULL);
-    b->json.failed = b->json.failed || text.out_of_memory;
-    er_text_release(&text);
+    const struct er_visit *visit = ((const struct er_visit_told *)teller->result)->visit;
+    const enum er_system system = teller->json.system;
+    *count = visit->measured->reading_count;
+    struct told_reading *all = er_arena_array(&teller->pen.arena, *count, sizeof *all);
+    for (size_t i = 0; all != NULL && i < *count; i++) {
+        const struct er_visit_point of = er_visit_point(visit, i);
+        const enum er_quantity quantity = er_reading_quantity(of.reading->kind);
+        all[i] = (struct told_reading){
+            .place = place_told(of.reading),
+            .unit = er_unit_name(quantity, system),
+            .planned = er_from_si(quantity, system, of.planned),
+            .read = er_from_si(quantity, system, of.read),
+            .likeliest = er_from_si(quantity, system, of.likeliest),
+            .off = of.planned != 0.0 ? 100.0 * (of.read - of.planned) / of.planned : ER_NONE,
+            .deviations = of.deviations};
+    }
+    teller->pen.out_of_memory = teller->pen.out_of_memory || all == NULL;
+    *count = all != NULL ? *count : 0;
+    return all;
 }
+
+/* What to read next, and what two faults would show there; null where nothing tells. */
+static void add_telling(struct er_teller *t, cJSON *root, const struct er_visit *visit)
+{
+    const struct er_telling *telling = &visit->telling;
+    const enum er_quantity quantity = er_reading_quantity(telling->reading.kind);
+    const struct told_place place = place_told(&telling->reading);
+    cJSON *object =
+        er_tell_record(t, root, "read_next", place_members, telling->found ? &place : NULL);
+    if (telling->found) {
+        er_json_text(&t->json, object, "first", er_fault_code(visit->hypotheses[0].fault.kind));
+        er_json_quantity(&t->json, object, "if_first", quantity, telling->first);
+        er_json_text(&t->json, object, "second",
+                     er_fault_code(visit->hypotheses[telling->other].fault.kind));
+        er_json_quantity(&t->json, object, "if_second", quantity, telling->second);
+    }
+}
+
+/* ---- what could be wrong ---- */
+
+/* What it is, where it is and may be, and what was fitted, by a key of its own. */
+static void add_fault(struct er_teller *t, cJSON *parent, const char *key, const void *at)
+{
+    const struct er_visit_told *told = t->result;
+    const struct er_hypothesis *of = at;
+    const bool bed = er_fault_has_bed(of->fault.kind);
+    enum er_quantity quantity;
+    const char *value_key = er_fault_value_key(of->fault.kind, &quantity);
+    er_json_text(&t->json, parent, key, er_fault_code(of->fault.kind));
+    er_json_text(&t->json, parent, "text", er_fault_words(&t->pen, told->visit->field, &of->fault));
+    er_json_number(&t->json, parent, "bed", bed ? (double)of->fault.bed + 1.0 : ER_NONE);
+    er_json_number(&t->json, parent, "first_bed", bed ? (double)of->first_bed + 1.0 : ER_NONE);
+    er_json_number(&t->json, parent, "last_bed", bed ? (double)of->last_bed + 1.0 : ER_NONE);
+    if (value_key != NULL && quantity == ER_QUANTITY_COUNT) {
+        er_json_number(&t->json, parent, value_key, of->fault.value);
+    } else if (value_key != NULL) {
+        er_json_quantity(&t->json, parent, value_key, quantity, of->fault.value);
+    }
+}
+
+static const struct er_member hypothesis_members[] = {
+    ER_MADE_MEMBER("code", add_fault),
+    ER_MEMBER("misfit", ER_IS_NUMBER, struct er_hypothesis, misfit),
+    ER_MEMBER("score", ER_IS_NUMBER, struct er_hypothesis, score),
+    ER_MEMBER("explains_percent", ER_IS_PERCENT, struct er_hypothesis, removed),
+    ER_MEMBER("likely", ER_IS_TRUE, struct er_hypothesis, as_good),
+    ER_END_OF_MEMBERS};
+
+/* ---- the whole ---- */
 
 static const char *verdict_of(const struct er_visit *visit)
 {
@@ -193,59 +228,60 @@ static const char *verdict_of(const struct er_visit *visit)
     return visit->alike > 1 ? "cannot-tell" : "not-as-planned";
 }
 
-enum er_status er_report_visit_json(const struct er_visit *visit, const struct er_result *checked,
-                                    enum er_system system, double within, struct er_text *out)
+static void add_answer(struct er_teller *t, cJSON *root, const struct er_visit_told *told)
 {
-    struct builder builder = {visit, {.system = system}};
-    struct builder *b = &builder;
-    cJSON *root = er_json_root(&b->json, visit->field->title);
-    er_json_text(&b->json, root, "verdict", verdict_of(visit));
-    er_json_text(&b->json, root, "check_verdict", er_verdict_name(checked->verdict));
-    er_json_bool(&b->json, root, "explained", visit->explained);
-    add_stop(b, root);
-    er_json_text(&b->json, root, "zone", visit->field->zones[visit->measured->zone].name);
-    er_json_text(&b->json, root, "date", visit->measured->date);
-    er_json_units(&b->json, er_json_object(&b->json, root, "units"), units,
-                  sizeof units / sizeof units[0]);
-    add_emitters(b, root, within);
-    add_split(b, root);
-    add_readings(b, root);
-    er_json_quantity(&b->json, root, "source_by_curve", ER_PRESSURE,
-                     er_visit_source_by_curve(visit));
-    cJSON *array = er_json_array(&b->json, root, "hypotheses");
-    for (size_t h = 0; h < visit->hypothesis_count; h++) {
-        add_hypothesis(b, array, &visit->hypotheses[h]);
-    }
-    add_telling(b, root);
-    struct steps steps = {b, er_json_array(&b->json, root, "next")};
-    enum er_status status = er_visit_steps(visit, system, within, add_step, &steps);
-    b->json.failed = b->json.failed || status != ER_OK;
-    return er_json_end(&b->json, root, out);
+    const struct er_visit *visit = told->visit;
+    er_json_text(&t->json, root, "verdict", verdict_of(visit));
+    er_json_text(&t->json, root, "check_verdict", er_verdict_name(told->checked->verdict));
+    er_json_bool(&t->json, root, "explained", visit->explained);
+    er_json_text(&t->json, root, "stop",
+                 visit->danger.found ? er_visit_stop(&t->pen, visit) : NULL);
+    er_json_text(&t->json, root, "zone", visit->field->zones[visit->measured->zone].name);
+    er_json_text(&t->json, root, "date", visit->measured->date);
 }
 
-enum er_status er_report_visit_csv(const struct er_visit *visit, enum er_system system,
-                                   struct er_text *out)
+static void add_steps(struct er_teller *t, cJSON *root, const struct er_visit_told *told)
 {
-    er_text_append(out, "what,bed,side,at_");
-    er_csv_unit(out, er_unit_name(ER_LENGTH, system));
-    er_text_append(out, ",unit,planned,read,likeliest,deviations\n");
-    for (size_t i = 0; i < visit->measured->reading_count; i++) {
-        const struct er_visit_reading *reading = &visit->measured->readings[i];
-        enum er_quantity quantity = er_reading_quantity(reading->kind);
-        double planned = visit->hypotheses[visit->plan_place].predicted[i];
-        bool bed = in_bed(reading);
-        er_csv_text(out, true, er_reading_code(reading->kind));
-        er_csv_number(out, false, bed ? (double)reading->bed + 1.0 : ER_NONE);
-        er_csv_text(out, false, bed ? (reading->second_side ? "second" : "first") : "");
-        er_csv_number(out, false,
-                      reading->kind == ER_READ_EMITTER ? er_from_si(ER_LENGTH, system, reading->at)
-                                                       : ER_NONE);
-        er_csv_text(out, false, er_unit_name(quantity, system));
-        er_csv_number(out, false, er_from_si(quantity, system, planned));
-        er_csv_number(out, false, er_from_si(quantity, system, reading->value));
-        er_csv_number(out, false, er_from_si(quantity, system, visit->hypotheses[0].predicted[i]));
-        er_csv_number(out, false, (reading->value - planned) / visit->deviation[i]);
-        er_text_append(out, "\n");
+    const struct er_visit_steps steps = er_visit_steps(&t->pen, told);
+    cJSON *array = er_json_array(&t->json, root, "next");
+    for (size_t s = 0; s < steps.count; s++) {
+        er_json_text(&t->json, array, NULL, steps.steps[s]);
     }
-    return out->out_of_memory ? ER_NO_MEMORY : ER_OK;
 }
+
+static enum er_status write_json(const void *result, enum er_system system, struct er_text *out)
+{
+    const struct er_visit_told *told = result;
+    const struct er_visit *visit = told->visit;
+    struct er_teller t = {{.system = system}, {.system = system}, told};
+    size_t count;
+    const struct told_reading *readings = list_readings(&t, &count);
+    const struct told_split split = {
+        visit->split, er_given(visit->split.pressure_share) ? visit->split.manufacture : ER_NONE,
+        er_visit_rest(visit)};
+    cJSON *root = er_json_root(&t.json, visit->field->title);
+    add_answer(&t, root, told);
+    er_json_units(&t.json, er_json_object(&t.json, root, "units"), units,
+                  sizeof units / sizeof units[0]);
+    er_tell_record(&t, root, "emitters", emitters_members, &visit->emitters);
+    er_tell_record(&t, root, "variance", split_members, &split);
+    er_tell_list(&t, root, "readings", reading_members, readings, count, sizeof *readings);
+    er_json_quantity(&t.json, root, "source_by_curve", ER_PRESSURE,
+                     er_visit_source_by_curve(visit));
+    er_tell_list(&t, root, "hypotheses", hypothesis_members, visit->hypotheses,
+                 visit->hypothesis_count, sizeof *visit->hypotheses);
+    add_telling(&t, root, visit);
+    add_steps(&t, root, told);
+    return er_teller_end_json(&t, root, out);
+}
+
+static enum er_status write_csv(const void *result, enum er_system system, struct er_text *out)
+{
+    struct er_teller t = {{.system = system}, {.system = system}, result};
+    size_t count;
+    const struct told_reading *readings = list_readings(&t, &count);
+    er_tell_csv(&t, line_members, readings, count, sizeof *readings, out);
+    return er_teller_end_csv(&t, out);
+}
+
+const struct er_report er_visit_report = {er_visit_page, write_json, write_csv};

@@ -1,23 +1,30 @@
-/* Reports on a visit to the field. */
+/* Reports on a visit to the field, and the form to take there. */
 #ifndef ER_REPORT_VISIT_REPORT_H
 #define ER_REPORT_VISIT_REPORT_H
 
-#include "base/text.h"
 #include "evenrow/check.h"
 #include "evenrow/visit.h"
+#include "say/report.h"
 
-/* `checked`: the check of the plan. `within`: a fraction; how many emitters to read is told for
- * that. Each appends to `out`.
- * ER_OK or ER_NO_MEMORY. */
-enum er_status er_report_visit_text(const struct er_visit *visit, const struct er_result *checked,
-                                    enum er_system system, double within, struct er_text *out);
-enum er_status er_report_visit_json(const struct er_visit *visit, const struct er_result *checked,
-                                    enum er_system system, double within, struct er_text *out);
-enum er_status er_report_visit_csv(const struct er_visit *visit, enum er_system system,
-                                   struct er_text *out);
+/* What was found, and what it is told with. */
+struct er_visit_told {
+    const struct er_visit *visit;
+    const struct er_result *checked; /* the check of the plan */
+    double within;                   /* a fraction: how many emitters to read is told for that */
+};
 
-/* The form to take to the field, one page. */
-enum er_status er_report_visit_form(const struct er_field *field, const struct er_form *form,
-                                    enum er_system system, struct er_text *out);
+extern const struct er_report er_visit_report; /* of struct er_visit_told */
+
+/* The report for a person, the answer first. */
+void er_visit_page(const void *result, struct er_page *page);
+
+/* The forms of a field's zones. */
+struct er_forms {
+    const struct er_field *field;
+    const struct er_form *forms;
+    size_t count;
+};
+
+extern const struct er_report er_forms_report; /* of struct er_forms; a page alone */
 
 #endif

@@ -3,7 +3,6 @@
 #include <math.h>
 
 #include "evenrow/hydraulics.h"
-#include "say/say.h"
 
 #define MOST_ASKED_FOR 60 /* emitters: beyond that, mend first and read again */
 
@@ -81,125 +80,104 @@ const char *er_fault_value_key(enum er_fault_kind kind, enum er_quantity *quanti
     return faults[kind].value_key;
 }
 
-static bool has_bed(enum er_fault_kind kind)
+bool er_fault_has_bed(enum er_fault_kind kind)
 {
     return kind == ER_FAULT_LEAK || kind == ER_FAULT_OPEN_END;
 }
 
-void er_append_fault(struct er_text *out, const struct er_field *field,
-                     const struct er_fault *fault)
+const char *er_fault_words(struct er_pen *pen, const struct er_field *field,
+                           const struct er_fault *fault)
 {
     if (fault->kind == ER_FAULT_PUMP && field->source.kind == ER_SOURCE_PUMP) {
-        er_text_append(out, "the pump is worn, or runs too slowly");
-        return;
+        return "the pump is worn, or runs too slowly";
     }
-    er_text_append(out, faults[fault->kind].what);
-    if (has_bed(fault->kind)) {
-        er_text_appendf(out, " %zu", fault->bed + 1);
-    }
-}
-
-static void append_percent(struct er_text *out, double fraction)
-{
-    er_text_appendf(out, "%.0f %%", 100.0 * fraction);
+    const char *what = faults[fault->kind].what;
+    return er_fault_has_bed(fault->kind) ? er_pen_text(pen, "%s %zu", what, fault->bed + 1) : what;
 }
 
 /* Where else the fault may be. */
-static void append_beds(struct er_text *out, const struct er_hypothesis *at)
+static const char *beds(struct er_pen *pen, const struct er_hypothesis *at, const char *before)
 {
-    if (at->first_bed < at->last_bed) {
-        er_text_appendf(out, "anywhere from bed %zu to bed %zu", at->first_bed + 1,
-                        at->last_bed + 1);
-    }
+    return at->first_bed < at->last_bed ? er_pen_text(pen, "%sanywhere from bed %zu to bed %zu",
+                                                      before, at->first_bed + 1, at->last_bed + 1)
+                                        : "";
 }
 
-void er_append_fault_value(struct er_text *out, const struct er_visit *visit, enum er_system system,
+static const char *pressure(struct er_pen *pen, double value)
+{
+    return er_pen_figure(pen, ER_PRESSURE, value);
+}
+
+const char *er_fault_value(struct er_pen *pen, const struct er_visit *visit,
                            const struct er_hypothesis *at)
 {
-    const struct er_fault *fault = &at->fault;
     const struct er_zone *zone = &visit->field->zones[visit->measured->zone];
-    switch (fault->kind) {
+    const double value = at->fault.value, percent = 100.0 * value;
+    switch (at->fault.kind) {
     case ER_FAULT_FILTER:
     case ER_FAULT_VALVE:
-        er_text_append(out, "takes ");
-        er_append_quantity(out, system, ER_PRESSURE, fault->value);
-        er_text_append(out, " more at the planned flow");
-        break;
+        return er_pen_text(pen, "takes %s more at the planned flow", pressure(pen, value));
     case ER_FAULT_PUMP:
-        er_text_append(out, "gives ");
-        append_percent(out, fault->value);
-        er_text_append(out, " of its pressure");
-        break;
+        return er_pen_text(pen, "gives %.0f %% of its pressure", percent);
     case ER_FAULT_REGULATOR:
-        er_text_append(out, "holds ");
-        er_append_quantity(out, system, ER_PRESSURE, fault->value);
-        er_text_append(out, ", not ");
-        er_append_quantity(out, system, ER_PRESSURE, zone->regulator->holds);
-        break;
-    case ER_FAULT_HEADER:
-        er_append_quantity(out, system, ER_SMALL_LENGTH,
-                           fault->value * zone->header.pieces[0].pipe->inside_diameter);
-        er_text_append(out, " inside where it is fed, not ");
-        er_append_quantity(out, system, ER_SMALL_LENGTH,
-                           zone->header.pieces[0].pipe->inside_diameter);
-        break;
+        return er_pen_text(pen, "holds %s, not %s", pressure(pen, value),
+                           pressure(pen, zone->regulator->holds));
+    case ER_FAULT_HEADER: {
+        const double planned = zone->header.pieces[0].pipe->inside_diameter;
+        return er_pen_text(pen, "%s inside where it is fed, not %s",
+                           er_pen_figure(pen, ER_SMALL_LENGTH, value * planned),
+                           er_pen_figure(pen, ER_SMALL_LENGTH, planned));
+    }
     case ER_FAULT_LEAK:
-        er_append_quantity(out, system, ER_FLOW, fault->value);
-        er_text_append(out, at->first_bed < at->last_bed ? ", " : "");
-        append_beds(out, at);
-        break;
+        return er_pen_text(pen, "%s%s", er_pen_figure(pen, ER_FLOW, value), beds(pen, at, ", "));
     case ER_FAULT_OPEN_END:
-        append_beds(out, at);
-        break;
+        return beds(pen, at, "");
     case ER_FAULT_PLUGGED:
-        append_percent(out, fault->value);
-        er_text_append(out, " of them");
-        break;
+        return er_pen_text(pen, "%.0f %% of them", percent);
     case ER_FAULT_TAPE:
-        er_text_append(out, "gives ");
-        append_percent(out, fault->value);
-        er_text_append(out, " of the planned flow");
-        break;
+        return er_pen_text(pen, "gives %.0f %% of the planned flow", percent);
     case ER_FAULT_NONE:
     case ER_FAULT_KINDS:
         break;
     }
-}
-
-void er_append_remedy(struct er_text *out, const struct er_fault *fault)
-{
-    er_text_append(out, faults[fault->kind].remedy);
+    return "";
 }
 
 const char *er_reading_code(enum er_reading_kind kind) { return readings[kind].code; }
 
 enum er_quantity er_reading_quantity(enum er_reading_kind kind) { return readings[kind].quantity; }
 
-void er_append_reading(struct er_text *out, enum er_system system,
-                       const struct er_visit_reading *reading)
+bool er_reading_has_bed(enum er_reading_kind kind)
 {
-    er_text_append(out, readings[reading->kind].what);
+    return kind == ER_READ_BED_INLET || kind == ER_READ_BED_FAR_END || kind == ER_READ_EMITTER;
+}
+
+const char *er_reading_bed(struct er_pen *pen, const struct er_visit_reading *reading)
+{
+    return er_pen_text(pen, "%zu%s", reading->bed + 1, reading->second_side ? ", second side" : "");
+}
+
+const char *er_reading_words(struct er_pen *pen, const struct er_visit_reading *reading)
+{
+    const char *what = readings[reading->kind].what;
     if (reading->kind == ER_READ_EMITTER) {
-        er_text_append(out, " ");
-        er_append_quantity(out, system, ER_LENGTH, reading->at);
-        er_text_append(out, " along bed");
+        what =
+            er_pen_text(pen, "%s %s along bed", what, er_pen_figure(pen, ER_LENGTH, reading->at));
     }
-    if (reading->kind == ER_READ_BED_INLET || reading->kind == ER_READ_BED_FAR_END ||
-        reading->kind == ER_READ_EMITTER) {
-        er_text_appendf(out, " %zu%s", reading->bed + 1,
-                        reading->second_side ? ", second side" : "");
-    }
+    return er_reading_has_bed(reading->kind)
+               ? er_pen_text(pen, "%s %s", what, er_reading_bed(pen, reading))
+               : what;
 }
 
-void er_append_grade(struct er_text *out, struct er_evenness_grade grade)
+const char *er_grade_words(struct er_pen *pen, struct er_evenness_grade grade)
 {
-    er_text_append(out, er_evenness_class_name(grade.best));
-    if (grade.best != grade.worst) {
-        er_text_appendf(out, " to %s", er_evenness_class_name(grade.worst));
-    }
+    const char *best = er_evenness_class_name(grade.best);
+    return grade.best == grade.worst
+               ? best
+               : er_pen_text(pen, "%s to %s", best, er_evenness_class_name(grade.worst));
 }
 
-void er_append_stop(struct er_text *out, const struct er_visit *visit, enum er_system system)
+const char *er_visit_stop(struct er_pen *pen, const struct er_visit *visit)
 {
     static const char *const rated[] = {[ER_RATED_TAPE] = "the tape",
                                         [ER_RATED_HEADER] = "the header pipe",
@@ -207,120 +185,99 @@ void er_append_stop(struct er_text *out, const struct er_visit *visit, enum er_s
                                         [ER_RATED_PART] = "the part"};
     const struct er_danger *danger = &visit->danger;
     if (!danger->found) {
-        return;
+        return "";
     }
     const struct er_visit_reading *reading = &visit->measured->readings[danger->reading];
-    er_text_append(out, "SHUT DOWN NOW: you read ");
-    er_append_quantity(out, system, ER_PRESSURE, reading->value);
-    er_text_append(out, " (");
-    er_append_reading(out, system, reading);
-    er_text_appendf(out, "), and %s", rated[danger->what]);
-    if (danger->name != NULL) {
-        er_text_append(out, " \"");
-        er_text_append_visible(out, danger->name);
-        er_text_append(out, "\"");
-    }
-    er_text_append(out, danger->behind ? " behind it is rated for " : " there is rated for ");
-    er_append_quantity(out, system, ER_PRESSURE, danger->rating);
-    er_text_append(out, ". Stop the pump, and let the pressure off before you open anything.");
+    return er_pen_text(
+        pen,
+        "SHUT DOWN NOW: you read %s (%s), and %s%s %s is rated for %s. Stop the pump, and let the "
+        "pressure off before you open anything.",
+        pressure(pen, reading->value), er_reading_words(pen, reading), rated[danger->what],
+        danger->name != NULL ? er_pen_text(pen, " \"%s\"", er_pen_visible(pen, danger->name)) : "",
+        danger->behind ? "behind it" : "there", pressure(pen, danger->rating));
 }
 
-/* The steps as they are said. */
-struct stepping {
-    const struct er_visit *visit;
-    enum er_system system;
-    er_step_say *say;
-    void *context;
-    bool out_of_memory;
-};
+/* ---- what to do next ---- */
 
-static void say_step(struct stepping *s, struct er_text *text)
+static void add_step(struct er_visit_steps *steps, const char *step)
 {
-    s->say(s->context, er_text_string(text));
-    s->out_of_memory = s->out_of_memory || text->out_of_memory;
-    er_text_release(text);
+    steps->steps[steps->count++] = step;
 }
 
-static void say_telling(struct stepping *s)
+static void add_telling(struct er_visit_steps *steps, struct er_pen *pen,
+                        const struct er_visit *visit)
 {
-    const struct er_telling *telling = &s->visit->telling;
+    const struct er_telling *telling = &visit->telling;
     if (!telling->found) {
         return;
     }
-    enum er_quantity quantity = er_reading_quantity(telling->reading.kind);
-    struct er_text text;
-    er_text_init(&text);
-    er_text_append(&text, "Read next: ");
-    er_append_reading(&text, s->system, &telling->reading);
-    er_text_append(&text, ". About ");
-    er_append_quantity(&text, s->system, quantity, telling->first);
-    er_text_append(&text, " there means that ");
-    er_append_fault(&text, s->visit->field, &s->visit->hypotheses[0].fault);
-    er_text_append(&text, "; about ");
-    er_append_quantity(&text, s->system, quantity, telling->second);
-    er_text_append(&text, ", that ");
-    er_append_fault(&text, s->visit->field, &s->visit->hypotheses[telling->other].fault);
-    er_text_append(&text, ".");
-    say_step(s, &text);
+    const enum er_quantity quantity = er_reading_quantity(telling->reading.kind);
+    add_step(
+        steps,
+        er_pen_text(pen, "Read next: %s. About %s there means that %s; about %s, that %s.",
+                    er_reading_words(pen, &telling->reading),
+                    er_pen_figure(pen, quantity, telling->first),
+                    er_fault_words(pen, visit->field, &visit->hypotheses[0].fault),
+                    er_pen_figure(pen, quantity, telling->second),
+                    er_fault_words(pen, visit->field, &visit->hypotheses[telling->other].fault)));
 }
 
-static void say_remedies(struct stepping *s)
+static void add_remedies(struct er_visit_steps *steps, struct er_pen *pen,
+                         const struct er_visit *visit)
 {
-    for (size_t h = 0; h < s->visit->hypothesis_count; h++) {
-        const struct er_hypothesis *at = &s->visit->hypotheses[h];
-        if (!at->as_good || at->fault.kind == ER_FAULT_NONE) {
-            continue;
+    for (size_t h = 0; h < visit->hypothesis_count; h++) {
+        const struct er_hypothesis *at = &visit->hypotheses[h];
+        if (at->as_good && at->fault.kind != ER_FAULT_NONE) {
+            add_step(steps, er_pen_text(pen, "%s %s: %s", h == 0 ? "If" : "Or, if",
+                                        er_fault_words(pen, visit->field, &at->fault),
+                                        faults[at->fault.kind].remedy));
         }
-        struct er_text text;
-        er_text_init(&text);
-        er_text_append(&text, h == 0 ? "If " : "Or, if ");
-        er_append_fault(&text, s->visit->field, &at->fault);
-        er_text_append(&text, ": ");
-        er_append_remedy(&text, &at->fault);
-        say_step(s, &text);
     }
 }
 
-static void say_more_emitters(struct stepping *s, double within)
+static void add_more_emitters(struct er_visit_steps *steps, struct er_pen *pen,
+                              const struct er_catch *emitters, double within)
 {
-    const struct er_catch *emitters = &s->visit->emitters;
-    struct er_text text;
-    er_text_init(&text);
-    size_t wanted = ER_PROCEDURE_LEAST;
-    if (er_given(emitters->variation)) {
-        wanted = er_catch_wanted(emitters, within);
-    }
+    const size_t wanted = er_given(emitters->variation) ? er_catch_wanted(emitters, within)
+                                                        : (size_t)ER_PROCEDURE_LEAST;
     if (emitters->count < wanted && wanted <= MOST_ASKED_FOR) {
-        const char *where = "where the form of 'evenrow visit --form' says or between those "
-                            "places";
-        if (emitters->count == 0) {
-            er_text_appendf(&text, "Read %zu emitters, %s.", wanted, where);
-        } else {
-            er_text_appendf(&text, "Read %zu more emitters, %zu in all, %s.",
-                            wanted - emitters->count, wanted, where);
-        }
-        say_step(s, &text);
+        const char *in_all = emitters->count > 0
+                                 ? er_pen_text(pen, " more emitters, %zu in all", wanted)
+                                 : " emitters";
+        add_step(steps, er_pen_text(pen,
+                                    "Read %zu%s, where the form of 'evenrow visit --form' says or "
+                                    "between those places.",
+                                    wanted - emitters->count, in_all));
     }
-    er_text_release(&text);
 }
 
-enum er_status er_visit_steps(const struct er_visit *visit, enum er_system system, double within,
-                              er_step_say *say, void *context)
+struct er_visit_steps er_visit_steps(struct er_pen *pen, const struct er_visit_told *told)
 {
-    struct stepping stepping = {visit, system, say, context, false};
+    const struct er_visit *visit = told->visit;
+    struct er_visit_steps steps = {0};
     if (visit->danger.found) {
-        say(context, "Shut the zone down. Find what lets so much pressure through, and fix it, "
-                     "before you run it again.");
+        add_step(&steps, "Shut the zone down. Find what lets so much pressure through, and fix it, "
+                         "before you run it again.");
     }
     if (!visit->plan_is_right) {
-        say_telling(&stepping);
-        say_remedies(&stepping);
-        say(context, "Then run the zone again until it is steady, and read the same places.");
+        add_telling(&steps, pen, visit);
+        add_remedies(&steps, pen, visit);
+        add_step(&steps, "Then run the zone again until it is steady, and read the same places.");
     }
-    say_more_emitters(&stepping, within);
-    say(context, "Come back in six months, or when the crop shows it: evenness falls as emitters "
-                 "plug and parts wear.");
-    return stepping.out_of_memory ? ER_NO_MEMORY : ER_OK;
+    add_more_emitters(&steps, pen, &visit->emitters, told->within);
+    add_step(&steps, "Come back in six months, or when the crop shows it: evenness falls as "
+                     "emitters plug and parts wear.");
+    return steps;
+}
+
+/* ---- figures beside the readings ---- */
+
+struct er_visit_point er_visit_point(const struct er_visit *visit, size_t reading)
+{
+    const struct er_visit_reading *at = &visit->measured->readings[reading];
+    const double planned = visit->hypotheses[visit->plan_place].predicted[reading];
+    return (struct er_visit_point){at, planned, at->value, visit->hypotheses[0].predicted[reading],
+                                   (at->value - planned) / visit->deviation[reading]};
 }
 
 struct er_range er_visit_uniformity(const struct er_catch *emitters)

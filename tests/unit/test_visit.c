@@ -762,6 +762,40 @@ static void test_valve_without_flow(void **state)
     er_field_release(&field);
 }
 
+/* Read 1 m under a header's zero where the plan has 2 m: half of it is missing, and a person is
+ * told no percent of a pressure that is none. */
+static void test_plan_below_zero(void **state)
+{
+    (void)state;
+    const struct er_zone zone = {.name = "a"};
+    const struct er_field field = {.zone_count = 1, .zones = &zone};
+    struct er_visit_reading reading = {.kind = ER_READ_HEADER, .value = -1.0};
+    const struct er_measured measured = {.reading_count = 1, .readings = &reading};
+    double predicted = -2.0, deviation = 0.5;
+    struct er_hypothesis plan = {
+        .predicted = &predicted, .best_reading = SIZE_MAX, .worst_reading = SIZE_MAX};
+    const struct er_visit visit = {.field = &field,
+                                   .measured = &measured,
+                                   .emitters = {.variation = (double)NAN, .emission = (double)NAN},
+                                   .split = {.pressure_share = (double)NAN},
+                                   .deviation = &deviation,
+                                   .hypothesis_count = 1,
+                                   .hypotheses = &plan,
+                                   .plan_is_right = true,
+                                   .explained = true};
+    const struct er_result checked = {.verdict = ER_HOLDS};
+    const struct er_visit_told told = {&visit, &checked, 0.03};
+    struct er_text said;
+    er_text_init(&said);
+    assert_int_equal(er_report_as(&er_visit_report, ER_AS_JSON, &told, ER_METRIC, &said), ER_OK);
+    assert_non_null(strstr(er_text_string(&said), "\"off_percent\": -50,"));
+    er_text_clear(&said);
+    assert_int_equal(er_report_as(&er_visit_report, ER_AS_TEXT, &told, ER_METRIC, &said), ER_OK);
+    assert_non_null(strstr(er_text_string(&said),
+                           "header, where it is fed    -19.6  -9.8       -          2.0\n"));
+    er_text_release(&said);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -781,6 +815,7 @@ int main(void)
         cmocka_unit_test(test_when_nothing_explains),
         cmocka_unit_test(test_most_telling_reading),
         cmocka_unit_test(test_valve_without_flow),
+        cmocka_unit_test(test_plan_below_zero),
         cmocka_unit_test(test_valve_that_holds),
         cmocka_unit_test(test_filter_nearly_blocked),
         cmocka_unit_test(test_readings_over_ratings),
