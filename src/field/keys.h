@@ -69,6 +69,22 @@ struct er_key_range {
     {                                                                                              \
         1.0, (double)INFINITY, false, false                                                        \
     }
+#define ER_FROM_TO(from, to)                                                                       \
+    {                                                                                              \
+        (from), (to), false, false                                                                 \
+    }
+#define ER_ABOVE_TO(above, to)                                                                     \
+    {                                                                                              \
+        (above), (to), true, false                                                                 \
+    }
+#define ER_FROM_BELOW(from, below)                                                                 \
+    {                                                                                              \
+        (from), (below), false, true                                                               \
+    }
+#define ER_ABOVE_BELOW(above, below)                                                               \
+    {                                                                                              \
+        (above), (below), true, true                                                               \
+    }
 
 enum er_presence { ER_OPTIONAL, ER_REQUIRED, ER_DEFAULTED };
 
@@ -87,6 +103,54 @@ struct er_key {
     size_t offset, second_offset;   /* where it is read into */
     const char *assumed;            /* the default is told as an assumption, in these words */
 };
+
+/* A key of each kind, for a table. First come its name, where it is read into, and what its kind
+ * needs; then what it is about; last whatever else er_key has to say of it, by the member's name:
+ * `.presence = ER_REQUIRED`. What it is about and what follows are one list here, as C11 wants
+ * something in every `...`. A range may be in braces, and stands bare for it. */
+#define ER_KEY(of_kind, key, at, ...)                                                              \
+    {                                                                                              \
+        .kind = (of_kind), .name = (key), .offset = (at), .about = __VA_ARGS__                     \
+    }
+#define ER_QUANTITY_KEY(key, at, of, within, ...)                                                  \
+    ER_KEY(ER_KEY_QUANTITY, key, at, __VA_ARGS__, .quantity = (of), .range = within)
+#define ER_NUMBER_KEY(key, at, within, ...)                                                        \
+    ER_KEY(ER_KEY_NUMBER, key, at, __VA_ARGS__, .range = within)
+#define ER_PERCENT_KEY(key, at, within, ...)                                                       \
+    ER_KEY(ER_KEY_PERCENT, key, at, __VA_ARGS__, .range = within)
+#define ER_COUNT_KEY(key, at, within, ...)                                                         \
+    ER_KEY(ER_KEY_COUNT, key, at, __VA_ARGS__, .range = within)
+#define ER_TEXT_KEY(key, at, ...) ER_KEY(ER_KEY_TEXT, key, at, __VA_ARGS__)
+#define ER_DATE_KEY(key, at, ...) ER_KEY(ER_KEY_DATE, key, at, __VA_ARGS__)
+#define ER_PIPE_KEY(key, at, ...) ER_KEY(ER_KEY_PIPE, key, at, __VA_ARGS__)
+#define ER_TAPE_KEY(key, at, ...) ER_KEY(ER_KEY_TAPE, key, at, __VA_ARGS__)
+#define ER_SECTION_KEY(key, at, ...) ER_KEY(ER_KEY_SECTION, key, at, __VA_ARGS__)
+#define ER_CHOICE_KEY(key, at, among, ...)                                                         \
+    ER_KEY(ER_KEY_CHOICE, key, at, __VA_ARGS__, .words = (among))
+#define ER_CHOICE_OR_QUANTITY_KEY(key, at, quantity_at, among, of, within, ...)                    \
+    ER_KEY(ER_KEY_CHOICE_OR_QUANTITY, key, at, __VA_ARGS__, .second_offset = (quantity_at),        \
+           .words = (among), .quantity = (of), .range = within)
+#define ER_OBJECT_KEY(key, at, of, ...) ER_KEY(ER_KEY_OBJECT, key, at, __VA_ARGS__, .object = (of))
+#define ER_NEW_OBJECT_KEY(key, at, of, ...)                                                        \
+    ER_KEY(ER_KEY_NEW_OBJECT, key, at, __VA_ARGS__, .object = (of))
+#define ER_SOIL_KEY(key, at, of, ...) ER_KEY(ER_KEY_SOIL, key, at, __VA_ARGS__, .object = (of))
+#define ER_LIST_KEY(key, at, count_at, of, ...)                                                    \
+    ER_KEY(ER_KEY_LIST, key, at, __VA_ARGS__, .second_offset = (count_at), .object = (of))
+#define ER_MAP_KEY(key, at, count_at, of, ...)                                                     \
+    ER_KEY(ER_KEY_MAP, key, at, __VA_ARGS__, .second_offset = (count_at), .object = (of))
+#define ER_POINTS_KEY(key, at, count_at, of, second, ...)                                          \
+    ER_KEY(ER_KEY_POINTS, key, at, __VA_ARGS__, .second_offset = (count_at), .quantity = (of),     \
+           .second_quantity = (second))
+#define ER_SETS_KEY(key, at, count_at, ...)                                                        \
+    ER_KEY(ER_KEY_SETS, key, at, __VA_ARGS__, .second_offset = (count_at))
+#define ER_POINTERS_KEY(key, at, count_at, ...)                                                    \
+    ER_KEY(ER_KEY_POINTERS, key, at, __VA_ARGS__, .second_offset = (count_at))
+#define ER_FIGURES_KEY(key, at, count, of, within, ...)                                            \
+    ER_KEY(ER_KEY_FIGURES, key, at, __VA_ARGS__, .least = (count), .quantity = (of),               \
+           .range = within)
+
+/* Among the rest of a key: its default, in the unit of each system. */
+#define ER_DEFAULT(us, metric) .presence = ER_DEFAULTED, .fallback = {(us), (metric)}
 
 /* How the keys of one object hang together. */
 enum er_rule_kind {
