@@ -2,18 +2,14 @@
 #include "field/entries.h"
 #include "field/writer.h"
 
+#define IN_PIECE(member) offsetof(struct er_header_piece, member)
+
 static const struct er_key piece_keys[] = {
-    {.name = "pipe",
-     .about = "the pipe of this part of the header",
-     .kind = ER_KEY_PIPE,
-     .presence = ER_REQUIRED,
-     .offset = offsetof(struct er_header_piece, pipe)},
-    {.name = "length",
-     .about = "its length, outward from the feed point; the last one goes on as far as needed",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_LENGTH,
-     .range = ER_ABOVE_ZERO,
-     .offset = offsetof(struct er_header_piece, length)},
+    ER_PIPE_KEY("pipe", IN_PIECE(pipe), "the pipe of this part of the header",
+                .presence = ER_REQUIRED),
+    ER_QUANTITY_KEY("length", IN_PIECE(length), ER_LENGTH, ER_ABOVE_ZERO,
+                    "its length, outward from the feed point; the last one goes on as far as "
+                    "needed"),
 };
 
 static void finish_piece(struct er_reader *reader, const struct er_place *place, void *entry,
@@ -42,50 +38,26 @@ static const struct er_object piece_object = {
 /* In the order of enum er_feed. */
 static const char *const feeds[] = {"first", "last", "middle", NULL};
 
+#define IN_HEADER(member) offsetof(struct er_header_entry, member)
+
 static const struct er_key header_keys[] = {
-    {.name = "pipe",
-     .about = "the pipe, if it is the same all along",
-     .kind = ER_KEY_PIPE,
-     .offset = offsetof(struct er_header_entry, pipe)},
-    {.name = "sections",
-     .about = "pipes of different sizes, outward from the feed point, the same on both sides",
-     .kind = ER_KEY_LIST,
-     .object = &piece_object,
-     .least = 1,
-     .offset = offsetof(struct er_header_entry, header.pieces),
-     .second_offset = offsetof(struct er_header_entry, header.piece_count)},
-    {.name = "feed",
-     .about = "where the water enters: at the first bed, the last, half way between them, or at "
-              "that distance from the first",
-     .kind = ER_KEY_CHOICE_OR_QUANTITY,
-     .presence = ER_DEFAULTED,
-     .quantity = ER_LENGTH,
-     .range = ER_FROM_ZERO,
-     .words = feeds,
-     .offset = offsetof(struct er_header_entry, feed),
-     .second_offset = offsetof(struct er_header_entry, header.feed_distance)},
-    {.name = "slope",
-     .about = "percent, rising from the first bed toward the last",
-     .kind = ER_KEY_PERCENT,
-     .presence = ER_DEFAULTED,
-     .range = {-100.0, 100.0, false, false},
-     .fallback = {0.0, 0.0},
-     .offset = offsetof(struct er_header_entry, header.ground.slope)},
-    {.name = "profile",
-     .about = "ground along the header, [[distance from the first bed, elevation], ...]",
-     .kind = ER_KEY_POINTS,
-     .quantity = ER_LENGTH,
-     .second_quantity = ER_LENGTH,
-     .offset = offsetof(struct er_header_entry, header.ground.points),
-     .second_offset = offsetof(struct er_header_entry, header.ground.count)},
-    {.name = "lead",
-     .about = "length of pipe, of the first section's kind, from the join to the feed point",
-     .kind = ER_KEY_QUANTITY,
-     .presence = ER_DEFAULTED,
-     .quantity = ER_LENGTH,
-     .range = ER_FROM_ZERO,
-     .fallback = {0.0, 0.0},
-     .offset = offsetof(struct er_header_entry, header.lead)},
+    ER_PIPE_KEY("pipe", IN_HEADER(pipe), "the pipe, if it is the same all along"),
+    ER_LIST_KEY("sections", IN_HEADER(header.pieces), IN_HEADER(header.piece_count), &piece_object,
+                "pipes of different sizes, outward from the feed point, the same on both sides",
+                .least = 1),
+    ER_CHOICE_OR_QUANTITY_KEY("feed", IN_HEADER(feed), IN_HEADER(header.feed_distance), feeds,
+                              ER_LENGTH, ER_FROM_ZERO,
+                              "where the water enters: at the first bed, the last, half way "
+                              "between them, or at that distance from the first",
+                              .presence = ER_DEFAULTED),
+    ER_PERCENT_KEY("slope", IN_HEADER(header.ground.slope), ER_FROM_TO(-100.0, 100.0),
+                   "percent, rising from the first bed toward the last", ER_DEFAULT(0.0, 0.0)),
+    ER_POINTS_KEY("profile", IN_HEADER(header.ground.points), IN_HEADER(header.ground.count),
+                  ER_LENGTH, ER_LENGTH,
+                  "ground along the header, [[distance from the first bed, elevation], ...]"),
+    ER_QUANTITY_KEY("lead", IN_HEADER(header.lead), ER_LENGTH, ER_FROM_ZERO,
+                    "length of pipe, of the first section's kind, from the join to the feed point",
+                    ER_DEFAULT(0.0, 0.0)),
 };
 
 static const struct er_rule header_rules[] = {
