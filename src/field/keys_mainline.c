@@ -4,44 +4,20 @@
 #include "field/entries.h"
 #include "field/writer.h"
 
+#define IN_SECTION(member) offsetof(struct er_section, member)
+
 static const struct er_key section_keys[] = {
-    {.name = "name",
-     .about = "the section's name",
-     .kind = ER_KEY_TEXT,
-     .presence = ER_REQUIRED,
-     .offset = offsetof(struct er_section, name)},
-    {.name = "pipe",
-     .about = "the section's pipe",
-     .kind = ER_KEY_PIPE,
-     .presence = ER_REQUIRED,
-     .offset = offsetof(struct er_section, pipe)},
-    {.name = "length",
-     .about = "length of the section",
-     .kind = ER_KEY_QUANTITY,
-     .presence = ER_REQUIRED,
-     .quantity = ER_LENGTH,
-     .range = ER_ABOVE_ZERO,
-     .offset = offsetof(struct er_section, length)},
-    {.name = "rise",
-     .about = "elevation of the section's end above its start",
-     .kind = ER_KEY_QUANTITY,
-     .presence = ER_DEFAULTED,
-     .quantity = ER_LENGTH,
-     .range = ER_ANY_NUMBER,
-     .fallback = {0.0, 0.0},
-     .offset = offsetof(struct er_section, rise)},
-    {.name = "fittings",
-     .about = "percent added to the length for fittings",
-     .kind = ER_KEY_PERCENT,
-     .presence = ER_DEFAULTED,
-     .range = ER_FROM_ZERO,
-     .fallback = {0.0, 0.0},
-     .offset = offsetof(struct er_section, fittings)},
-    {.name = "from",
-     .about = "section, listed earlier, at whose end this one starts, or \"headworks\"; without it "
-              "the section before it",
-     .kind = ER_KEY_SECTION,
-     .offset = offsetof(struct er_section, from)},
+    ER_TEXT_KEY("name", IN_SECTION(name), "the section's name", .presence = ER_REQUIRED),
+    ER_PIPE_KEY("pipe", IN_SECTION(pipe), "the section's pipe", .presence = ER_REQUIRED),
+    ER_QUANTITY_KEY("length", IN_SECTION(length), ER_LENGTH, ER_ABOVE_ZERO, "length of the section",
+                    .presence = ER_REQUIRED),
+    ER_QUANTITY_KEY("rise", IN_SECTION(rise), ER_LENGTH, ER_ANY_NUMBER,
+                    "elevation of the section's end above its start", ER_DEFAULT(0.0, 0.0)),
+    ER_PERCENT_KEY("fittings", IN_SECTION(fittings), ER_FROM_ZERO,
+                   "percent added to the length for fittings", ER_DEFAULT(0.0, 0.0)),
+    ER_SECTION_KEY("from", IN_SECTION(from),
+                   "section, listed earlier, at whose end this one starts, or \"headworks\"; "
+                   "without it the section before it"),
 };
 
 static void finish_section(struct er_reader *reader, const struct er_place *place, void *entry,
