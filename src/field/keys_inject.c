@@ -8,42 +8,26 @@
 static const char *const nutrients[] = {"nitrogen",   "phosphate", "potash",
                                         "phosphorus", "potassium", NULL}; /* as er_nutrient */
 
+#define IN_PRODUCT(member) offsetof(struct er_product, member)
 #define ANALYSIS(nutrient, key, what)                                                              \
-    {                                                                                              \
-        .name = (key), .about = (what), .kind = ER_KEY_PERCENT, .presence = ER_DEFAULTED,          \
-        .range = {0.0, 100.0, false, false}, .fallback = {0.0, 0.0},                               \
-        .offset = offsetof(struct er_product, analysis) + (nutrient) * sizeof(double)              \
-    }
+    ER_PERCENT_KEY(key, IN_PRODUCT(analysis[nutrient]), ER_FROM_TO(0.0, 100.0), what,              \
+                   ER_DEFAULT(0.0, 0.0))
 
 static const struct er_key product_keys[] = {
-    {.name = "name",
-     .about = "what it is called",
-     .kind = ER_KEY_TEXT,
-     .offset = offsetof(struct er_product, name)},
+    ER_TEXT_KEY("name", IN_PRODUCT(name), "what it is called"),
     ANALYSIS(ER_NITROGEN, "nitrogen",
              "percent of nitrogen (N) by weight, the label's first number"),
     ANALYSIS(ER_PHOSPHATE, "phosphate",
              "percent of phosphate (P2O5) by weight, the label's second number"),
     ANALYSIS(ER_POTASH, "potash", "percent of potash (K2O) by weight, the label's third number"),
-    {.name = "density",
-     .about = "a liquid's weight by volume",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_DENSITY,
-     .range = ER_ABOVE_ZERO,
-     .offset = offsetof(struct er_product, density)},
-    {.name = "solubility",
-     .about = "the most of a solid that a volume of stock solution holds, as cold as it gets",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_DENSITY,
-     .range = ER_ABOVE_ZERO,
-     .offset = offsetof(struct er_product, solubility)},
-    {.name = "conductivity",
-     .about = "electrical conductivity that 1 g/L (0.1 percent, 1000 ppm) of the product adds to "
-              "water",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_CONDUCTIVITY,
-     .range = ER_FROM_ZERO,
-     .offset = offsetof(struct er_product, conductivity)},
+    ER_QUANTITY_KEY("density", IN_PRODUCT(density), ER_DENSITY, ER_ABOVE_ZERO,
+                    "a liquid's weight by volume"),
+    ER_QUANTITY_KEY("solubility", IN_PRODUCT(solubility), ER_DENSITY, ER_ABOVE_ZERO,
+                    "the most of a solid that a volume of stock solution holds, as cold as it "
+                    "gets"),
+    ER_QUANTITY_KEY("conductivity", IN_PRODUCT(conductivity), ER_CONDUCTIVITY, ER_FROM_ZERO,
+                    "electrical conductivity that 1 g/L (0.1 percent, 1000 ppm) of the product "
+                    "adds to water"),
 };
 
 static const struct er_rule product_rules[] = {
@@ -87,10 +71,7 @@ static const struct er_object product_object = {
 
 /* The keys of a dose, in an object that holds an er_dose_entry at `start`. */
 #define DOSE(start, key, what, unit)                                                               \
-    {                                                                                              \
-        .name = #key, .about = (what), .kind = ER_KEY_QUANTITY, .quantity = (unit),                \
-        .range = ER_FROM_ZERO, .offset = (start) + offsetof(struct er_dose_entry, key)             \
-    }
+    ER_QUANTITY_KEY(#key, (start) + offsetof(struct er_dose_entry, key), unit, ER_FROM_ZERO, what)
 #define DOSE_PER_AREA(start)                                                                       \
     DOSE(start, rate,                                                                              \
          "nutrient per area; an acre or hectare counts as its length of bed: bed length x "        \
@@ -161,56 +142,27 @@ struct er_dose_entry er_dose_given(struct er_dose dose, struct er_dose otherwise
 #define IN_INJECT(member) offsetof(struct er_inject_entry, member)
 
 static const struct er_key inject_keys[] = {
-    {.name = "product",
-     .about = "the fertilizer",
-     .kind = ER_KEY_OBJECT,
-     .presence = ER_REQUIRED,
-     .object = &product_object,
-     .offset = IN_INJECT(inject.product)},
-    {.name = "nutrient",
-     .about = "what the amount is of; needed where the product holds more than one. phosphorus and "
-              "potassium are the elements in its phosphate and potash",
-     .kind = ER_KEY_CHOICE,
-     .words = nutrients,
-     .offset = IN_INJECT(nutrient)},
+    ER_OBJECT_KEY("product", IN_INJECT(inject.product), &product_object, "the fertilizer",
+                  .presence = ER_REQUIRED),
+    ER_CHOICE_KEY("nutrient", IN_INJECT(nutrient), nutrients,
+                  "what the amount is of; needed where the product holds more than one. phosphorus "
+                  "and potassium are the elements in its phosphate and potash"),
     DOSE_PER_AREA(IN_INJECT(dose)),
     DOSE_PER_LENGTH(IN_INJECT(dose)),
     DOSE_CONCENTRATION(IN_INJECT(dose)),
-    {.name = "at",
-     .about =
-         "the part of the headworks that the injector stands behind, or \"source\": before all "
-         "of them; without it behind the last",
-     .kind = ER_KEY_TEXT,
-     .offset = IN_INJECT(at)},
-    {.name = "time",
-     .about = "how long to inject; without it twice the travel time",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_TIME,
-     .range = ER_ABOVE_ZERO,
-     .offset = IN_INJECT(inject.time)},
-    {.name = "stock",
-     .about = "product in a volume of stock solution",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_DENSITY,
-     .range = ER_ABOVE_ZERO,
-     .offset = IN_INJECT(stock)},
-    {.name = "tank",
-     .about = "volume of stock solution that is made up for one injection",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_SMALL_VOLUME,
-     .range = ER_ABOVE_ZERO,
-     .offset = IN_INJECT(tank)},
-    {.name = "ratio",
-     .about = "the injector's ratio: parts of water to one of stock, 100 for 1:100",
-     .kind = ER_KEY_NUMBER,
-     .range = ER_FROM_ONE,
-     .offset = IN_INJECT(ratio)},
-    {.name = "flow",
-     .about = "the injector's rate: stock in a time",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_EMITTER_FLOW,
-     .range = ER_ABOVE_ZERO,
-     .offset = IN_INJECT(flow)},
+    ER_TEXT_KEY("at", IN_INJECT(at),
+                "the part of the headworks that the injector stands behind, or \"source\": before "
+                "all of them; without it behind the last"),
+    ER_QUANTITY_KEY("time", IN_INJECT(inject.time), ER_TIME, ER_ABOVE_ZERO,
+                    "how long to inject; without it twice the travel time"),
+    ER_QUANTITY_KEY("stock", IN_INJECT(stock), ER_DENSITY, ER_ABOVE_ZERO,
+                    "product in a volume of stock solution"),
+    ER_QUANTITY_KEY("tank", IN_INJECT(tank), ER_SMALL_VOLUME, ER_ABOVE_ZERO,
+                    "volume of stock solution that is made up for one injection"),
+    ER_NUMBER_KEY("ratio", IN_INJECT(ratio), ER_FROM_ONE,
+                  "the injector's ratio: parts of water to one of stock, 100 for 1:100"),
+    ER_QUANTITY_KEY("flow", IN_INJECT(flow), ER_EMITTER_FLOW, ER_ABOVE_ZERO,
+                    "the injector's rate: stock in a time"),
 };
 
 static const struct er_rule inject_rules[] = {

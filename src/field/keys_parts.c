@@ -4,57 +4,26 @@
 #include "field/entries.h"
 #include "field/writer.h"
 
+#define IN_PART(member) offsetof(struct er_part, member)
+
 static const struct er_key part_keys[] = {
-    {.name = "part",
-     .about = "what it is, such as \"screen filter\"",
-     .kind = ER_KEY_TEXT,
-     .offset = offsetof(struct er_part, name)},
-    {.name = "loss",
-     .about = "pressure loss; with at_flow it grows with the square of the flow",
-     .kind = ER_KEY_QUANTITY,
-     .presence = ER_DEFAULTED,
-     .quantity = ER_PRESSURE,
-     .range = ER_FROM_ZERO,
-     .fallback = {0.0, 0.0},
-     .offset = offsetof(struct er_part, loss)},
-    {.name = "at_flow",
-     .about = "flow at which the loss is given; without it the loss is the same at any flow",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_FLOW,
-     .range = ER_ABOVE_ZERO,
-     .offset = offsetof(struct er_part, at_flow)},
-    {.name = "holds",
-     .about = "a pressure regulator: the outlet pressure that it holds",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_PRESSURE,
-     .range = ER_ABOVE_ZERO,
-     .offset = offsetof(struct er_part, holds)},
-    {.name = "min_flow",
-     .about = "the least flow that it is made for",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_FLOW,
-     .range = ER_FROM_ZERO,
-     .offset = offsetof(struct er_part, min_flow)},
-    {.name = "max_flow",
-     .about = "the largest flow that it is made for",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_FLOW,
-     .range = ER_ABOVE_ZERO,
-     .offset = offsetof(struct er_part, max_flow)},
-    {.name = "max_pressure",
-     .about = "the highest pressure that it is rated for",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_PRESSURE,
-     .range = ER_ABOVE_ZERO,
-     .offset = offsetof(struct er_part, max_pressure)},
-    {.name = "dirty_loss",
-     .about = "a filter: further loss at at_flow when it is due for cleaning",
-     .kind = ER_KEY_QUANTITY,
-     .presence = ER_DEFAULTED,
-     .quantity = ER_PRESSURE,
-     .range = ER_FROM_ZERO,
-     .fallback = {0.0, 0.0},
-     .offset = offsetof(struct er_part, dirty_loss)},
+    ER_TEXT_KEY("part", IN_PART(name), "what it is, such as \"screen filter\""),
+    ER_QUANTITY_KEY("loss", IN_PART(loss), ER_PRESSURE, ER_FROM_ZERO,
+                    "pressure loss; with at_flow it grows with the square of the flow",
+                    ER_DEFAULT(0.0, 0.0)),
+    ER_QUANTITY_KEY("at_flow", IN_PART(at_flow), ER_FLOW, ER_ABOVE_ZERO,
+                    "flow at which the loss is given; without it the loss is the same at any flow"),
+    ER_QUANTITY_KEY("holds", IN_PART(holds), ER_PRESSURE, ER_ABOVE_ZERO,
+                    "a pressure regulator: the outlet pressure that it holds"),
+    ER_QUANTITY_KEY("min_flow", IN_PART(min_flow), ER_FLOW, ER_FROM_ZERO,
+                    "the least flow that it is made for"),
+    ER_QUANTITY_KEY("max_flow", IN_PART(max_flow), ER_FLOW, ER_ABOVE_ZERO,
+                    "the largest flow that it is made for"),
+    ER_QUANTITY_KEY("max_pressure", IN_PART(max_pressure), ER_PRESSURE, ER_ABOVE_ZERO,
+                    "the highest pressure that it is rated for"),
+    ER_QUANTITY_KEY("dirty_loss", IN_PART(dirty_loss), ER_PRESSURE, ER_FROM_ZERO,
+                    "a filter: further loss at at_flow when it is due for cleaning",
+                    ER_DEFAULT(0.0, 0.0)),
 };
 
 static const struct er_rule part_rules[] = {
@@ -100,11 +69,8 @@ const struct er_object er_headworks_object = {
 static const char *const regulator_places[] = {"header", NULL};
 
 static const struct er_key regulator_keys[] = {
-    {.name = "place",
-     .about = "\"header\": it stands at the header's feed point; else at the zone's join",
-     .kind = ER_KEY_CHOICE,
-     .words = regulator_places,
-     .offset = offsetof(struct er_regulator_entry, place)},
+    ER_CHOICE_KEY("place", offsetof(struct er_regulator_entry, place), regulator_places,
+                  "\"header\": it stands at the header's feed point; else at the zone's join"),
 };
 
 static const char *const regulator_requires[] = {"holds", NULL};
@@ -121,39 +87,22 @@ const struct er_object er_regulator_object = {
 
 static const char *const pipe_kinds[] = {"pvc", "poly", "layflat", "oval", NULL};
 
+#define IN_PIPE(member) offsetof(struct er_pipe, member)
+
 static const struct er_key pipe_keys[] = {
-    {.name = "inside_diameter",
-     .about = "inside diameter at the mean wall, not the nominal size",
-     .kind = ER_KEY_QUANTITY,
-     .presence = ER_REQUIRED,
-     .quantity = ER_SMALL_LENGTH,
-     .range = ER_ABOVE_ZERO,
-     .offset = offsetof(struct er_pipe, inside_diameter)},
-    {.name = "c",
-     .about = "Hazen-Williams coefficient: the smoother the pipe, the higher",
-     .kind = ER_KEY_NUMBER,
-     .presence = ER_DEFAULTED,
-     .range = {1.0, 1000.0, false, false},
-     .fallback = {150.0, 150.0},
-     .offset = offsetof(struct er_pipe, c),
-     .assumed = "Hazen-Williams coefficient of smooth plastic pipe; the maker's friction chart "
-                "shows the pipe's own"},
-    {.name = "max_pressure",
-     .about = "the highest pressure that it is rated for",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_PRESSURE,
-     .range = ER_ABOVE_ZERO,
-     .offset = offsetof(struct er_pipe, max_pressure)},
-    {.name = "kind",
-     .about = "what it is made of: PVC is judged by surges too",
-     .kind = ER_KEY_CHOICE,
-     .words = pipe_kinds,
-     .offset = offsetof(struct er_pipe, kind)},
-    {.name = "price",
-     .about = "money per ft (us) or per m (metric)",
-     .kind = ER_KEY_NUMBER,
-     .range = ER_FROM_ZERO,
-     .offset = offsetof(struct er_pipe, price)},
+    ER_QUANTITY_KEY("inside_diameter", IN_PIPE(inside_diameter), ER_SMALL_LENGTH, ER_ABOVE_ZERO,
+                    "inside diameter at the mean wall, not the nominal size",
+                    .presence = ER_REQUIRED),
+    ER_NUMBER_KEY("c", IN_PIPE(c), ER_FROM_TO(1.0, 1000.0),
+                  "Hazen-Williams coefficient: the smoother the pipe, the higher",
+                  ER_DEFAULT(150.0, 150.0),
+                  .assumed = "Hazen-Williams coefficient of smooth plastic pipe; the maker's "
+                             "friction chart shows the pipe's own"),
+    ER_QUANTITY_KEY("max_pressure", IN_PIPE(max_pressure), ER_PRESSURE, ER_ABOVE_ZERO,
+                    "the highest pressure that it is rated for"),
+    ER_CHOICE_KEY("kind", IN_PIPE(kind), pipe_kinds,
+                  "what it is made of: PVC is judged by surges too"),
+    ER_NUMBER_KEY("price", IN_PIPE(price), ER_FROM_ZERO, "money per ft (us) or per m (metric)"),
 };
 
 const char *er_pipe_kind_name(enum er_pipe_kind kind)
