@@ -8,18 +8,13 @@
 /* Amounts are shown with it, also in tables. */
 #define LONGEST_CURRENCY 8
 
+#define IN_PIPE_PRICE(member) offsetof(struct er_pipe_price, member)
+
 static const struct er_key pipe_price_keys[] = {
-    {.name = "price",
-     .about = "money per ft (us) or per m (metric)",
-     .kind = ER_KEY_NUMBER,
-     .range = ER_FROM_ZERO,
-     .offset = offsetof(struct er_pipe_price, price)},
-    {.name = "length",
-     .about = "length of one piece or coil",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_LENGTH,
-     .range = ER_ABOVE_ZERO,
-     .offset = offsetof(struct er_pipe_price, length)},
+    ER_NUMBER_KEY("price", IN_PIPE_PRICE(price), ER_FROM_ZERO,
+                  "money per ft (us) or per m (metric)"),
+    ER_QUANTITY_KEY("length", IN_PIPE_PRICE(length), ER_LENGTH, ER_ABOVE_ZERO,
+                    "length of one piece or coil"),
 };
 
 static void finish_pipe_price(struct er_reader *reader, const struct er_place *place, void *entry,
@@ -57,20 +52,14 @@ static const struct er_object pipe_price_object = {
     .unfinish = unfinish_pipe_price,
 };
 
-#define ROLL_PRICE(what, type)                                                                     \
-    {                                                                                              \
-        .name = "roll_price", .about = (what), .kind = ER_KEY_NUMBER, .range = ER_FROM_ZERO,       \
-        .offset = offsetof(type, roll_price)                                                       \
-    }
-#define ROLL_LENGTH(what, type)                                                                    \
-    {                                                                                              \
-        .name = "roll_length", .about = (what), .kind = ER_KEY_QUANTITY, .quantity = ER_LENGTH,    \
-        .range = ER_ABOVE_ZERO, .offset = offsetof(type, roll_length)                              \
-    }
+#define IN_FILM(member) offsetof(struct er_film, member)
+
+#define IN_TAPE_PRICE(member) offsetof(struct er_tape_price, member)
 
 static const struct er_key tape_price_keys[] = {
-    ROLL_PRICE("money for one roll", struct er_tape_price),
-    ROLL_LENGTH("length of tape on one roll", struct er_tape_price),
+    ER_NUMBER_KEY("roll_price", IN_TAPE_PRICE(roll_price), ER_FROM_ZERO, "money for one roll"),
+    ER_QUANTITY_KEY("roll_length", IN_TAPE_PRICE(roll_length), ER_LENGTH, ER_ABOVE_ZERO,
+                    "length of tape on one roll"),
 };
 
 static void finish_tape_price(struct er_reader *reader, const struct er_place *place, void *entry,
@@ -107,21 +96,16 @@ static const struct er_object tape_price_object = {
     .unfinish = unfinish_tape_price,
 };
 
+#define IN_FILM(member) offsetof(struct er_film, member)
+
 static const struct er_key film_keys[] = {
-    ROLL_PRICE("money for one roll", struct er_film),
-    ROLL_LENGTH("length of film on one roll", struct er_film),
-    {.name = "width",
-     .about = "width of the film, its buried edges with it",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_SMALL_LENGTH,
-     .range = ER_ABOVE_ZERO,
-     .offset = offsetof(struct er_film, width)},
-    {.name = "thickness",
-     .about = "thickness of the film",
-     .kind = ER_KEY_QUANTITY,
-     .quantity = ER_SMALL_LENGTH,
-     .range = ER_ABOVE_ZERO,
-     .offset = offsetof(struct er_film, thickness)},
+    ER_NUMBER_KEY("roll_price", IN_FILM(roll_price), ER_FROM_ZERO, "money for one roll"),
+    ER_QUANTITY_KEY("roll_length", IN_FILM(roll_length), ER_LENGTH, ER_ABOVE_ZERO,
+                    "length of film on one roll"),
+    ER_QUANTITY_KEY("width", IN_FILM(width), ER_SMALL_LENGTH, ER_ABOVE_ZERO,
+                    "width of the film, its buried edges with it"),
+    ER_QUANTITY_KEY("thickness", IN_FILM(thickness), ER_SMALL_LENGTH, ER_ABOVE_ZERO,
+                    "thickness of the film"),
 };
 
 const struct er_object er_film_object = {
@@ -132,11 +116,8 @@ const struct er_object er_film_object = {
     .kept_size = sizeof(struct er_film),
 };
 
-#define GOOD(good, key, what)                                                                      \
-    {                                                                                              \
-        .name = (key), .about = (what), .kind = ER_KEY_NUMBER, .range = ER_FROM_ZERO,              \
-        .offset = offsetof(struct er_prices, each) + (good) * sizeof(double)                       \
-    }
+#define IN_PRICES(member) offsetof(struct er_prices, member)
+#define GOOD(good, key, what) ER_NUMBER_KEY(key, IN_PRICES(each[good]), ER_FROM_ZERO, what)
 
 /* The goods come first, in the order of enum er_good: er_good_key counts on it. */
 static const struct er_key prices_keys[] = {
@@ -156,27 +137,12 @@ static const struct er_key prices_keys[] = {
     GOOD(ER_CHECK_VALVE, "check_valve", "check valve"),
     GOOD(ER_BACKFLOW_ASSEMBLY, "backflow_assembly", "backflow prevention assembly"),
     GOOD(ER_INJECTOR, "injector", "fertilizer injector"),
-    {.name = "film",
-     .about = "plastic film, by the roll",
-     .kind = ER_KEY_OBJECT,
-     .object = &er_film_object,
-     .offset = offsetof(struct er_prices, film)},
-    {.name = "pipes",
-     .about = "pipes of the file or the catalogue, by name",
-     .kind = ER_KEY_MAP,
-     .object = &pipe_price_object,
-     .offset = offsetof(struct er_prices, pipes),
-     .second_offset = offsetof(struct er_prices, pipe_count)},
-    {.name = "tapes",
-     .about = "tapes of the file or the catalogue, by name",
-     .kind = ER_KEY_MAP,
-     .object = &tape_price_object,
-     .offset = offsetof(struct er_prices, tapes),
-     .second_offset = offsetof(struct er_prices, tape_count)},
-    {.name = "currency",
-     .about = "what amounts are shown in, such as \"USD\"",
-     .kind = ER_KEY_TEXT,
-     .offset = offsetof(struct er_prices, currency)},
+    ER_OBJECT_KEY("film", IN_PRICES(film), &er_film_object, "plastic film, by the roll"),
+    ER_MAP_KEY("pipes", IN_PRICES(pipes), IN_PRICES(pipe_count), &pipe_price_object,
+               "pipes of the file or the catalogue, by name"),
+    ER_MAP_KEY("tapes", IN_PRICES(tapes), IN_PRICES(tape_count), &tape_price_object,
+               "tapes of the file or the catalogue, by name"),
+    ER_TEXT_KEY("currency", IN_PRICES(currency), "what amounts are shown in, such as \"USD\""),
 };
 
 _Static_assert(sizeof prices_keys / sizeof prices_keys[0] == ER_GOOD_COUNT + 4,
