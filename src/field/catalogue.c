@@ -10,16 +10,10 @@ extern const unsigned char er_catalogue_json[];
 extern const size_t er_catalogue_json_size;
 
 static const struct er_key pipe_keys[] = {
-    {.name = "about",
-     .about = "what it is, and which inside diameter is meant",
-     .kind = ER_KEY_TEXT,
-     .presence = ER_REQUIRED,
-     .offset = offsetof(struct er_catalogue_pipe, about)},
-    {.name = "source",
-     .about = "where the figures come from",
-     .kind = ER_KEY_TEXT,
-     .presence = ER_REQUIRED,
-     .offset = offsetof(struct er_catalogue_pipe, source)},
+    ER_TEXT_KEY("about", offsetof(struct er_catalogue_pipe, about),
+                "what it is, and which inside diameter is meant", .presence = ER_REQUIRED),
+    ER_TEXT_KEY("source", offsetof(struct er_catalogue_pipe, source), "where the figures come from",
+                .presence = ER_REQUIRED),
 };
 
 static const char *const pipe_requires[] = {"kind", NULL};
@@ -41,16 +35,9 @@ struct tape_entry {
 };
 
 static const struct er_key tape_keys[] = {
-    {.name = "about",
-     .about = "what it is",
-     .kind = ER_KEY_TEXT,
-     .presence = ER_REQUIRED,
-     .offset = offsetof(struct tape_entry, about)},
-    {.name = "source",
-     .about = "where the figures come from",
-     .kind = ER_KEY_TEXT,
-     .presence = ER_REQUIRED,
-     .offset = offsetof(struct tape_entry, source)},
+    ER_TEXT_KEY("about", offsetof(struct tape_entry, about), "what it is", .presence = ER_REQUIRED),
+    ER_TEXT_KEY("source", offsetof(struct tape_entry, source), "where the figures come from",
+                .presence = ER_REQUIRED),
 };
 
 static const struct er_object tape_object = {
@@ -62,26 +49,17 @@ static const struct er_object tape_object = {
     .kept_size = sizeof(struct tape_entry),
 };
 
+#define IN_SOIL(member) offsetof(struct er_soil, member)
+
 static const struct er_key catalogue_soil_keys[] = {
-    {.name = "available_water",
-     .about = "water that plants can take, per depth of soil, as a fraction",
-     .kind = ER_KEY_NUMBER,
-     .presence = ER_REQUIRED,
-     .range = {0.0, 1.0, true, true},
-     .offset = offsetof(struct er_soil, available_water)},
-    {.name = "spread",
-     .about = "how wide one tape wets the soil, and so the widest emitter spacing whose wet "
-              "circles still meet",
-     .kind = ER_KEY_QUANTITY,
-     .presence = ER_REQUIRED,
-     .quantity = ER_LENGTH,
-     .range = ER_ABOVE_ZERO,
-     .offset = offsetof(struct er_soil, spread)},
-    {.name = "source",
-     .about = "where the figures come from",
-     .kind = ER_KEY_TEXT,
-     .presence = ER_REQUIRED,
-     .offset = offsetof(struct er_soil, source)},
+    ER_NUMBER_KEY("available_water", IN_SOIL(available_water), ER_ABOVE_BELOW(0.0, 1.0),
+                  "water that plants can take, per depth of soil, as a fraction",
+                  .presence = ER_REQUIRED),
+    ER_QUANTITY_KEY("spread", IN_SOIL(spread), ER_LENGTH, ER_ABOVE_ZERO,
+                    "how wide one tape wets the soil, and so the widest emitter spacing whose wet "
+                    "circles still meet",
+                    .presence = ER_REQUIRED),
+    ER_TEXT_KEY("source", IN_SOIL(source), "where the figures come from", .presence = ER_REQUIRED),
 };
 
 static const struct er_object soil_object = {
@@ -92,16 +70,11 @@ static const struct er_object soil_object = {
     .kept_size = sizeof(struct er_soil),
 };
 
+#define IN_CROP(member) offsetof(struct er_crop, member)
 #define CROP_NUMBER(key, what, presence_, member)                                                  \
-    {                                                                                              \
-        .name = (key), .about = (what), .kind = ER_KEY_NUMBER, .presence = (presence_),            \
-        .range = ER_ABOVE_ZERO, .offset = offsetof(struct er_crop, member)                         \
-    }
+    ER_NUMBER_KEY(key, IN_CROP(member), ER_ABOVE_ZERO, what, .presence = (presence_))
 #define CROP_LENGTH(key, what, member)                                                             \
-    {                                                                                              \
-        .name = (key), .about = (what), .kind = ER_KEY_QUANTITY, .presence = ER_REQUIRED,          \
-        .quantity = ER_LENGTH, .range = ER_ABOVE_ZERO, .offset = offsetof(struct er_crop, member)  \
-    }
+    ER_QUANTITY_KEY(key, IN_CROP(member), ER_LENGTH, ER_ABOVE_ZERO, what, .presence = ER_REQUIRED)
 
 static const struct er_key crop_keys[] = {
     CROP_NUMBER("kc_initial", "crop coefficient while the stand is young", ER_REQUIRED, kc_initial),
@@ -116,11 +89,7 @@ static const struct er_key crop_keys[] = {
     CROP_NUMBER("development_days", "length of the development", ER_OPTIONAL, stage_days[1]),
     CROP_NUMBER("mid_days", "length of the mid stage", ER_OPTIONAL, stage_days[2]),
     CROP_NUMBER("late_days", "length of the late stage", ER_OPTIONAL, stage_days[3]),
-    {.name = "source",
-     .about = "where the figures come from",
-     .kind = ER_KEY_TEXT,
-     .presence = ER_REQUIRED,
-     .offset = offsetof(struct er_crop, source)},
+    ER_TEXT_KEY("source", IN_CROP(source), "where the figures come from", .presence = ER_REQUIRED),
 };
 
 static const struct er_object crop_object = {
@@ -144,46 +113,18 @@ struct catalogue_entry {
 static const char *const systems[] = {"us", "metric", NULL};
 
 static const struct er_key catalogue_keys[] = {
-    {.name = "units",
-     .about = "the unit system of bare numbers",
-     .kind = ER_KEY_CHOICE,
-     .presence = ER_REQUIRED,
-     .words = systems,
-     .offset = offsetof(struct catalogue_entry, units)},
-    {.name = "pipes",
-     .about = "pipes by name",
-     .kind = ER_KEY_MAP,
-     .presence = ER_REQUIRED,
-     .object = &pipe_object,
-     .offset = IN_CATALOGUE(pipes),
-     .second_offset = IN_CATALOGUE(pipe_count)},
-    {.name = "tapes",
-     .about = "tapes by name",
-     .kind = ER_KEY_MAP,
-     .presence = ER_REQUIRED,
-     .object = &tape_object,
-     .offset = offsetof(struct catalogue_entry, tapes),
-     .second_offset = IN_CATALOGUE(tape_count)},
-    {.name = "soils",
-     .about = "soils by name",
-     .kind = ER_KEY_MAP,
-     .presence = ER_REQUIRED,
-     .object = &soil_object,
-     .offset = IN_CATALOGUE(soils),
-     .second_offset = IN_CATALOGUE(soil_count)},
-    {.name = "crops",
-     .about = "crops by name",
-     .kind = ER_KEY_MAP,
-     .presence = ER_REQUIRED,
-     .object = &crop_object,
-     .offset = IN_CATALOGUE(crops),
-     .second_offset = IN_CATALOGUE(crop_count)},
-    {.name = "prices",
-     .about = "placeholders for prices",
-     .kind = ER_KEY_OBJECT,
-     .presence = ER_REQUIRED,
-     .object = &er_placeholders_object,
-     .offset = offsetof(struct catalogue_entry, prices)},
+    ER_CHOICE_KEY("units", offsetof(struct catalogue_entry, units), systems,
+                  "the unit system of bare numbers", .presence = ER_REQUIRED),
+    ER_MAP_KEY("pipes", IN_CATALOGUE(pipes), IN_CATALOGUE(pipe_count), &pipe_object,
+               "pipes by name", .presence = ER_REQUIRED),
+    ER_MAP_KEY("tapes", offsetof(struct catalogue_entry, tapes), IN_CATALOGUE(tape_count),
+               &tape_object, "tapes by name", .presence = ER_REQUIRED),
+    ER_MAP_KEY("soils", IN_CATALOGUE(soils), IN_CATALOGUE(soil_count), &soil_object,
+               "soils by name", .presence = ER_REQUIRED),
+    ER_MAP_KEY("crops", IN_CATALOGUE(crops), IN_CATALOGUE(crop_count), &crop_object,
+               "crops by name", .presence = ER_REQUIRED),
+    ER_OBJECT_KEY("prices", offsetof(struct catalogue_entry, prices), &er_placeholders_object,
+                  "placeholders for prices", .presence = ER_REQUIRED),
 };
 
 /* A tape's entry is longer than what is kept of it in the end. */

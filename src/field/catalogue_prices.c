@@ -9,13 +9,8 @@
 
 /* Of pipes and of tapes: the width, and then each its own two keys. */
 static const struct er_key size_keys[] = {
-    {.name = "up_to",
-     .about = "widest inside diameter that it is for",
-     .kind = ER_KEY_QUANTITY,
-     .presence = ER_REQUIRED,
-     .quantity = ER_SMALL_LENGTH,
-     .range = ER_ABOVE_ZERO,
-     .offset = SIZE(up_to)},
+    ER_QUANTITY_KEY("up_to", SIZE(up_to), ER_SMALL_LENGTH, ER_ABOVE_ZERO,
+                    "widest inside diameter that it is for", .presence = ER_REQUIRED),
 };
 
 static const struct er_object size_object = {
@@ -26,20 +21,11 @@ static const struct er_object size_object = {
     .kept_size = sizeof(struct er_size_price),
 };
 
-#define SIZE_PRICE(key, what)                                                                      \
-    {                                                                                              \
-        .name = (key), .about = (what), .kind = ER_KEY_NUMBER, .presence = ER_REQUIRED,            \
-        .range = ER_ABOVE_ZERO, .offset = SIZE(price)                                              \
-    }
-#define SIZE_LENGTH(key, what)                                                                     \
-    {                                                                                              \
-        .name = (key), .about = (what), .kind = ER_KEY_QUANTITY, .presence = ER_REQUIRED,          \
-        .quantity = ER_LENGTH, .range = ER_ABOVE_ZERO, .offset = SIZE(length)                      \
-    }
-
 static const struct er_key pipe_size_keys[] = {
-    SIZE_PRICE("price", "money per unit of length"),
-    SIZE_LENGTH("length", "length of one piece"),
+    ER_NUMBER_KEY("price", SIZE(price), ER_ABOVE_ZERO, "money per unit of length",
+                  .presence = ER_REQUIRED),
+    ER_QUANTITY_KEY("length", SIZE(length), ER_LENGTH, ER_ABOVE_ZERO, "length of one piece",
+                    .presence = ER_REQUIRED),
 };
 
 static void finish_pipe_size(struct er_reader *reader, const struct er_place *place, void *entry,
@@ -63,21 +49,14 @@ static const struct er_object pipe_size_object = {
 };
 
 static const struct er_key tape_size_keys[] = {
-    SIZE_PRICE("roll_price", "money for one roll"),
-    SIZE_LENGTH("roll_length", "length of tape on one roll"),
-    {.name = "short_roll_price",
-     .about = "money for the shortest roll that is sold",
-     .kind = ER_KEY_NUMBER,
-     .presence = ER_REQUIRED,
-     .range = ER_ABOVE_ZERO,
-     .offset = SIZE(short_price)},
-    {.name = "short_roll_length",
-     .about = "length of tape on it",
-     .kind = ER_KEY_QUANTITY,
-     .presence = ER_REQUIRED,
-     .quantity = ER_LENGTH,
-     .range = ER_ABOVE_ZERO,
-     .offset = SIZE(short_length)},
+    ER_NUMBER_KEY("roll_price", SIZE(price), ER_ABOVE_ZERO, "money for one roll",
+                  .presence = ER_REQUIRED),
+    ER_QUANTITY_KEY("roll_length", SIZE(length), ER_LENGTH, ER_ABOVE_ZERO,
+                    "length of tape on one roll", .presence = ER_REQUIRED),
+    ER_NUMBER_KEY("short_roll_price", SIZE(short_price), ER_ABOVE_ZERO,
+                  "money for the shortest roll that is sold", .presence = ER_REQUIRED),
+    ER_QUANTITY_KEY("short_roll_length", SIZE(short_length), ER_LENGTH, ER_ABOVE_ZERO,
+                    "length of tape on it", .presence = ER_REQUIRED),
 };
 
 static const struct er_object tape_size_object = {
@@ -89,26 +68,15 @@ static const struct er_object tape_size_object = {
     .kept_size = sizeof(struct er_size_price),
 };
 
+#define IN_PRICES(member) offsetof(struct er_placeholders_entry, prices.member)
+
 static const struct er_key placeholder_keys[] = {
-    {.name = "pipe_sizes",
-     .about = "all other pipes, from the narrowest to the widest",
-     .kind = ER_KEY_MAP,
-     .presence = ER_REQUIRED,
-     .object = &pipe_size_object,
-     .offset = offsetof(struct er_placeholders_entry, prices.pipe_sizes),
-     .second_offset = offsetof(struct er_placeholders_entry, prices.pipe_size_count)},
-    {.name = "tape_sizes",
-     .about = "all tapes, from the narrowest to the widest",
-     .kind = ER_KEY_MAP,
-     .presence = ER_REQUIRED,
-     .object = &tape_size_object,
-     .offset = offsetof(struct er_placeholders_entry, prices.tape_sizes),
-     .second_offset = offsetof(struct er_placeholders_entry, prices.tape_size_count)},
-    {.name = "source",
-     .about = "where the figures come from",
-     .kind = ER_KEY_TEXT,
-     .presence = ER_REQUIRED,
-     .offset = offsetof(struct er_placeholders_entry, source)},
+    ER_MAP_KEY("pipe_sizes", IN_PRICES(pipe_sizes), IN_PRICES(pipe_size_count), &pipe_size_object,
+               "all other pipes, from the narrowest to the widest", .presence = ER_REQUIRED),
+    ER_MAP_KEY("tape_sizes", IN_PRICES(tape_sizes), IN_PRICES(tape_size_count), &tape_size_object,
+               "all tapes, from the narrowest to the widest", .presence = ER_REQUIRED),
+    ER_TEXT_KEY("source", offsetof(struct er_placeholders_entry, source),
+                "where the figures come from", .presence = ER_REQUIRED),
 };
 
 const struct er_object er_placeholders_object = {
