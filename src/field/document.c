@@ -1,3 +1,4 @@
+/* A document: a file's text and its tree, with the overrides made to it since. */
 #include "field/document.h"
 
 #include <limits.h>

@@ -1,3 +1,4 @@
+/* An assignment to a place in a tree: its pointer and its value read, and the value put there. */
 #include "field/document_set.h"
 
 #include <string.h>

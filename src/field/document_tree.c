@@ -1,3 +1,4 @@
+/* A tree made from JSON text, token by token, with the keys that stand twice in an object. */
 #include "field/document_tree.h"
 
 #include <stdint.h>

@@ -1,3 +1,4 @@
+/* JSON text, token by token, and where its tokens and its faults stand. */
 #include "field/json_text.h"
 
 #include <string.h>

@@ -1,3 +1,4 @@
+/* A patch merged into a tree, without asking for memory. */
 #include "field/merge.h"
 
 #include <string.h>

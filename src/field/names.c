@@ -1,3 +1,4 @@
+/* Names sorted once, so that each is then found by halving. */
 #include "field/names.h"
 
 #include <stdlib.h>

@@ -1,3 +1,4 @@
+/* Problems kept as they are found, and put in the order of the file when they are told. */
 #include "field/notices.h"
 
 #include <stdbool.h>

@@ -1,3 +1,4 @@
+/* JSON Pointers taken apart, step by step, and followed in a tree. */
 #include "field/pointer.h"
 
 #include <stdint.h>

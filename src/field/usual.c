@@ -1,3 +1,4 @@
+/* The table of usual figures, and the asking about those that lie outside. */
 #include "field/usual.h"
 
 #include <string.h>
