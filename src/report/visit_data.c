@@ -284,4 +284,5 @@ static enum er_status write_csv(const void *result, enum er_system system, struc
     return er_teller_end_csv(&t, out);
 }
 
-const struct er_report er_visit_report = {er_visit_page, write_json, write_csv};
+const struct er_report er_visit_report = {
+    .page = er_visit_page, .json = write_json, .csv = write_csv};
