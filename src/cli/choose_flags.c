@@ -115,7 +115,8 @@ static void take_named(struct reading *reading, enum er_option_id id, struct nam
             found = found || match;
         }
         if (!found) {
-            tell_unknown(reading, er_options()[id].name, words.list[w], names);
+            tell_unknown(reading, er_option_of(reading->flags.line, id)->name, words.list[w],
+                         names);
         }
     }
 }
@@ -127,7 +128,7 @@ static void read_tapes(struct reading *reading)
     size_t room = field->own_tape_count + catalogue->tape_count;
     const struct er_tape **tapes = er_arena_array(&reading->choices->arena, room, sizeof *tapes);
     struct names names = make_names(reading, room);
-    bool all = !er_option_given(reading->flags.line, ER_OPTION_TAPE_LIST);
+    bool all = !er_option_given(reading->flags.line, ER_OPTION_TAPES);
     reading->out_of_memory = reading->out_of_memory || tapes == NULL;
     if (reading->out_of_memory) {
         return;
@@ -141,7 +142,7 @@ static void read_tapes(struct reading *reading)
             names.taken[names.count - 1] = all && (own || er_choose_tries_tape(field, tape));
         }
     }
-    take_named(reading, ER_OPTION_TAPE_LIST, &names);
+    take_named(reading, ER_OPTION_TAPES, &names);
     struct er_choose_ask *ask = &reading->choices->ask;
     ask->tapes = tapes;
     for (size_t t = 0; t < names.count; t++) {
@@ -158,7 +159,7 @@ static void read_pipes(struct reading *reading)
     size_t room = field->own_pipe_count + catalogue->pipe_count;
     const struct er_pipe **pipes = er_arena_array(&reading->choices->arena, room, sizeof *pipes);
     struct names names = make_names(reading, room);
-    bool all = !er_option_given(reading->flags.line, ER_OPTION_PIPE_LIST);
+    bool all = !er_option_given(reading->flags.line, ER_OPTION_PIPES);
     reading->out_of_memory = reading->out_of_memory || pipes == NULL;
     if (reading->out_of_memory) {
         return;
@@ -172,7 +173,7 @@ static void read_pipes(struct reading *reading)
             names.taken[names.count - 1] = all;
         }
     }
-    take_named(reading, ER_OPTION_PIPE_LIST, &names);
+    take_named(reading, ER_OPTION_PIPES, &names);
     struct er_choose_ask *ask = &reading->choices->ask;
     ask->pipes = pipes;
     for (size_t p = 0; p < names.count; p++) {
@@ -187,7 +188,7 @@ static void read_feeds(struct reading *reading)
     static const char *const names[] = {
         [ER_FEED_FIRST] = "first", [ER_FEED_LAST] = "last", [ER_FEED_MIDDLE] = "middle"};
     struct er_choose_ask *ask = &reading->choices->ask;
-    struct words words = cut_words(reading, er_flag_text(&reading->flags, ER_OPTION_FEED_LIST));
+    struct words words = cut_words(reading, er_flag_text(&reading->flags, ER_OPTION_FEEDS));
     enum er_feed *feeds = er_arena_array(&reading->choices->arena, words.count, sizeof *feeds);
     reading->out_of_memory = reading->out_of_memory || feeds == NULL;
     ask->feeds = feeds;
@@ -261,7 +262,7 @@ static void mark_divisions(struct reading *reading, const char *text, size_t lea
 static void read_divisions(struct reading *reading)
 {
     struct er_choose_ask *ask = &reading->choices->ask;
-    const char *text = er_flag_text(&reading->flags, ER_OPTION_ZONE_LIST);
+    const char *text = er_flag_text(&reading->flags, ER_OPTION_ZONES);
     size_t least = reading->field->zone_count, most = 0;
     for (size_t z = 0; z < least; z++) {
         most += er_zone_beds(&reading->field->zones[z]);
@@ -298,7 +299,7 @@ static void check_pick(struct reading *reading)
 {
     const struct er_command_line *line = reading->flags.line;
     reading->choices->pick = er_flag_count(&reading->flags, ER_OPTION_PICK, ER_CHOICE_BEST);
-    if (er_option_given(line, ER_OPTION_PICK) && !er_option_given(line, ER_OPTION_OUTPUT_FIELD)) {
+    if (er_option_given(line, ER_OPTION_PICK) && !er_option_given(line, ER_OPTION_OUTPUT)) {
         er_message_append(&reading->flags.faults,
                           "--pick says which design -o writes; give -o FILE too");
     }

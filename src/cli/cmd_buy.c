@@ -1,81 +1,70 @@
 /* What has to be bought. */
 #include "cli/commands.h"
-#include "cli/files.h"
 #include "cli/flags.h"
-#include "cli/forms.h"
 #include "cli/load.h"
 #include "cli/message.h"
+#include "cli/shared_options.h"
 #include "evenrow/catalogue.h"
 #include "evenrow/materials.h"
 #include "report/buy_report.h"
 
-/* What the command has in hand. */
-struct purchase {
-    const struct er_command_line *line;
-    struct er_field field;
-    struct er_result result;
-    struct er_catalogue catalogue; /* for the built-in list of prices and lengths */
-    struct er_materials materials;
-    enum er_system system; /* of the report */
-    struct er_text report;
-};
-
-static int read_waste(const struct purchase *purchase, double *waste)
+static int read_waste(const struct er_work *work, double *waste)
 {
     struct er_flags flags;
-    er_flags_begin(&flags, purchase->line, purchase->system);
+    er_flags_begin(&flags, work->line, work->system);
     *waste = er_flag_number(&flags, ER_OPTION_WASTE, "percent", 0.0, 100.0) / 100.0;
     return er_flags_end(&flags);
 }
 
-static int count_materials(struct purchase *purchase, double waste)
+/* Counts and tells. `catalogue` is for the built-in list of prices and lengths. */
+static int tell_materials(struct er_work *work, double waste, struct er_catalogue *catalogue)
 {
-    if (er_catalogue_open(&purchase->catalogue) != ER_OK) {
-        return er_message_no_memory();
-    }
-    const struct er_materials_request request = {waste, &purchase->catalogue.prices};
-    return er_materials_count(&purchase->result, &request, &purchase->materials) == ER_OK
-               ? 0
-               : er_message_no_memory();
+    struct er_materials materials = {.line_count = 0};
+    const struct er_materials_request request = {waste, &catalogue->prices};
+    int status = er_materials_count(&work->result, &request, &materials) == ER_OK
+                     ? er_work_tell(work, &er_buy_report, &materials)
+                     : er_message_no_memory();
+    er_materials_release(&materials);
+    return status;
 }
 
-static int run(struct purchase *purchase)
+static int run_buy(struct er_work *work)
 {
-    const struct er_command_line *line = purchase->line;
     double waste = 0.0;
-    int status = er_load_field(line, &purchase->field);
+    int status = er_work_load(work);
+    if (status == 0) {
+        status = read_waste(work, &waste);
+    }
+    if (status == 0) {
+        status = er_check_field(work->label, &work->field, work->system, &work->result);
+    }
     if (status != 0) {
         return status;
     }
-    purchase->system =
-        er_units_named(er_option_value(line, ER_OPTION_UNITS), purchase->field.system);
-    status = read_waste(purchase, &waste);
-    if (status == 0) {
-        status = er_check_field(er_file_label(line->operands[0]), &purchase->field,
-                                purchase->system, &purchase->result);
+    struct er_catalogue catalogue;
+    if (er_catalogue_open(&catalogue) != ER_OK) {
+        return er_message_no_memory();
     }
-    if (status == 0) {
-        status = count_materials(purchase, waste);
-    }
-    if (status == 0) {
-        status = er_make_report(line, &er_buy_report, &purchase->materials, purchase->system,
-                                &purchase->report);
-    }
-    if (status == 0) {
-        status = er_write_output(line, &purchase->report);
-    }
-    return er_plan_status(line, status, purchase->result.verdict);
+    status = tell_materials(work, waste, &catalogue);
+    er_catalogue_release(&catalogue);
+    return er_plan_status(work->line, status, work->result.verdict);
 }
 
-int er_run_buy(const struct er_command_line *line)
-{
-    struct purchase purchase = {.line = line};
-    er_text_init(&purchase.report);
-    int status = run(&purchase);
-    er_text_release(&purchase.report);
-    er_materials_release(&purchase.materials);
-    er_catalogue_release(&purchase.catalogue);
-    er_result_release(&purchase.result);
-    er_field_release(&purchase.field);
-    return status;
-}
+static const struct er_option options[] = {ER_REPORT_OPTIONS, ER_WASTE_OPTION, ER_LAST_OPTIONS};
+
+const struct er_command er_buy_command = {
+    .name = "buy",
+    .operands = "FIELD",
+    .least_operands = 1,
+    .most_operands = 1,
+    .summary = "What has to be bought, down to the end plugs, and what does it cost?",
+    .about =
+        "Counts tape and film in whole rolls, pipe in whole lengths, fittings, valves, regulators, "
+        "filter, gauges and vents, each with its reason, and tells which beds each roll of tape "
+        "serves, so that joints are few. Costs are told where the field has \"prices\"; film where "
+        "its \"mulch\" is plastic. Notes on laying it all stand at the end.\nThe exit status is 1 "
+        "where the plan fails: such a plan should be changed before it is bought.",
+    .exits = {"the plan holds, with cautions or without",
+              "the plan fails; what it takes is listed all the same"},
+    .options = options,
+    .run = run_buy};

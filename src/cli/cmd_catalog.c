@@ -3,10 +3,8 @@
 
 #include "base/nearest.h"
 #include "cli/commands.h"
-#include "cli/files.h"
-#include "cli/forms.h"
-#include "cli/load.h"
 #include "cli/message.h"
+#include "cli/shared_options.h"
 #include "report/catalogue_report.h"
 
 /* The kind that the operand names; ER_CATALOGUE_KINDS for all. */
@@ -36,29 +34,35 @@ static int read_kind(const struct er_command_line *line, enum er_catalogue_kind 
                       line->operands[0]);
 }
 
-int er_run_catalog(const struct er_command_line *line)
+static int run_catalog(struct er_work *work)
 {
     struct er_catalogue catalogue;
     struct er_listing listing = {.catalogue = &catalogue};
-    int status = read_kind(line, &listing.kind);
+    int status = read_kind(work->line, &listing.kind);
     if (status != 0) {
         return status;
     }
-    if (listing.kind == ER_CATALOGUE_KINDS && er_told_as_asked(line) == ER_AS_CSV) {
+    if (listing.kind == ER_CATALOGUE_KINDS && work->form == ER_AS_CSV) {
         return er_message(ER_EXIT_BAD_INPUT,
                           "csv lists one kind: name pipes, tapes, soils, crops or prices");
     }
     if (er_catalogue_open(&catalogue) != ER_OK) {
         return er_message_no_memory();
     }
-    enum er_system system = er_units_named(er_option_value(line, ER_OPTION_NEW_UNITS), ER_US);
-    struct er_text out;
-    er_text_init(&out);
-    status = er_make_report(line, &er_catalogue_report, &listing, system, &out);
-    if (status == 0) {
-        status = er_write_output(line, &out);
-    }
-    er_text_release(&out);
+    status = er_work_tell(work, &er_catalogue_report, &listing);
     er_catalogue_release(&catalogue);
     return status;
 }
+
+static const struct er_option options[] = {ER_FORMAT_OPTION, ER_OUTPUT_OPTION, ER_FORCE_OPTION,
+                                           ER_NEW_UNITS_OPTION, ER_LAST_OPTIONS};
+
+const struct er_command er_catalog_command = {
+    .name = "catalog",
+    .operands = "[pipes|tapes|soils|crops|prices]",
+    .most_operands = 1,
+    .summary = "The built-in pipes, tapes, soils, crops and prices, with the source of each.",
+    .about = "A field file may use their names. Without a kind all are listed; csv lists one kind.",
+    .exits = {"done"},
+    .options = options,
+    .run = run_catalog};

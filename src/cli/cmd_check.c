@@ -1,61 +1,51 @@
 /* The check of a plan. */
-#include <string.h>
-
 #include "cli/commands.h"
-#include "cli/explain.h"
 #include "cli/files.h"
-#include "cli/forms.h"
 #include "cli/load.h"
-#include "cli/message.h"
 #include "cli/plot.h"
+#include "cli/shared_options.h"
 #include "report/report.h"
 
-/* --quiet is a line of text, and no table or object. */
-static int quiet_and_format(const struct er_command_line *line)
+static int run_check(struct er_work *work)
 {
-    const char *format = er_option_value(line, ER_OPTION_FORMAT);
-    if (er_option_given(line, ER_OPTION_QUIET) && format != NULL && strcmp(format, "text") != 0) {
-        return er_message(ER_EXIT_BAD_INPUT, "--quiet is one line of text, not %s", format);
+    const bool quiet = er_option_given(work->line, ER_OPTION_QUIET);
+    int status = er_plot_format(work->line);
+    if (status == 0) {
+        status = er_work_check(work);
     }
-    return 0;
+    if (status == 0) {
+        status = er_work_report(work, quiet ? &er_verdict_report : &er_check_report, &work->result);
+    }
+    if (status == 0) {
+        status = er_plot_append(work->line, &work->result, &work->report);
+    }
+    if (status == 0) {
+        status = er_write_output(work->line, &work->report);
+    }
+    return er_plan_status(work->line, status, work->result.verdict);
 }
 
-int er_run_check(const struct er_command_line *line)
-{
-    struct er_field field = {0};
-    struct er_result result = {0};
-    struct er_text out;
-    er_text_init(&out);
+static const struct er_option options[] = {
+    ER_REPORT_OPTIONS,
+    ER_SWITCH(ER_OPTION_STRICT, "strict", "A caution, too, ends with exit status 1."),
+    ER_SWITCH(ER_OPTION_QUIET, "quiet", "Prints the verdict's line alone.",
+              .only = "one line of text"),
+    ER_EXPLAIN_OPTION,
+    ER_SWITCH(ER_OPTION_PLOT, "plot", "Adds the pressure along the worst row in plain characters.",
+              .only = "plain characters in the text report"),
+    ER_LAST_OPTIONS};
 
-    int status = quiet_and_format(line);
-    if (status == 0) {
-        status = er_plot_format(line);
-    }
-    if (status == 0) {
-        status = er_explain_format(line);
-    }
-    if (status == 0) {
-        status = er_load_field(line, &field);
-    }
-    if (status == 0) {
-        const char *units = er_option_value(line, ER_OPTION_UNITS);
-        status = er_check_field(er_file_label(line->operands[0]), &field,
-                                er_units_named(units, field.system), &result);
-    }
-    if (status == 0) {
-        const struct er_report *report =
-            er_option_given(line, ER_OPTION_QUIET) ? &er_verdict_report : &er_check_report;
-        status = er_make_report(line, report, &result, result.speaks, &out);
-    }
-    if (status == 0) {
-        status = er_plot_append(line, &result, &out);
-    }
-    if (status == 0) {
-        status = er_write_output(line, &out);
-    }
-    status = er_plan_status(line, status, result.verdict);
-    er_text_release(&out);
-    er_result_release(&result);
-    er_field_release(&field);
-    return status;
-}
+const struct er_command er_check_command = {
+    .name = "check",
+    .operands = "FIELD",
+    .least_operands = 1,
+    .most_operands = 1,
+    .summary = "Does this plan water every row, and does the source keep up?",
+    .about = "FIELD is a field file: a JSON object that describes the source, the pipes, the beds "
+             "and their tape; - reads it from standard input. 'evenrow start' writes a first one, "
+             "and 'evenrow schema' tells every key.\nFlows and pressures are worked out emitter by "
+             "emitter. The report begins with the verdict and its reason.",
+    .exits = {"the plan holds, with cautions or without",
+              "the plan fails; with --strict: or has a caution"},
+    .options = options,
+    .run = run_check};

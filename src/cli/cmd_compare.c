@@ -4,9 +4,9 @@
 #include "cli/commands.h"
 #include "cli/files.h"
 #include "cli/folder.h"
-#include "cli/forms.h"
 #include "cli/load.h"
 #include "cli/message.h"
+#include "cli/shared_options.h"
 #include "evenrow/bill.h"
 #include "evenrow/reading.h"
 #include "report/compare_report.h"
@@ -25,6 +25,7 @@ struct plan {
 
 /* What the command has in hand. */
 struct comparing {
+    struct er_work *work;
     const struct er_command_line *line;
     struct er_arena arena;
     size_t count;
@@ -32,7 +33,6 @@ struct comparing {
     const char *text_path; /* whose text is in `text`: variants are made of one file, read once */
     int text_status;       /* how reading it ended */
     struct er_text text;
-    struct er_text out;
 };
 
 /* How messages and the report call a plan. */
@@ -45,7 +45,7 @@ static size_t count_patches(const struct er_command_line *line)
 {
     size_t count = 0;
     for (size_t i = 0; i < line->use_count; i++) {
-        count += line->uses[i].option->id == ER_OPTION_VARIANT;
+        count += line->uses[i].option->id == ER_OPTION_PATCH;
     }
     return count;
 }
@@ -59,7 +59,7 @@ static int look_at_line(const struct er_command_line *line)
     }
     for (size_t i = 0; i < line->use_count; i++) {
         readers +=
-            line->uses[i].option->id == ER_OPTION_VARIANT && strcmp(line->uses[i].value, "-") == 0;
+            line->uses[i].option->id == ER_OPTION_PATCH && strcmp(line->uses[i].value, "-") == 0;
     }
     if (readers > 1) {
         return er_message(ER_EXIT_BAD_INPUT, "standard input can be read only once");
@@ -73,9 +73,9 @@ static int look_at_line(const struct er_command_line *line)
 }
 
 /* Adds a plan that is yet to be read. */
-static void add_plan(struct comparing *work, const char *path, const char *patch)
+static void add_plan(struct comparing *all, const char *path, const char *patch)
 {
-    struct plan *plan = &work->plans[work->count++];
+    struct plan *plan = &all->plans[all->count++];
     plan->path = path;
     plan->patch = patch;
     er_problems_init(&plan->problems);
@@ -83,63 +83,63 @@ static void add_plan(struct comparing *work, const char *path, const char *patch
 
 /* Paths of one operand: its own, or a folder's files. What is wrong with a folder is told, and
  * leaves it without any. Returns 0, or the exit status. */
-static int paths_of(struct comparing *work, size_t operand, const char ***paths, size_t *count)
+static int paths_of(struct comparing *all, size_t operand, const char ***paths, size_t *count)
 {
-    const char *path = work->line->operands[operand];
+    const char *path = all->line->operands[operand];
     *count = 0;
     if (strcmp(path, "-") != 0 && er_is_folder(path)) {
-        return er_folder_files(path, &work->arena, paths, count);
+        return er_folder_files(path, &all->arena, paths, count);
     }
-    *paths = &work->line->operands[operand];
+    *paths = &all->line->operands[operand];
     *count = 1;
     return 0;
 }
 
 /* Lists the plans. *status becomes the worst exit status met on the way; no memory ends it. */
-static void list_plans(struct comparing *work, int *status)
+static void list_plans(struct comparing *all, int *status)
 {
-    const struct er_command_line *line = work->line;
+    const struct er_command_line *line = all->line;
     size_t total = count_patches(line);
-    const char ***paths = er_arena_array(&work->arena, line->operand_count, sizeof *paths);
-    size_t *counts = er_arena_array(&work->arena, line->operand_count, sizeof *counts);
+    const char ***paths = er_arena_array(&all->arena, line->operand_count, sizeof *paths);
+    size_t *counts = er_arena_array(&all->arena, line->operand_count, sizeof *counts);
     if (paths == NULL || counts == NULL) {
         *status = er_message_no_memory();
         return;
     }
     for (size_t i = 0; i < line->operand_count && *status != ER_EXIT_UNFINISHED; i++) {
-        int one = paths_of(work, i, &paths[i], &counts[i]);
+        int one = paths_of(all, i, &paths[i], &counts[i]);
         *status = one > *status ? one : *status;
         total += counts[i];
     }
     if (*status == ER_EXIT_UNFINISHED) {
         return;
     }
-    work->plans = er_arena_array(&work->arena, total, sizeof *work->plans);
-    if (work->plans == NULL) {
+    all->plans = er_arena_array(&all->arena, total, sizeof *all->plans);
+    if (all->plans == NULL) {
         *status = er_message_no_memory();
         return;
     }
     for (size_t i = 0; i < line->operand_count; i++) {
         for (size_t k = 0; k < counts[i]; k++) {
-            add_plan(work, paths[i][k], NULL);
+            add_plan(all, paths[i][k], NULL);
         }
     }
     for (size_t i = 0; i < line->use_count; i++) {
-        if (line->uses[i].option->id == ER_OPTION_VARIANT) {
-            add_plan(work, line->operands[0], line->uses[i].value);
+        if (line->uses[i].option->id == ER_OPTION_PATCH) {
+            add_plan(all, line->operands[0], line->uses[i].value);
         }
     }
 }
 
 /* The text of a plan's field file, unless it is at hand. 0, or an exit status after a message. */
-static int read_text(struct comparing *work, const char *path)
+static int read_text(struct comparing *all, const char *path)
 {
-    if (work->text_path == NULL || strcmp(work->text_path, path) != 0) {
-        er_text_clear(&work->text);
-        work->text_path = path;
-        work->text_status = er_read_file(path, &work->text);
+    if (all->text_path == NULL || strcmp(all->text_path, path) != 0) {
+        er_text_clear(&all->text);
+        all->text_path = path;
+        all->text_status = er_read_file(path, &all->text);
     }
-    return work->text_status;
+    return all->text_status;
 }
 
 /* Makes the changes that every plan gets, going on after a bad one so that all are told. */
@@ -157,14 +157,14 @@ static enum er_status apply_settings(const struct er_command_line *line,
 }
 
 /* From the texts to the field. `patch` is empty for a plan without one. */
-static enum er_status read_plan(const struct comparing *work, struct plan *plan,
+static enum er_status read_plan(const struct comparing *all, struct plan *plan,
                                 const struct er_text *patch)
 {
     struct er_document *document = NULL;
-    enum er_status status = er_document_open(er_file_label(plan->path), er_text_string(&work->text),
-                                             work->text.length, &document, &plan->problems);
+    enum er_status status = er_document_open(er_file_label(plan->path), er_text_string(&all->text),
+                                             all->text.length, &document, &plan->problems);
     if (status == ER_OK) {
-        status = apply_settings(work->line, document, &plan->problems);
+        status = apply_settings(all->line, document, &plan->problems);
     }
     if (status == ER_OK && plan->patch != NULL) {
         status = er_document_patch(document, er_file_label(plan->patch), er_text_string(patch),
@@ -179,17 +179,17 @@ static enum er_status read_plan(const struct comparing *work, struct plan *plan,
 
 /* Reads a plan's field. Returns 0 where the work can go on: the plan's own status may tell of
  * bad input, to be told later. */
-static int load_plan(struct comparing *work, struct plan *plan)
+static int load_plan(struct comparing *all, struct plan *plan)
 {
     struct er_text patch;
     er_text_init(&patch);
-    plan->status = read_text(work, plan->path);
+    plan->status = read_text(all, plan->path);
     if (plan->status == 0 && plan->patch != NULL) {
         plan->status = er_read_file(plan->patch, &patch);
     }
     int status = plan->status == ER_EXIT_UNFINISHED ? plan->status : 0;
     if (plan->status == 0) {
-        enum er_status reading = read_plan(work, plan, &patch);
+        enum er_status reading = read_plan(all, plan, &patch);
         plan->status = reading == ER_OK ? 0 : ER_EXIT_BAD_INPUT;
         status = reading == ER_NO_MEMORY ? er_message_no_memory() : 0;
     }
@@ -197,15 +197,15 @@ static int load_plan(struct comparing *work, struct plan *plan)
     return status;
 }
 
-/* Solves what was read, all in the units of the first. 0, or an exit status. */
-static int solve_plans(struct comparing *work, enum er_system system)
+/* Solves what was read, all in the units of the report. 0, or an exit status. */
+static int solve_plans(struct comparing *all)
 {
-    for (size_t p = 0; p < work->count; p++) {
-        struct plan *plan = &work->plans[p];
+    for (size_t p = 0; p < all->count; p++) {
+        struct plan *plan = &all->plans[p];
         if (plan->status != 0) {
             continue;
         }
-        plan->solving = er_check(&plan->field, system, &plan->result, &plan->failure);
+        plan->solving = er_check(&plan->field, all->work->system, &plan->result, &plan->failure);
         if (plan->solving == ER_NO_MEMORY) {
             return er_message_no_memory();
         }
@@ -214,41 +214,41 @@ static int solve_plans(struct comparing *work, enum er_system system)
     return 0;
 }
 
-static enum er_system system_of(const struct comparing *work)
+static enum er_system system_of(const struct comparing *all)
 {
-    const char *units = er_option_value(work->line, ER_OPTION_UNITS);
-    for (size_t p = 0; p < work->count; p++) {
-        if (work->plans[p].status == 0) {
-            return er_units_named(units, work->plans[p].field.system);
+    const char *units = er_option_value(all->line, ER_OPTION_UNITS);
+    for (size_t p = 0; p < all->count; p++) {
+        if (all->plans[p].status == 0) {
+            return er_units_named(units, all->plans[p].field.system);
         }
     }
     return er_units_named(units, ER_US);
 }
 
 /* A plan's name as it may be shown anywhere; NULL if memory ran out. */
-static const char *shown_name(struct comparing *work, const struct plan *plan)
+static const char *shown_name(struct comparing *all, const struct plan *plan)
 {
     struct er_text text;
     er_text_init(&text);
     er_text_append_visible(&text, label_of(plan));
     const char *name =
-        text.out_of_memory ? NULL : er_arena_text(&work->arena, er_text_string(&text));
+        text.out_of_memory ? NULL : er_arena_text(&all->arena, er_text_string(&text));
     er_text_release(&text);
     return name;
 }
 
 /* Makes the report of the plans that are good; nothing where none is. 0, or an exit status. */
-static int make_report(struct comparing *work, enum er_system system)
+static int make_report(struct comparing *all)
 {
-    struct er_compared *good = er_arena_array(&work->arena, work->count, sizeof *good);
-    const char **bad = er_arena_array(&work->arena, work->count, sizeof *bad);
+    struct er_compared *good = er_arena_array(&all->arena, all->count, sizeof *good);
+    const char **bad = er_arena_array(&all->arena, all->count, sizeof *bad);
     struct er_comparison comparison = {0, good, 0, bad};
     if (good == NULL || bad == NULL) {
         return er_message_no_memory();
     }
-    for (size_t p = 0; p < work->count; p++) {
-        const struct plan *plan = &work->plans[p];
-        const char *name = shown_name(work, plan);
+    for (size_t p = 0; p < all->count; p++) {
+        const struct plan *plan = &all->plans[p];
+        const char *name = shown_name(all, plan);
         if (name == NULL) {
             return er_message_no_memory();
         }
@@ -260,9 +260,7 @@ static int make_report(struct comparing *work, enum er_system system)
         *one = (struct er_compared){.name = name, .result = &plan->result};
         one->cost = er_field_cost(&plan->field, &one->placeholders);
     }
-    return comparison.count == 0
-               ? 0
-               : er_make_report(work->line, &er_compare_report, &comparison, system, &work->out);
+    return comparison.count == 0 ? 0 : er_work_report(all->work, &er_compare_report, &comparison);
 }
 
 static bool same_text(const char *a, const char *b)
@@ -286,12 +284,12 @@ static bool same_problems(const struct er_problems *a, const struct er_problems 
 }
 
 /* Tells what is wrong with one plan, unless the one before had the same. */
-static void append_faults(const struct comparing *work, size_t p, struct er_text *lines)
+static void append_faults(const struct comparing *all, size_t p, struct er_text *lines)
 {
-    const struct plan *plan = &work->plans[p];
+    const struct plan *plan = &all->plans[p];
     if (plan->solving != ER_OK) {
         er_solving_status(label_of(plan), plan->solving, &plan->failure);
-    } else if (p == 0 || !same_problems(&plan->problems, &work->plans[p - 1].problems)) {
+    } else if (p == 0 || !same_problems(&plan->problems, &all->plans[p - 1].problems)) {
         er_message_append_problems(lines, &plan->problems);
     }
     er_message_append(lines, "%s: left out", label_of(plan));
@@ -299,18 +297,18 @@ static void append_faults(const struct comparing *work, size_t p, struct er_text
 
 /* The worst exit status of all plans, after messages about those that are left out. *told: they
  * could be told. */
-static int tell_plans(const struct comparing *work, bool *told)
+static int tell_plans(const struct comparing *all, bool *told)
 {
     struct er_text lines;
     int status = 0;
     er_text_init(&lines);
-    for (size_t p = 0; p < work->count; p++) {
-        int one = work->plans[p].status;
-        er_append_notices(&lines, label_of(&work->plans[p]), &work->plans[p].field);
+    for (size_t p = 0; p < all->count; p++) {
+        int one = all->plans[p].status;
+        er_append_notices(&lines, label_of(&all->plans[p]), &all->plans[p].field);
         if (one != 0) {
-            append_faults(work, p, &lines);
+            append_faults(all, p, &lines);
         }
-        one = er_plan_status(work->line, one, work->plans[p].result.verdict);
+        one = er_plan_status(all->line, one, all->plans[p].result.verdict);
         status = one > status ? one : status;
     }
     *told = !lines.out_of_memory;
@@ -320,49 +318,78 @@ static int tell_plans(const struct comparing *work, bool *told)
 }
 
 /* Worst first: 3, a plan that does not solve; 2, one that cannot be read; 1, one that fails. */
-static int run(struct comparing *work)
+static int run(struct comparing *all)
 {
-    int listing = look_at_line(work->line);
+    int listing = look_at_line(all->line);
     if (listing != 0) {
         return listing;
     }
-    list_plans(work, &listing);
+    list_plans(all, &listing);
     int status = listing == ER_EXIT_UNFINISHED ? listing : 0;
-    for (size_t p = 0; status == 0 && p < work->count; p++) {
-        status = load_plan(work, &work->plans[p]);
+    for (size_t p = 0; status == 0 && p < all->count; p++) {
+        status = load_plan(all, &all->plans[p]);
     }
-    enum er_system system = system_of(work);
+    all->work->system = system_of(all);
     if (status == 0) {
-        status = solve_plans(work, system);
+        status = solve_plans(all);
     }
     if (status == 0) {
-        status = make_report(work, system);
+        status = make_report(all);
     }
     if (status != 0) {
         return status;
     }
     bool told;
-    int worst = tell_plans(work, &told);
-    if (told && work->out.length > 0) {
-        status = er_write_output(work->line, &work->out);
+    int worst = tell_plans(all, &told);
+    if (told && all->work->report.length > 0) {
+        status = er_write_output(all->line, &all->work->report);
     }
     worst = worst > listing ? worst : listing;
     return status > worst ? status : worst;
 }
 
-int er_run_compare(const struct er_command_line *line)
+static int run_compare(struct er_work *work)
 {
-    struct comparing work = {.line = line};
-    er_text_init(&work.text);
-    er_text_init(&work.out);
-    int status = run(&work);
-    for (size_t p = 0; p < work.count; p++) {
-        er_result_release(&work.plans[p].result);
-        er_field_release(&work.plans[p].field);
-        er_problems_release(&work.plans[p].problems);
+    struct comparing all = {.work = work, .line = work->line};
+    er_text_init(&all.text);
+    int status = run(&all);
+    for (size_t p = 0; p < all.count; p++) {
+        er_result_release(&all.plans[p].result);
+        er_field_release(&all.plans[p].field);
+        er_problems_release(&all.plans[p].problems);
     }
-    er_text_release(&work.out);
-    er_text_release(&work.text);
-    er_arena_release(&work.arena);
+    er_text_release(&all.text);
+    er_arena_release(&all.arena);
     return status;
 }
+
+static const struct er_option options[] = {
+    ER_FORMAT_OPTION,
+    ER_OUTPUT_OPTION,
+    ER_FORCE_OPTION,
+    ER_SET_OPTION,
+    ER_VALUE(ER_OPTION_PATCH, "patch", "FILE",
+             "Another plan to compare: the one field that is named, with what --set has changed, "
+             "changed by a JSON Merge Patch. May be given again, for one more plan each."),
+    ER_UNITS_OPTION,
+    ER_LAST_OPTIONS};
+
+const struct er_command er_compare_command = {
+    .name = "compare",
+    .operands = "FIELD...",
+    .least_operands = 1,
+    .most_operands = SIZE_MAX,
+    .summary = "Several plans side by side: which is better for what?",
+    .about = "FIELD is a field file, or a folder: then every file in it that ends in .json, by "
+             "name. The report tells which plan has the least flow, is the most even, runs the "
+             "fewest hours and so on, then their figures side by side, those that differ from the "
+             "first plan's marked.\nWith --patch, one field file is compared with what each patch "
+             "makes of it. --set changes every plan, before its patch. Units are those of the "
+             "first plan, or of --units.\nA plan that cannot be read or solved is left out with a "
+             "message, and the others are shown; the highest exit status counts.",
+    .exits = {"all plans hold, with cautions or without", "a plan fails",
+              "a plan could not be read and is left out, or the command line is wrong",
+              "a plan could not be solved and is left out; or the program could not finish, for "
+              "want of memory or of room on a disk"},
+    .options = options,
+    .run = run_compare};

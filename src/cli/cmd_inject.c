@@ -1,10 +1,8 @@
 /* What to inject, and when. */
 #include "cli/commands.h"
-#include "cli/explain.h"
-#include "cli/files.h"
-#include "cli/forms.h"
 #include "cli/load.h"
 #include "cli/message.h"
+#include "cli/shared_options.h"
 #include "evenrow/inject.h"
 #include "report/inject_report.h"
 
@@ -19,35 +17,40 @@ static int nothing_told(const char *label)
                       label);
 }
 
-int er_run_inject(const struct er_command_line *line)
+static int run_inject(struct er_work *work)
 {
-    const char *label = er_file_label(line->operands[0]);
-    struct er_field field = {0};
     struct er_injection injection = {0};
     struct er_failure failure;
-    struct er_text out;
-    er_text_init(&out);
-    int status = er_explain_format(line);
-    if (status == 0) {
-        status = er_load_field(line, &field);
-    }
-    if (status == 0 && field.inject == NULL) {
-        status = nothing_told(label);
-    }
-    enum er_system system = er_units_named(er_option_value(line, ER_OPTION_UNITS), field.system);
-    if (status == 0) {
-        status = er_solving_status(label, er_injection_find(&field, system, &injection, &failure),
-                                   &failure);
+    int status = er_work_load(work);
+    if (status == 0 && work->field.inject == NULL) {
+        status = nothing_told(work->label);
     }
     if (status == 0) {
-        status = er_make_report(line, &er_inject_report, &injection, system, &out);
+        enum er_status found = er_injection_find(&work->field, work->system, &injection, &failure);
+        status = er_solving_status(work->label, found, &failure);
     }
     if (status == 0) {
-        status = er_write_output(line, &out);
+        status = er_work_tell(work, &er_inject_report, &injection);
     }
-    status = er_plan_status(line, status, injection.fails ? ER_FAILS : ER_HOLDS);
-    er_text_release(&out);
+    status = er_plan_status(work->line, status, injection.fails ? ER_FAILS : ER_HOLDS);
     er_injection_release(&injection);
-    er_field_release(&field);
     return status;
 }
+
+static const struct er_option options[] = {ER_REPORT_OPTIONS, ER_EXPLAIN_OPTION, ER_LAST_OPTIONS};
+
+const struct er_command er_inject_command = {
+    .name = "inject",
+    .operands = "FIELD",
+    .least_operands = 1,
+    .most_operands = 1,
+    .summary = "How much fertilizer, how strong and how fast, from when to when?",
+    .about = "For what the field's \"inject\" says: how much product each zone takes for a rate of "
+             "nutrient per area or length of bed, or for a concentration; the stock solution, the "
+             "injector's rate and its ratio; how long the water is on its way to the last emitter; "
+             "and when to start and to stop, so that the system is filled before and flushed "
+             "after.\nThe exit status is 1 where the plan fails or a run is too short, or where "
+             "the stock would have to be stronger than it can be.",
+    .exits = {"it can be injected so", "it can't: the report tells why, and what to change"},
+    .options = options,
+    .run = run_inject};

@@ -1,13 +1,10 @@
+/* How long rows may be. */
 #include <stdio.h>
-#include <string.h>
 
 #include "cli/commands.h"
-#include "cli/explain.h"
-#include "cli/files.h"
-#include "cli/forms.h"
 #include "cli/message.h"
 #include "cli/reach.h"
-#include "report/reach_report.h"
+#include "cli/shared_options.h"
 
 /* Finds the longest row for one inlet pressure and ground. 0, or an exit status. */
 static int find_row(const struct er_reach_answer *answer, const struct er_reach_table *table,
@@ -64,25 +61,61 @@ static int find_cells(struct er_reach_ask *ask)
     return status;
 }
 
-int er_run_reach(const struct er_command_line *line)
+static int run_reach(struct er_work *work)
 {
     struct er_reach_ask ask;
-    struct er_text out;
-    er_text_init(&out);
-    int status = er_reach_ask_read(line, &ask);
-    if (status == 0) {
-        status = er_explain_format(line);
-    }
+    int status = er_reach_ask_read(work, &ask);
     if (status == 0) {
         status = find_cells(&ask);
     }
     if (status == 0) {
-        status = er_make_report(line, &er_reach_report, &ask.answer, ask.answer.system, &out);
+        status = er_work_tell(work, &er_reach_report, &ask.answer);
     }
-    if (status == 0) {
-        status = er_write_output(line, &out);
-    }
-    er_text_release(&out);
     er_reach_ask_release(&ask);
     return status;
 }
+
+static const struct er_option options[] = {
+    ER_REPORT_OPTIONS,
+    ER_TAPE_OPTIONS,
+    ER_VALUE(ER_OPTION_TAPE, "tape", "NAME",
+             "A tape of the field file or of the catalogue, instead of one told by flags."),
+    ER_VALUE(ER_OPTION_EXPONENT, "exponent", "X", "The emitter's exponent: 0.5 for most tape.",
+             ER_USUAL("0.5", "0.5")),
+    ER_VALUE(ER_OPTION_CV, "cv", "CV", "The tape's coefficient of manufacturing variation.",
+             ER_USUAL("0.03", "0.03")),
+    ER_VALUE(ER_OPTION_PLANT_SPACING, "plant-spacing", "LENGTH",
+             "From plant to plant along the row; without this each emitter counts by itself."),
+    ER_VALUE(ER_OPTION_INLETS, "inlets", "PRESSURE,...",
+             "Pressures at the row's inlet, one line of the table each; without this five within "
+             "the tape's rating."),
+    ER_VALUE(ER_OPTION_SLOPES, "slopes", "PERCENT,...",
+             "Slopes along the row, one column each; uphill is positive. Without this two of the "
+             "field's own are added.",
+             ER_USUAL("-3,-2,-1,0,1,2,3", "-3,-2,-1,0,1,2,3")),
+    ER_VALUE(
+        ER_OPTION_UNIFORMITY, "uniformity", "PERCENT",
+        "The emission uniformity that a row must keep. Given alone, flow variation is not judged."),
+    ER_VALUE(ER_OPTION_FLOW_VARIATION, "flow-variation", "PERCENT",
+             "The flow variation that a row must not pass. Given alone, uniformity is not judged."),
+    ER_VALUE(ER_OPTION_LONGEST, "longest", "LENGTH", "Rows longer than that are not tried.",
+             ER_USUAL("2500 ft", "800 m")),
+    ER_EXPLAIN_OPTION,
+    ER_LAST_OPTIONS};
+
+const struct er_command er_reach_command = {
+    .name = "reach",
+    .operands = "[FIELD]",
+    .most_operands = 1,
+    .summary = "How long may a row be, for this tape, pressure and slope?",
+    .about = "The longest row for each pressure at its inlet and each slope along it, to one "
+             "emitter, and what stops it there: uniformity, flow variation, the tape's rating, or "
+             "a dry end. Downhill a row may keep the limits again when it is longer still; the "
+             "length told is the last one at which every shorter row keeps them, too.\nWith FIELD, "
+             "a field file, the tapes of its beds are taken, with its plants and limits; - reads "
+             "it from standard input. Without, a tape is named by --tape or told by flags, and the "
+             "limits are 85 percent of uniformity and 20 of flow variation. Values take a unit, as "
+             "in --inlets \"6 psi,8 psi\"; a bare number is in the units of the report.",
+    .exits = {"done"},
+    .options = options,
+    .run = run_reach};

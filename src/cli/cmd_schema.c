@@ -1,24 +1,35 @@
+/* The schema of the field file. */
 #include <stdlib.h>
 
 #include "cli/commands.h"
 #include "cli/files.h"
 #include "cli/message.h"
+#include "cli/shared_options.h"
 #include "evenrow/reading.h"
 
-int er_run_schema(const struct er_command_line *line)
+static int run_schema(struct er_work *work)
 {
+    struct er_text *out = &work->report;
     char *schema = er_schema_text();
     if (schema == NULL) {
         return er_message_no_memory();
     }
-    struct er_text out;
-    er_text_init(&out);
-    er_text_append(&out, schema);
-    if (out.length > 0 && out.data[out.length - 1] != '\n') {
-        er_text_append(&out, "\n");
-    }
-    int status = out.out_of_memory ? er_message_no_memory() : er_write_output(line, &out);
-    er_text_release(&out);
+    er_text_append(out, schema);
     free(schema);
-    return status;
+    if (out->length > 0 && out->data[out->length - 1] != '\n') {
+        er_text_append(out, "\n");
+    }
+    return out->out_of_memory ? er_message_no_memory() : er_write_output(work->line, out);
 }
+
+static const struct er_option options[] = {ER_OUTPUT_OPTION, ER_FORCE_OPTION, ER_LAST_OPTIONS};
+
+const struct er_command er_schema_command = {
+    .name = "schema",
+    .operands = "",
+    .summary = "The JSON Schema of the field file.",
+    .about = "JSON Schema, draft 2020-12. Editors that know it offer the keys and check the file "
+             "while it is written.",
+    .exits = {"done"},
+    .options = options,
+    .run = run_schema};

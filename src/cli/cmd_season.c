@@ -1,23 +1,10 @@
 /* What a season takes. */
 #include "cli/commands.h"
-#include "cli/explain.h"
-#include "cli/files.h"
-#include "cli/forms.h"
 #include "cli/load.h"
 #include "cli/message.h"
+#include "cli/shared_options.h"
 #include "evenrow/season.h"
 #include "report/season_report.h"
-
-/* What the command has in hand. */
-struct work {
-    const struct er_command_line *line;
-    const char *label; /* the field file, for messages */
-    struct er_field field;
-    enum er_system system; /* of the report */
-    struct er_result result;
-    struct er_season_plan plan;
-    struct er_text report;
-};
 
 static bool has_any_season(const struct er_field *field)
 {
@@ -28,7 +15,7 @@ static bool has_any_season(const struct er_field *field)
     return any;
 }
 
-static int tell_no_season(const struct work *work, const char *zone)
+static int tell_no_season(const struct er_work *work, const char *zone)
 {
     bool any = has_any_season(&work->field);
     return er_message(
@@ -39,7 +26,7 @@ static int tell_no_season(const struct work *work, const char *zone)
         work->label, any ? "zone " : "the field", any ? zone : "", any ? "its " : "");
 }
 
-static int tell_fault(const struct work *work, const struct er_season_fault *fault)
+static int tell_fault(const struct er_work *work, const struct er_season_fault *fault)
 {
     const char *zone = work->field.zones[fault->zone].name;
     if (fault->kind == ER_SEASON_NO_ETO) {
@@ -59,48 +46,44 @@ static int tell_fault(const struct work *work, const struct er_season_fault *fau
     return tell_no_season(work, zone);
 }
 
-static int make_plan(struct work *work)
+static int make_plan(const struct er_work *work, struct er_season_plan *plan)
 {
     struct er_season_fault fault;
-    enum er_status status = er_season_plan_make(&work->result, &work->plan, &fault);
+    enum er_status status = er_season_plan_make(&work->result, plan, &fault);
     if (status == ER_BAD_INPUT) {
         return tell_fault(work, &fault);
     }
     return status == ER_OK ? 0 : er_message_no_memory();
 }
 
-static int run(struct work *work)
+static int run_season(struct er_work *work)
 {
-    int status = er_explain_format(work->line);
+    struct er_season_plan plan = {.verdict = ER_HOLDS};
+    int status = er_work_check(work);
     if (status == 0) {
-        status = er_load_field(work->line, &work->field);
-    }
-    if (status != 0) {
-        return status;
-    }
-    work->system = er_units_named(er_option_value(work->line, ER_OPTION_UNITS), work->field.system);
-    status = er_check_field(work->label, &work->field, work->system, &work->result);
-    if (status == 0) {
-        status = make_plan(work);
+        status = make_plan(work, &plan);
     }
     if (status == 0) {
-        status =
-            er_make_report(work->line, &er_season_report, &work->plan, work->system, &work->report);
+        status = er_work_tell(work, &er_season_report, &plan);
     }
-    if (status == 0) {
-        status = er_write_output(work->line, &work->report);
-    }
-    return er_plan_status(work->line, status, work->plan.verdict);
-}
-
-int er_run_season(const struct er_command_line *line)
-{
-    struct work work = {.line = line, .label = er_file_label(line->operands[0])};
-    er_text_init(&work.report);
-    int status = run(&work);
-    er_text_release(&work.report);
-    er_season_plan_release(&work.plan);
-    er_result_release(&work.result);
-    er_field_release(&work.field);
+    status = er_plan_status(work->line, status, plan.verdict);
+    er_season_plan_release(&plan);
     return status;
 }
+
+static const struct er_option options[] = {ER_REPORT_OPTIONS, ER_EXPLAIN_OPTION, ER_LAST_OPTIONS};
+
+const struct er_command er_season_command = {
+    .name = "season",
+    .operands = "FIELD",
+    .least_operands = 1,
+    .most_operands = 1,
+    .summary = "How long to run in each week of the season, and does the pond last?",
+    .about = "FIELD has a \"season\" in its \"water\": day of planting, crop, monthly means; and "
+             "it may have \"weather\" that was measured. From planting to the end of harvest each "
+             "day's need is worked out, each zone's run time for the mean day of each week, and "
+             "what is left in the storage at the end of each day.",
+    .exits = {"the season can be watered so", "it can't: the storage runs dry, a week takes more "
+                                              "hours than the day has, or a zone gets no water"},
+    .options = options,
+    .run = run_season};

@@ -1,23 +1,20 @@
+/* Zones that a source can feed. */
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "base/nearest.h"
 #include "cli/commands.h"
-#include "cli/files.h"
 #include "cli/flags.h"
-#include "cli/forms.h"
 #include "cli/load.h"
 #include "cli/message.h"
+#include "cli/shared_options.h"
 #include "evenrow/catalogue.h"
-#include "evenrow/writing.h"
+#include "evenrow/reading.h"
 #include "report/split_report.h"
 
 /* All that a splitting is made from. */
 struct splitting {
-    const struct er_command_line *line;
-    struct er_document *document;
-    struct er_field field;
+    struct er_work *work;
     struct er_catalogue catalogue;
     struct er_arena arena;
     struct er_split_ask ask;
@@ -29,7 +26,7 @@ struct splitting {
 static int override(struct splitting *splitting, enum er_option_id id, const char *pointer,
                     bool *changed)
 {
-    const char *value = er_option_value(splitting->line, id);
+    const char *value = er_option_value(splitting->work->line, id);
     struct er_problems problems;
     struct er_text assignment;
     if (value == NULL) {
@@ -41,13 +38,9 @@ static int override(struct splitting *splitting, enum er_option_id id, const cha
     enum er_status status =
         assignment.out_of_memory
             ? ER_NO_MEMORY
-            : er_document_set(splitting->document, er_text_string(&assignment), &problems);
+            : er_document_set(splitting->work->document, er_text_string(&assignment), &problems);
     *changed = true;
-    int exit_status = 0;
-    if (status != ER_OK) {
-        exit_status =
-            status == ER_BAD_INPUT ? er_message_problems(&problems) : er_message_no_memory();
-    }
+    int exit_status = er_reading_status(status, &problems);
     er_text_release(&assignment);
     er_problems_release(&problems);
     return exit_status;
@@ -57,13 +50,9 @@ static int read_again(struct splitting *splitting)
 {
     struct er_problems problems;
     er_problems_init(&problems);
-    er_field_release(&splitting->field);
-    enum er_status status = er_field_read(splitting->document, &splitting->field, &problems);
-    int exit_status = 0;
-    if (status != ER_OK) {
-        exit_status =
-            status == ER_BAD_INPUT ? er_message_problems(&problems) : er_message_no_memory();
-    }
+    er_field_release(&splitting->work->field);
+    int exit_status = er_reading_status(
+        er_field_read(splitting->work->document, &splitting->work->field, &problems), &problems);
     er_problems_release(&problems);
     return exit_status;
 }
@@ -71,25 +60,25 @@ static int read_again(struct splitting *splitting)
 /* Whether the limits that options give fit the field. */
 static void check_limits(const struct splitting *splitting, struct er_flags *flags)
 {
-    const struct er_command_line *line = splitting->line;
-    er_flag_quantity(flags, ER_OPTION_FLOW_LIMIT, ER_FLOW);
+    const struct er_command_line *line = splitting->work->line;
+    er_flag_quantity(flags, ER_OPTION_FLOW, ER_FLOW);
     if (!er_option_given(line, ER_OPTION_HOURS)) {
         return;
     }
     if (er_flag_number(flags, ER_OPTION_HOURS, "hours", 0.0, 24.0) <= 0.0) {
         er_message_append(&flags->faults, "--hours: must be above zero");
     }
-    if (!splitting->field.has_water) {
+    if (!splitting->work->field.has_water) {
         er_message_append(&flags->faults,
                           "--hours: %s tells of no need of water, so no hours are worked out",
-                          er_file_label(line->operands[0]));
+                          splitting->work->label);
     }
 }
 
 /* The file's own pipes, then those of the catalogue that are not hidden by them. */
 static bool list_pipes(struct splitting *splitting)
 {
-    const struct er_field *field = &splitting->field;
+    const struct er_field *field = &splitting->work->field;
     const struct er_catalogue *catalogue = &splitting->catalogue;
     size_t room = field->own_pipe_count + catalogue->pipe_count;
     const struct er_pipe **pipes = er_arena_array(&splitting->arena, room, sizeof *pipes);
@@ -116,7 +105,7 @@ static bool list_pipes(struct splitting *splitting)
 
 static void read_pipe(struct splitting *splitting, struct er_flags *flags)
 {
-    const char *name = er_option_value(splitting->line, ER_OPTION_PIPE);
+    const char *name = er_option_value(splitting->work->line, ER_OPTION_PIPE);
     const struct er_split_ask *ask = &splitting->ask;
     struct er_nearest nearest;
     if (name == NULL) {
@@ -145,7 +134,7 @@ static void read_pipe(struct splitting *splitting, struct er_flags *flags)
 
 static int read_feed(const struct splitting *splitting)
 {
-    const char *feed = er_option_value(splitting->line, ER_OPTION_FEED);
+    const char *feed = er_option_value(splitting->work->line, ER_OPTION_FEED);
     if (feed == NULL) {
         return -1;
     }
@@ -158,7 +147,7 @@ static int read_feed(const struct splitting *splitting)
 /* So many zones as --zones says: no zone is put together with another, and no bed cut. */
 static void read_zones(struct splitting *splitting, struct er_flags *flags)
 {
-    const struct er_field *field = &splitting->field;
+    const struct er_field *field = &splitting->work->field;
     size_t beds = 0;
     for (size_t z = 0; z < field->zone_count; z++) {
         beds += er_zone_beds(&field->zones[z]);
@@ -181,7 +170,7 @@ static void read_zones(struct splitting *splitting, struct er_flags *flags)
 /* Puts the limits that options give into the field. */
 static int put_limits(struct splitting *splitting, bool *changed)
 {
-    int status = override(splitting, ER_OPTION_FLOW_LIMIT, "/source/flow_limit", changed);
+    int status = override(splitting, ER_OPTION_FLOW, "/source/flow_limit", changed);
     if (status == 0) {
         status = override(splitting, ER_OPTION_HOURS, "/water/hours", changed);
     }
@@ -191,7 +180,7 @@ static int put_limits(struct splitting *splitting, bool *changed)
 static int read_options(struct splitting *splitting)
 {
     struct er_flags flags;
-    er_flags_begin(&flags, splitting->line, splitting->field.system);
+    er_flags_begin(&flags, splitting->work->line, splitting->work->field.system);
     check_limits(splitting, &flags);
     read_zones(splitting, &flags);
     read_pipe(splitting, &flags);
@@ -204,10 +193,9 @@ static int read_ask(struct splitting *splitting)
     if (er_catalogue_open(&splitting->catalogue) != ER_OK || !list_pipes(splitting)) {
         return er_message_no_memory();
     }
-    ask->field = &splitting->field;
+    ask->field = &splitting->work->field;
     ask->layout.feed = read_feed(splitting);
-    ask->speaks =
-        er_units_named(er_option_value(splitting->line, ER_OPTION_UNITS), splitting->field.system);
+    ask->speaks = splitting->work->system;
     bool changed = false;
     int status = read_options(splitting);
     if (status == 0) {
@@ -222,59 +210,44 @@ static int read_ask(struct splitting *splitting)
     return status;
 }
 
-/* The divided field, made from the file that was read; a field that passes stays as it is. */
-static enum er_status make_field(struct splitting *splitting, struct er_text *out)
+/* The divided field, made from the file that was read, and the report; a field that passes stays as
+ * it is. */
+static int write_divided(struct er_work *work, const struct er_split *split)
 {
-    char *text = NULL;
-    enum er_status status = ER_OK;
-    if (splitting->split.answer != ER_SPLIT_PASSES) {
-        status = er_document_put(splitting->document, &splitting->split.field,
-                                 ER_PART_MAINLINE | ER_PART_ZONES, splitting->split.origins);
+    const unsigned parts = split->answer == ER_SPLIT_PASSES ? 0 : ER_PART_MAINLINE | ER_PART_ZONES;
+    struct er_text new_field;
+    er_text_init(&new_field);
+    int status = er_work_new_field(work, &split->field, parts, split->origins, &new_field);
+    if (status == 0) {
+        status = er_work_write(work, &new_field);
     }
-    if (status == ER_OK) {
-        status = er_document_write(splitting->document, &text);
-    }
-    if (status == ER_OK) {
-        er_text_append(out, text);
-        status = out->out_of_memory ? ER_NO_MEMORY : ER_OK;
-    }
-    free(text);
+    er_text_release(&new_field);
     return status;
 }
 
-static int write_split(struct splitting *splitting)
+static int write_split(const struct splitting *splitting)
 {
-    struct er_text report, field;
-    er_text_init(&report);
-    er_text_init(&field);
-    bool wanted = er_option_given(splitting->line, ER_OPTION_OUTPUT_FIELD);
-    bool none = splitting->split.answer == ER_SPLIT_NONE;
+    struct er_work *work = splitting->work;
     const struct er_splitting told = {&splitting->ask, &splitting->split};
-    enum er_status made = er_report_as(&er_split_report, er_told_as_asked(splitting->line), &told,
-                                       splitting->ask.speaks, &report);
-    if (made == ER_OK && wanted && !none) {
-        made = make_field(splitting, &field);
+    const bool wanted = er_option_given(work->line, ER_OPTION_OUTPUT);
+    const bool none = splitting->split.answer == ER_SPLIT_NONE;
+    int status = er_work_report(work, &er_split_report, &told);
+    if (status == 0 && wanted && !none) {
+        return write_divided(work, &splitting->split);
     }
-    int status = 0;
-    if (made != ER_OK) {
-        status = er_message_no_memory();
-    } else if (none) {
-        status = er_print(&report);
-        if (status == 0 && wanted) {
-            status = er_message(0, "no field file is written: no division passes");
-        }
-    } else {
-        status = er_write_report_and_field(splitting->line, &report, &field);
+    if (status == 0) {
+        status = er_work_write(work, NULL);
     }
-    er_text_release(&field);
-    er_text_release(&report);
+    if (status == 0 && wanted) {
+        status = er_message(0, "no field file is written: no division passes");
+    }
     return status == 0 && none ? ER_EXIT_FAILS : status;
 }
 
-int er_run_split(const struct er_command_line *line)
+static int run_split(struct er_work *work)
 {
-    struct splitting splitting = {.line = line};
-    int status = er_load_document(line, &splitting.document, &splitting.field);
+    struct splitting splitting = {.work = work};
+    int status = er_work_load(work);
     if (status == 0) {
         status = read_ask(&splitting);
     }
@@ -287,7 +260,37 @@ int er_run_split(const struct er_command_line *line)
     er_split_release(&splitting.split);
     er_arena_release(&splitting.arena);
     er_catalogue_release(&splitting.catalogue);
-    er_field_release(&splitting.field);
-    er_document_release(splitting.document);
     return status;
 }
+
+static const struct er_option options[] = {
+    ER_NEW_FIELD_OPTIONS,
+    ER_VALUE(ER_OPTION_ZONES, "zones", "COUNT", "So many zones, whether or not fewer would do."),
+    ER_VALUE(ER_OPTION_HOURS, "hours", "HOURS",
+             "Hours of the day in which water may run, instead of the field's."),
+    ER_VALUE(ER_OPTION_FLOW, "flow", "FLOW",
+             "The most that the source may give, instead of the field's."),
+    ER_VALUE(ER_OPTION_PIPE, "pipe", "NAME",
+             "The pipe that takes the mainline on to the new zones; without this the pipe that "
+             "leads to the old one."),
+    ER_VALUE(ER_OPTION_FEED, "feed", "first|middle|last",
+             "Where the new zones' headers are fed; without this as the old one was."),
+    ER_LAST_OPTIONS};
+
+const struct er_command er_split_command = {
+    .name = "split",
+    .operands = "FIELD",
+    .least_operands = 1,
+    .most_operands = 1,
+    .summary = "How many zones does this source need, and which beds go where?",
+    .about = "Finds the least number of zones of neighbouring beds for which nothing in the field "
+             "fails, over all ways to divide the beds of each zone, and of the divisions with that "
+             "number the one whose flows are the most even. Each new zone gets a piece of header "
+             "and a feed point of its own, and the mainline goes on to it along the old header. "
+             "Where zones that the source can feed take too long one after another, two at a time "
+             "are tried.\n-o writes the field so divided. Where no number of zones does, the "
+             "report says what stands in the way and what would help, and the exit status is 1.",
+    .exits = {"there is an answer, and the plan holds with it",
+              "there is none, or the plan fails with it"},
+    .options = options,
+    .run = run_split};

@@ -1,12 +1,11 @@
-#include <string.h>
-
+/* A first field file. */
 #include "cli/commands.h"
 #include "cli/files.h"
 #include "cli/load.h"
 #include "cli/message.h"
+#include "cli/shared_options.h"
 #include "cli/start.h"
 #include "evenrow/reading.h"
-#include "report/report.h"
 
 #define LABEL "the new field file" /* what messages call it */
 
@@ -34,15 +33,12 @@ static int check_text(const struct er_text *text, enum er_system system, struct 
     struct er_field field = {0};
     struct er_result result = {0};
     er_problems_init(&problems);
-    int status = 0;
     enum er_status reading =
         er_document_open(LABEL, er_text_string(text), text->length, &document, &problems);
     if (reading == ER_OK) {
         reading = er_field_read(document, &field, &problems);
     }
-    if (reading != ER_OK) {
-        status = reading == ER_BAD_INPUT ? er_message_problems(&problems) : er_message_no_memory();
-    }
+    int status = er_reading_status(reading, &problems);
     if (status == 0) {
         status = er_check_field(LABEL, &field, system, &result);
     }
@@ -72,29 +68,75 @@ static int make_text(const struct er_command_line *line, struct er_start *start,
     return status == 0 && remarks->out_of_memory ? er_message_no_memory() : status;
 }
 
-int er_run_start(const struct er_command_line *line)
+static int run_start(struct er_work *work)
 {
     struct er_start start;
-    int status = er_start_read(line, &start);
+    struct er_catalogue catalogue;
+    struct er_text remarks;
+    int status = er_start_read(work->line, &start);
     if (status != 0) {
         return status;
     }
-    struct er_catalogue catalogue;
     if (er_catalogue_open(&catalogue) != ER_OK) {
         return er_message_no_memory();
     }
-    struct er_text out, remarks;
-    er_text_init(&out);
     er_text_init(&remarks);
-    status = make_text(line, &start, &catalogue, &out, &remarks);
+    status = make_text(work->line, &start, &catalogue, &work->report, &remarks);
     if (status == 0) {
-        status = er_write_output(line, &out);
+        status = er_write_output(work->line, &work->report);
     }
-    if (status == 0 && !er_option_given(line, ER_OPTION_SILENT)) {
+    if (status == 0 && !er_option_given(work->line, ER_OPTION_QUIET)) {
         status = er_message_write(0, &remarks);
     }
     er_text_release(&remarks);
-    er_text_release(&out);
     er_catalogue_release(&catalogue);
     return status;
 }
+
+static const struct er_option options[] = {
+    ER_OUTPUT_OPTION,
+    ER_FORCE_OPTION,
+    ER_NEW_UNITS_OPTION,
+    ER_SWITCH(ER_OPTION_QUIET, "quiet", "Says nothing on standard error but what is wrong."),
+    ER_VALUE(ER_OPTION_TITLE, "title", "TEXT", "Title of the plan."),
+    ER_VALUE(ER_OPTION_BEDS, "beds", "COUNT", "Number of beds.", ER_USUAL("10", "10")),
+    ER_VALUE(ER_OPTION_LENGTH, "length", "LENGTH", "Length of a bed.", ER_USUAL("100 ft", "30 m")),
+    ER_VALUE(ER_OPTION_SPACING, "spacing", "LENGTH",
+             "From the centre of a bed to that of the next.", ER_USUAL("6 ft", "1.8 m")),
+    ER_VALUE(ER_OPTION_BED_WIDTH, "bed-width", "LENGTH", "Wetted or rooted width of a bed.",
+             ER_USUAL("30 in", "760 mm")),
+    ER_VALUE(ER_OPTION_SLOPE, "slope", "PERCENT",
+             "Slope along the beds, going away from the header; uphill is positive.",
+             ER_USUAL("0", "0")),
+    ER_VALUE(ER_OPTION_TAPES, "tapes", "COUNT", "Tapes on a bed.", ER_USUAL("1", "1")),
+    ER_TAPE_OPTIONS,
+    ER_VALUE(ER_OPTION_BUCKET, "bucket", "VOLUME:TIME",
+             "A bucket test of the source: how much ran from it, wide open, in how long, as in \"5 "
+             "gal:30 s\". Bare numbers are gal or L, and seconds.",
+             ER_USUAL("5 gal:30 s", "20 L:30 s")),
+    ER_VALUE(ER_OPTION_SOURCE_FLOW, "source-flow", "FLOW",
+             "The flow that the source can give at --source-pressure, instead of a bucket test. "
+             "With --pond it has a default, and that of --bucket does not count.",
+             ER_USUAL("30 gpm", "7 m3/h")),
+    ER_VALUE(ER_OPTION_SOURCE_PRESSURE, "source-pressure", "PRESSURE",
+             "Pressure at the source: with --source-flow at that flow, else with the water shut.",
+             ER_USUAL("40 psi", "280 kPa")),
+    ER_VALUE(ER_OPTION_POND, "pond", "VOLUME",
+             "Usable volume of the pond or tank that the source draws from."),
+    ER_VALUE(ER_OPTION_NEED, "need", "DEPTH", "What the crop uses in a day at its peak.",
+             ER_USUAL("0.2 in/day", "5 mm/day")),
+    ER_LAST_OPTIONS};
+
+const struct er_command er_start_command = {
+    .name = "start",
+    .operands = "",
+    .summary =
+        "Writes a first field file from a few flags, so that nobody starts from an empty page.",
+    .about = "Every flag has a default, and notes in the file say which figures are defaults, to "
+             "be replaced by your own. Values take a unit, as in --length \"250 ft\"; a bare "
+             "number is in the units of --units. Where all beds together take more than 80 percent "
+             "of what the source gives, they are split into zones.\nThe file is checked at once, "
+             "and standard error tells the verdict.",
+    .exits = {"done"},
+    .options = options,
+    .run = run_start};

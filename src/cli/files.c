@@ -84,17 +84,3 @@ int er_write_output(const struct er_command_line *line, const struct er_text *te
     }
     return er_write_whole_file(path, er_option_given(line, ER_OPTION_FORCE), text);
 }
-
-int er_write_report_and_field(const struct er_command_line *line, const struct er_text *report,
-                              const struct er_text *field)
-{
-    const char *path = er_option_value(line, ER_OPTION_OUTPUT_FIELD);
-    if (path != NULL && strcmp(path, "-") == 0) {
-        return er_print(field);
-    }
-    int status = 0;
-    if (path != NULL) {
-        status = er_write_whole_file(path, er_option_given(line, ER_OPTION_FORCE), field);
-    }
-    return status == 0 ? er_print(report) : status;
-}

@@ -20,9 +20,4 @@ int er_print(const struct er_text *text);
  * 0, or an exit status after a message. */
 int er_write_output(const struct er_command_line *line, const struct er_text *text);
 
-/* For commands whose -o is a field file: writes the field where -o says, then the report to
- * standard output; without -o the report alone, with -o - the field alone. */
-int er_write_report_and_field(const struct er_command_line *line, const struct er_text *report,
-                              const struct er_text *field);
-
 #endif

@@ -1,3 +1,4 @@
+/* Reading what options were given. */
 #include "cli/flags.h"
 
 #include <math.h>
@@ -28,7 +29,7 @@ int er_flags_end(struct er_flags *flags)
 const char *er_flag_text(const struct er_flags *flags, enum er_option_id id)
 {
     const char *given = er_option_value(flags->line, id);
-    return given != NULL ? given : er_options()[id].defaults[flags->system];
+    return given != NULL ? given : er_option_of(flags->line, id)->defaults[flags->system];
 }
 
 bool er_flag_bare_number(const char *text, double *number)
@@ -70,7 +71,7 @@ double er_flag_quantity(struct er_flags *flags, enum er_option_id id, enum er_qu
     const char *text = er_flag_text(flags, id);
     double value = (double)NAN;
     if (text != NULL) {
-        er_flag_read_quantity(flags, er_options()[id].name, text, quantity, &value);
+        er_flag_read_quantity(flags, er_option_of(flags->line, id)->name, text, quantity, &value);
     }
     return value;
 }
@@ -82,7 +83,7 @@ double er_flag_number(struct er_flags *flags, enum er_option_id id, const char *
     double number = (double)NAN;
     if (text != NULL && (!er_flag_bare_number(text, &number) || number < low || number > high)) {
         er_message_append(&flags->faults, "--%s: '%s' is no number of %s from %g to %g",
-                          er_options()[id].name, text, what, low, high);
+                          er_option_of(flags->line, id)->name, text, what, low, high);
         return (double)NAN;
     }
     return number;
@@ -95,7 +96,7 @@ size_t er_flag_count(struct er_flags *flags, enum er_option_id id, double most)
     if (text != NULL && (!er_flag_bare_number(text, &number) || number < 1.0 || number > most ||
                          number != floor(number))) {
         er_message_append(&flags->faults, "--%s: '%s' is no whole number from 1 to %.0f",
-                          er_options()[id].name, text, most);
+                          er_option_of(flags->line, id)->name, text, most);
         return 0;
     }
     return (size_t)number;

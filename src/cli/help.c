@@ -1,3 +1,4 @@
+/* What the program says of itself. */
 #include <stdbool.h>
 #include <string.h>
 
@@ -77,48 +78,20 @@ static void append_option(struct er_text *out, const struct er_option *option)
 }
 
 /* The exit statuses that a command can end with. */
-static void append_exit_statuses(struct er_text *out, unsigned command)
+static void append_exit_statuses(struct er_text *out, const struct er_command *command)
 {
+    static const char *const usual[] = {
+        NULL, NULL, "the input or the command line is wrong; nothing was worked out",
+        "the program could not finish, for want of memory or of room on a disk, or since the plan "
+        "could not be solved; nothing was written"};
     er_text_append(out, "\nExit status\n");
-    if (command == ER_FOR_COMPARE) {
-        er_text_append(out,
-                       "  0  all plans hold, with cautions or without\n"
-                       "  1  a plan fails\n"
-                       "  2  a plan could not be read and is left out, or the command line\n"
-                       "     is wrong\n"
-                       "  3  a plan could not be solved and is left out; or the program could\n"
-                       "     not finish, for want of memory or of room on a disk\n");
-        return;
+    for (size_t i = 0; i < sizeof usual / sizeof usual[0]; i++) {
+        const char *words = command->exits[i] != NULL ? command->exits[i] : usual[i];
+        const char number[] = {' ', ' ', (char)('0' + i), ' ', ' ', '\0'};
+        if (words != NULL) {
+            er_paragraph(out, number, "     ", words);
+        }
     }
-    if ((command & ER_FOR_CHECK) != 0) {
-        er_text_append(out, "  0  the plan holds, with cautions or without\n"
-                            "  1  the plan fails; with --strict: or has a caution\n");
-    } else if ((command & ER_FOR_NEW_FIELDS) != 0) {
-        er_text_append(out, "  0  there is an answer, and the plan holds with it\n"
-                            "  1  there is none, or the plan fails with it\n");
-    } else if (command == ER_FOR_BUY) {
-        er_text_append(out, "  0  the plan holds, with cautions or without\n"
-                            "  1  the plan fails; what it takes is listed all the same\n");
-    } else if (command == ER_FOR_CARD) {
-        er_text_append(out, "  0  the plan holds, with cautions or without\n"
-                            "  1  the plan fails; the card says so at its head\n");
-    } else if (command == ER_FOR_VISIT) {
-        er_text_append(out, "  0  the readings are what the plan says, or the form is written\n"
-                            "  1  they are not\n");
-    } else if (command == ER_FOR_INJECT) {
-        er_text_append(out, "  0  it can be injected so\n"
-                            "  1  it can't: the report tells why, and what to change\n");
-    } else if (command == ER_FOR_SEASON) {
-        er_text_append(out,
-                       "  0  the season can be watered so\n"
-                       "  1  it can't: the storage runs dry, a week takes more hours than the\n"
-                       "     day has, or a zone gets no water\n");
-    } else {
-        er_text_append(out, "  0  done\n");
-    }
-    er_text_append(out, "  2  the input or the command line is wrong; nothing was worked out\n"
-                        "  3  the program could not finish, for want of memory or of room on a\n"
-                        "     disk, or since the plan could not be solved; nothing was written\n");
 }
 
 static void append_command_help(struct er_text *out, const struct er_command *command)
@@ -129,13 +102,10 @@ static void append_command_help(struct er_text *out, const struct er_command *co
     append_paragraphs(out, command->summary);
     append_paragraphs(out, command->about);
     er_text_append(out, "Options\n");
-    const struct er_option *options = er_options();
-    for (size_t i = 0; i < ER_OPTION_COUNT; i++) {
-        if (options[i].commands & command->bit) {
-            append_option(out, &options[i]);
-        }
+    for (const struct er_option *option = command->options; option->name != NULL; option++) {
+        append_option(out, option);
     }
-    append_exit_statuses(out, command->bit);
+    append_exit_statuses(out, command);
 }
 
 static void append_program_help(struct er_text *out)
@@ -145,12 +115,12 @@ static void append_program_help(struct er_text *out)
                            "how long to run, and whether the source keeps up.");
     er_text_append(out, "Commands\n");
     size_t count;
-    const struct er_command *commands = er_commands(&count);
+    const struct er_command *const *commands = er_commands(&count);
     for (size_t i = 0; i < count; i++) {
         struct er_text head;
         er_text_init(&head);
-        er_text_appendf(&head, "  %-8s ", commands[i].name);
-        er_paragraph(out, er_text_string(&head), "           ", commands[i].summary);
+        er_text_appendf(&head, "  %-8s ", commands[i]->name);
+        er_paragraph(out, er_text_string(&head), "           ", commands[i]->summary);
         out->out_of_memory = out->out_of_memory || head.out_of_memory;
         er_text_release(&head);
     }

@@ -1,3 +1,4 @@
+/* Reading the field that a command works on, and solving it. */
 #include "cli/load.h"
 
 #include <string.h>
@@ -60,8 +61,7 @@ static int apply_changes(const struct er_command_line *line, struct er_document 
     return exit_status;
 }
 
-/* The exit status for a reading that ended with `status`, after its messages. */
-static int tell(enum er_status status, const struct er_problems *problems)
+int er_reading_status(enum er_status status, const struct er_problems *problems)
 {
     if (status == ER_OK) {
         return 0;
@@ -100,7 +100,7 @@ static int read_field(const struct er_command_line *line, const struct er_text *
     if (exit_status == 0 && status == ER_OK) {
         status = er_field_read(*document, field, problems);
     }
-    exit_status = exit_status != 0 ? exit_status : tell(status, problems);
+    exit_status = exit_status != 0 ? exit_status : er_reading_status(status, problems);
     return exit_status != 0 ? exit_status : tell_notices(line, field);
 }
 
@@ -122,14 +122,6 @@ int er_load_document(const struct er_command_line *line, struct er_document **do
     }
     er_problems_release(&problems);
     er_text_release(&text);
-    return status;
-}
-
-int er_load_field(const struct er_command_line *line, struct er_field *field)
-{
-    struct er_document *document;
-    int status = er_load_document(line, &document, field);
-    er_document_release(document);
     return status;
 }
 

@@ -32,7 +32,10 @@ static int run_command(const struct er_command *command, int count, const char *
     } else if (status == 0 && er_option_given(&line, ER_OPTION_VERSION)) {
         status = er_version();
     } else if (status == 0) {
-        status = command->run(&line);
+        struct er_work work;
+        status = er_work_begin(&work, &line);
+        status = status != 0 ? status : command->run(&work);
+        er_work_release(&work);
     }
     er_arena_release(&line.arena);
     return status;

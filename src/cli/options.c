@@ -1,3 +1,4 @@
+/* The command line, read once. */
 #include "cli/options.h"
 
 #include <string.h>
@@ -8,32 +9,29 @@
 
 bool er_option_given(const struct er_command_line *line, enum er_option_id id)
 {
-    for (size_t i = 0; i < line->use_count; i++) {
-        if (line->uses[i].option->id == id) {
-            return true;
-        }
-    }
-    return false;
+    return line->last[id].option != NULL;
 }
 
 const char *er_option_value(const struct er_command_line *line, enum er_option_id id)
 {
-    for (size_t i = line->use_count; i > 0; i--) {
-        if (line->uses[i - 1].option->id == id) {
-            return line->uses[i - 1].value;
-        }
+    return line->last[id].value;
+}
+
+const struct er_option *er_option_of(const struct er_command_line *line, enum er_option_id id)
+{
+    const struct er_option *option = line->command->options;
+    while (option->name != NULL && option->id != id) {
+        option++;
     }
-    return NULL;
+    return option;
 }
 
 /* The command's option whose long name is the first `length` bytes of `name`, or NULL. */
 static const struct er_option *find_long(const struct er_command *command, const char *name,
                                          size_t length)
 {
-    for (size_t i = 0; i < ER_OPTION_COUNT; i++) {
-        const struct er_option *option = &er_options()[i];
-        if ((option->commands & command->bit) && strncmp(option->name, name, length) == 0 &&
-            option->name[length] == '\0') {
+    for (const struct er_option *option = command->options; option->name != NULL; option++) {
+        if (strncmp(option->name, name, length) == 0 && option->name[length] == '\0') {
             return option;
         }
     }
@@ -42,10 +40,8 @@ static const struct er_option *find_long(const struct er_command *command, const
 
 static const struct er_option *find_letter(const struct er_command *command, char letter)
 {
-    for (size_t i = 0; i < ER_OPTION_COUNT; i++) {
-        const struct er_option *option = &er_options()[i];
-        if ((option->commands & command->bit) && option->letter != '\0' &&
-            option->letter == letter) {
+    for (const struct er_option *option = command->options; option->name != NULL; option++) {
+        if (option->letter != '\0' && option->letter == letter) {
             return option;
         }
     }
@@ -66,10 +62,8 @@ static int unknown_option(const struct er_command_line *line, const char *argume
     memcpy(wanted, name, length);
     wanted[length] = '\0';
     er_nearest_begin(&nearest, wanted);
-    for (size_t i = 0; i < ER_OPTION_COUNT; i++) {
-        if (er_options()[i].commands & line->command->bit) {
-            er_nearest_offer(&nearest, er_options()[i].name);
-        }
+    for (const struct er_option *one = line->command->options; one->name != NULL; one++) {
+        er_nearest_offer(&nearest, one->name);
     }
     if (nearest.best != NULL) {
         return er_message(ER_EXIT_BAD_INPUT, "%s has no option '%.*s'; did you mean '--%s'?",
@@ -103,7 +97,8 @@ static int add_use(struct er_command_line *line, const struct er_option *option,
         return er_message(ER_EXIT_BAD_INPUT, "--%s is %s, not '%s'", option->name, option->value,
                           value);
     }
-    line->uses[line->use_count++] = (struct er_option_use){option, value};
+    line->last[option->id] = (struct er_option_use){option, value};
+    line->uses[line->use_count++] = line->last[option->id];
     return 0;
 }
 

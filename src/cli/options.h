@@ -1,4 +1,5 @@
-/* The options of the command line. One table (options.c) drives parsing and help. */
+/* The options of the command line. Each command lists its own (struct er_command): parsing, help,
+ * manual and completions follow from that. */
 #ifndef ER_CLI_OPTIONS_H
 #define ER_CLI_OPTIONS_H
 
@@ -7,46 +8,16 @@
 
 #include "evenrow/arena.h"
 
-/* Which commands an option is for. */
-enum {
-    ER_FOR_CHECK = 1U << 0,
-    ER_FOR_START = 1U << 1,
-    ER_FOR_CATALOG = 1U << 2,
-    ER_FOR_SCHEMA = 1U << 3,
-    ER_FOR_REACH = 1U << 4,
-    ER_FOR_SPLIT = 1U << 5,
-    ER_FOR_CHOOSE = 1U << 6,
-    ER_FOR_SUPPLY = 1U << 7,
-    ER_FOR_SEASON = 1U << 8,
-    ER_FOR_INJECT = 1U << 9,
-    ER_FOR_BUY = 1U << 10,
-    ER_FOR_VISIT = 1U << 11,
-    ER_FOR_CARD = 1U << 12,
-    ER_FOR_DRAW = 1U << 13,
-    ER_FOR_COMPARE = 1U << 14,
-    ER_FOR_ALL = (1U << 15) - 1U,
-    /* Commands that read a field file, and those of them that write one with -o. */
-    ER_FOR_NEW_FIELDS = ER_FOR_SPLIT | ER_FOR_CHOOSE | ER_FOR_SUPPLY,
-    ER_FOR_FIELDS = ER_FOR_CHECK | ER_FOR_REACH | ER_FOR_NEW_FIELDS | ER_FOR_SEASON |
-                    ER_FOR_INJECT | ER_FOR_BUY | ER_FOR_VISIT | ER_FOR_CARD | ER_FOR_DRAW |
-                    ER_FOR_COMPARE
-};
-
 enum er_option_id {
     ER_OPTION_FORMAT,
-    ER_OPTION_CARD_FORMAT,
     ER_OPTION_HANDS,
     ER_OPTION_OUTPUT,
-    ER_OPTION_OUTPUT_FIELD, /* beside the report on standard output */
     ER_OPTION_FORCE,
     ER_OPTION_SET,
     ER_OPTION_PATCH,
-    ER_OPTION_VARIANT,   /* a patch that makes a plan of its own */
-    ER_OPTION_UNITS,     /* of a report on a field */
-    ER_OPTION_NEW_UNITS, /* of what has no field to take them from */
+    ER_OPTION_UNITS,
     ER_OPTION_STRICT,
-    ER_OPTION_QUIET,  /* the verdict alone */
-    ER_OPTION_SILENT, /* no remarks */
+    ER_OPTION_QUIET,
     ER_OPTION_TITLE,
     ER_OPTION_BEDS,
     ER_OPTION_LENGTH,
@@ -74,17 +45,15 @@ enum er_option_id {
     ER_OPTION_LONGEST,
     ER_OPTION_ZONES,
     ER_OPTION_HOURS,
-    ER_OPTION_FLOW_LIMIT,
+    ER_OPTION_FLOW,
     ER_OPTION_PIPE,
     ER_OPTION_FEED,
-    ER_OPTION_TAPE_LIST,
-    ER_OPTION_PIPE_LIST,
-    ER_OPTION_FEED_LIST,
-    ER_OPTION_ZONE_LIST,
+    ER_OPTION_PIPES,
+    ER_OPTION_FEEDS,
     ER_OPTION_PICK,
     ER_OPTION_THREADS,
     ER_OPTION_INLET,
-    ER_OPTION_PUMP_EFFICIENCY,
+    ER_OPTION_EFFICIENCY,
     ER_OPTION_WASTE,
     ER_OPTION_EXPLAIN,
     ER_OPTION_PLOT,
@@ -99,19 +68,27 @@ enum er_option_id {
 
 struct er_option {
     enum er_option_id id;
-    const char *name;  /* without the dashes */
+    const char *name;  /* without the dashes; NULL ends a command's list */
     char letter;       /* its short form, or 0 */
     const char *value; /* what its value is, in capitals, or the choices "us|metric";
                           NULL: it takes none */
-    unsigned commands; /* ER_FOR_... */
     const char *help;
     const char *defaults[2]; /* by enum er_system: what stands for a value that is not given;
                                 NULL: nothing does */
+    const char *only;        /* it goes with reports for people: "--explain is text, not json" */
 };
 
-/* The table, in the order of help; `id` is its index. A name may stand twice, for different
- * commands. */
-const struct er_option *er_options(void);
+/* A row of a command's list: an option that takes a value, one that takes none, what stands for a
+ * value that is not given. Behind its help there may be further members. */
+#define ER_VALUE(is, called, takes, ...)                                                           \
+    {                                                                                              \
+        .id = (is), .name = (called), .value = (takes), .help = __VA_ARGS__                        \
+    }
+#define ER_SWITCH(is, called, ...)                                                                 \
+    {                                                                                              \
+        .id = (is), .name = (called), .help = __VA_ARGS__                                          \
+    }
+#define ER_USUAL(us, metric) .defaults = {(us), (metric)}
 
 /* One option as it was given. */
 struct er_option_use {
@@ -126,7 +103,8 @@ struct er_command_line {
     struct er_arena arena;
     const struct er_command *command;
     size_t use_count;
-    struct er_option_use *uses; /* in the order given */
+    struct er_option_use *uses;                 /* in the order given */
+    struct er_option_use last[ER_OPTION_COUNT]; /* of each option; its `option` NULL: not given */
     size_t operand_count;
     const char **operands;
 };
@@ -140,5 +118,8 @@ bool er_option_given(const struct er_command_line *line, enum er_option_id id);
 
 /* The value of the last use of an option, or NULL if it was not given. */
 const char *er_option_value(const struct er_command_line *line, enum er_option_id id);
+
+/* The command's own option of that kind. */
+const struct er_option *er_option_of(const struct er_command_line *line, enum er_option_id id);
 
 #endif

@@ -3,13 +3,13 @@
 #define ER_CLI_REACH_H
 
 #include "cli/flags.h"
+#include "cli/work.h"
 #include "evenrow/catalogue.h"
 #include "report/reach_report.h"
 
 struct er_reach_ask {
-    struct er_field field; /* all zeros where none was named */
-    bool is_solved;        /* then `result` is the field's check */
-    struct er_result result;
+    struct er_work *work; /* its field is all zeros where none was named */
+    bool is_solved;       /* then work->result is the field's check */
     bool catalogue_open;
     struct er_catalogue catalogue;
     struct er_arena arena;         /* of the lists and of what the answer points to */
@@ -20,7 +20,7 @@ struct er_reach_ask {
 
 /* Reads the field, if there is one, and the flags. The caller releases *ask in any case.
  * 0, or an exit status after messages. */
-int er_reach_ask_read(const struct er_command_line *line, struct er_reach_ask *ask);
+int er_reach_ask_read(struct er_work *work, struct er_reach_ask *ask);
 void er_reach_ask_release(struct er_reach_ask *ask);
 
 /* reach_tapes.c: makes the answer's tables, one for each tape, still without inlets and cells.

@@ -74,7 +74,7 @@ static const double *read_list(struct er_flags *flags, struct er_reach_ask *ask,
     }
     if (*count > MOST_LISTED) {
         er_message_append(&flags->faults, "--%s: %zu values are more than %d",
-                          er_options()[id].name, *count, MOST_LISTED);
+                          er_option_of(flags->line, id)->name, *count, MOST_LISTED);
         *count = 0;
     }
     for (size_t i = 0; i < *count; i++) {
@@ -140,8 +140,8 @@ static void read_limits(struct er_flags *flags, struct er_reach_ask *ask)
     bool given = er_option_given(flags->line, ER_OPTION_UNIFORMITY) ||
                  er_option_given(flags->line, ER_OPTION_FLOW_VARIATION);
     if (!given) {
-        uniformity = has_field ? ask->field.limits.uniformity : DEFAULT_UNIFORMITY;
-        variation = has_field ? ask->field.limits.flow_variation : DEFAULT_VARIATION;
+        uniformity = has_field ? ask->work->field.limits.uniformity : DEFAULT_UNIFORMITY;
+        variation = has_field ? ask->work->field.limits.flow_variation : DEFAULT_VARIATION;
     }
     ask->answer.uniformity = uniformity;
     ask->answer.flow_variation = variation;
@@ -195,8 +195,8 @@ static void add_own_slopes(struct er_reach_ask *ask)
     }
     memcpy(slopes, answer->slopes, answer->slope_count * sizeof *slopes);
     answer->slopes = slopes;
-    for (size_t z = 0; z < ask->field.zone_count; z++) {
-        const struct er_zone *zone = &ask->field.zones[z];
+    for (size_t z = 0; z < ask->work->field.zone_count; z++) {
+        const struct er_zone *zone = &ask->work->field.zones[z];
         for (size_t g = 0; g < zone->group_count && answer->slope_count < most; g++) {
             if (zone->groups[g].ground.count == 0) {
                 insert_slope(slopes, &answer->slope_count, zone->groups[g].ground.slope);
@@ -234,12 +234,13 @@ static int changes_nothing(const struct er_command_line *line)
     return 0;
 }
 
-int er_reach_ask_read(const struct er_command_line *line, struct er_reach_ask *ask)
+int er_reach_ask_read(struct er_work *work, struct er_reach_ask *ask)
 {
-    memset(ask, 0, sizeof *ask);
+    const struct er_command_line *line = work->line;
+    *ask = (struct er_reach_ask){.work = work};
     int status = changes_nothing(line);
     if (status == 0 && line->operand_count > 0) {
-        status = er_load_field(line, &ask->field);
+        status = er_work_load(work);
     }
     if (status != 0) {
         return status;
@@ -250,9 +251,8 @@ int er_reach_ask_read(const struct er_command_line *line, struct er_reach_ask *a
             return er_message_no_memory();
         }
     }
-    enum er_system own = line->operand_count > 0 ? ask->field.system : ER_US;
-    ask->answer.system = er_units_named(er_option_value(line, ER_OPTION_UNITS), own);
-    ask->answer.title = ask->field.title;
+    ask->answer.system = work->system;
+    ask->answer.title = work->field.title;
     status = er_reach_ask_solve(ask);
     if (status != 0) {
         return status;
@@ -268,9 +268,7 @@ int er_reach_ask_read(const struct er_command_line *line, struct er_reach_ask *a
 void er_reach_ask_release(struct er_reach_ask *ask)
 {
     er_arena_release(&ask->arena);
-    er_result_release(&ask->result);
     if (ask->catalogue_open) {
         er_catalogue_release(&ask->catalogue);
     }
-    er_field_release(&ask->field);
 }

@@ -23,9 +23,9 @@ static double held_inlet(const struct er_field *field, const struct er_zone *zon
 static double own_inlet(const struct er_reach_ask *ask, size_t zone, const struct er_tape *tape,
                         enum er_inlet_origin *from)
 {
-    const double held = held_inlet(&ask->field, &ask->field.zones[zone]);
+    const double held = held_inlet(&ask->work->field, &ask->work->field.zones[zone]);
     const double planned =
-        ask->is_solved ? ask->result.zones[zone].tape_inlet_pressure.min : ER_NONE;
+        ask->is_solved ? ask->work->result.zones[zone].tape_inlet_pressure.min : ER_NONE;
     if (er_given(held)) {
         *from = ER_INLET_REGULATED;
         return held;
@@ -41,13 +41,14 @@ int er_reach_ask_solve(struct er_reach_ask *ask)
 {
     struct er_failure failure;
     bool held = true;
-    for (size_t z = 0; z < ask->field.zone_count; z++) {
-        held = held && er_given(held_inlet(&ask->field, &ask->field.zones[z]));
+    for (size_t z = 0; z < ask->work->field.zone_count; z++) {
+        held = held && er_given(held_inlet(&ask->work->field, &ask->work->field.zones[z]));
     }
     if (held) {
         return 0;
     }
-    enum er_status status = er_check(&ask->field, ask->answer.system, &ask->result, &failure);
+    enum er_status status =
+        er_check(&ask->work->field, ask->answer.system, &ask->work->result, &failure);
     ask->is_solved = status == ER_OK;
     return status == ER_NO_MEMORY ? er_message_no_memory() : 0;
 }
@@ -89,7 +90,7 @@ static void list_side(struct listing *listing, size_t z, const struct er_bed_gro
                       size_t first_bed, bool second_side)
 {
     const struct er_reach_answer *answer = &listing->ask->answer;
-    struct er_reach_own own = {.zone = listing->ask->field.zones[z].name,
+    struct er_reach_own own = {.zone = listing->ask->work->field.zones[z].name,
                                .first_bed = first_bed,
                                .last_bed = first_bed + group->count - 1,
                                .second_side = second_side,
@@ -113,7 +114,7 @@ static void list_side(struct listing *listing, size_t z, const struct er_bed_gro
 
 static void list_rows(struct listing *listing, bool any_tape)
 {
-    const struct er_field *field = &listing->ask->field;
+    const struct er_field *field = &listing->ask->work->field;
     for (size_t z = 0; z < field->zone_count; z++) {
         size_t bed = 1;
         for (size_t g = 0; g < field->zones[z].group_count; g++) {
@@ -132,8 +133,8 @@ void er_reach_ask_own(const struct er_flags *flags, struct er_reach_ask *ask,
                       struct er_reach_table *table)
 {
     size_t most = 0;
-    for (size_t z = 0; z < ask->field.zone_count; z++) {
-        most += 2 * ask->field.zones[z].group_count;
+    for (size_t z = 0; z < ask->work->field.zone_count; z++) {
+        most += 2 * ask->work->field.zones[z].group_count;
     }
     struct listing listing = {.ask = ask, .table = table};
     listing.given_inlets = er_option_given(flags->line, ER_OPTION_INLETS);

@@ -33,7 +33,7 @@ static const char *given_tape_flag(const struct er_command_line *line)
 {
     for (size_t i = 0; i < TAPE_FLAGS; i++) {
         if (er_option_given(line, tape_flags[i].id)) {
-            return er_options()[tape_flags[i].id].name;
+            return er_option_of(line, tape_flags[i].id)->name;
         }
     }
     return NULL;
@@ -64,8 +64,8 @@ static void read_told(struct er_flags *flags, struct er_reach_ask *ask,
     for (size_t i = 0; i < TAPE_FLAGS; i++) {
         values[i] = read_tape_flag(flags, i);
         if (!er_option_given(flags->line, tape_flags[i].id)) {
-            const char *where =
-                er_arena_format(&ask->arena, "--%s", er_options()[tape_flags[i].id].name);
+            const char *where = er_arena_format(&ask->arena, "--%s",
+                                                er_option_of(flags->line, tape_flags[i].id)->name);
             ask->out_of_memory = ask->out_of_memory || where == NULL;
             assume(table, assumed, where, values[i], tape_flags[i].quantity, tape_flags[i].text);
         }
@@ -167,7 +167,7 @@ static double emitters_per_plant(const struct er_reach_ask *ask, const struct er
     if (er_given(plant_spacing)) {
         return fmax(1.0, plant_spacing / tape->emitter_spacing);
     }
-    for (size_t i = 0; (group = group_at(&ask->field, i)) != NULL; i++) {
+    for (size_t i = 0; (group = group_at(&ask->work->field, i)) != NULL; i++) {
         if (group->tape == tape) {
             fewest = fmin(fewest, er_emitters_per_plant(group));
         }
@@ -189,17 +189,17 @@ static const char *catalogue_source(const struct er_catalogue *catalogue, const 
 static void fill_table(struct er_reach_ask *ask, struct er_reach_table *table,
                        const struct er_tape *tape)
 {
-    bool own = is_own(&ask->field, tape);
+    bool own = is_own(&ask->work->field, tape);
     table->tape = tape;
     table->origin = own ? ER_TAPE_OF_FIELD : ER_TAPE_OF_CATALOGUE;
     table->source = own ? NULL : catalogue_source(&ask->catalogue, tape->name);
-    size_t count = ask->field.assumption_count;
+    size_t count = ask->work->field.assumption_count;
     struct er_assumption *assumed = er_arena_array(&ask->arena, count, sizeof *assumed);
     ask->out_of_memory = ask->out_of_memory || assumed == NULL;
     table->assumptions = assumed;
     for (size_t i = 0; assumed != NULL && i < count; i++) {
-        if (ask->field.assumptions[i].of == tape) {
-            assumed[table->assumption_count++] = ask->field.assumptions[i];
+        if (ask->work->field.assumptions[i].of == tape) {
+            assumed[table->assumption_count++] = ask->work->field.assumptions[i];
         }
     }
 }
@@ -208,7 +208,7 @@ static void fill_table(struct er_reach_ask *ask, struct er_reach_table *table,
 static const struct er_tape *find_tape(struct er_flags *flags, const struct er_reach_ask *ask,
                                        const char *name)
 {
-    const struct er_field *field = &ask->field;
+    const struct er_field *field = &ask->work->field;
     const struct er_bed_group *group;
     struct er_nearest nearest;
     er_nearest_begin(&nearest, name);
@@ -256,7 +256,7 @@ static struct er_reach_table *table_of_name(struct er_flags *flags, struct er_re
 /* A table for each tape that the field's beds have. */
 static struct er_reach_table *tables_of_field(struct er_reach_ask *ask)
 {
-    const struct er_field *field = &ask->field;
+    const struct er_field *field = &ask->work->field;
     size_t count = 0, t = 0;
     for (size_t i = 0; group_at(field, i) != NULL; i++) {
         count += !is_repeated(field, i);

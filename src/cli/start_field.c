@@ -1,5 +1,6 @@
 #include <math.h>
 
+#include "cli/commands.h"
 #include "cli/start.h"
 #include "say/json.h"
 
@@ -34,16 +35,16 @@ static bool is_default(const struct builder *b, const struct er_option *option)
 {
     bool other_source = (option->id == ER_OPTION_BUCKET && !b->start->by_bucket) ||
                         (option->id == ER_OPTION_SOURCE_FLOW && b->start->by_bucket);
-    return (option->commands & ER_FOR_START) && !other_source &&
-           option->defaults[b->start->system] != NULL && !er_option_given(b->line, option->id);
+    return !other_source && option->defaults[b->start->system] != NULL &&
+           !er_option_given(b->line, option->id);
 }
 
 /* The flags that were not given, each with the value that stands for it. */
 static void add_defaults(struct builder *b, cJSON *notes)
 {
     bool headed = false;
-    for (size_t i = 0; i < ER_OPTION_COUNT; i++) {
-        const struct er_option *option = &er_options()[i];
+    for (const struct er_option *option = b->line->command->options; option->name != NULL;
+         option++) {
         if (!is_default(b, option)) {
             continue;
         }
@@ -228,8 +229,8 @@ static void add_bed_guesses(struct builder *b, cJSON *guessed, const char *key)
 static void add_guesses(struct builder *b, cJSON *root)
 {
     cJSON *guessed = er_json_array(&b->json, root, "guessed");
-    for (size_t i = 0; i < ER_OPTION_COUNT; i++) {
-        const struct er_option *option = &er_options()[i];
+    for (const struct er_option *option = b->line->command->options; option->name != NULL;
+         option++) {
         const char *place = places[option->id];
         if (option->id == ER_OPTION_SOURCE_PRESSURE) {
             place = b->start->by_bucket ? "/source/test/static" : "/source/pressure";

@@ -98,7 +98,7 @@ int er_start_read(const struct er_command_line *line, struct er_start *start)
 {
     struct er_flags flags;
     memset(start, 0, sizeof *start);
-    start->system = er_units_named(er_option_value(line, ER_OPTION_NEW_UNITS), ER_US);
+    start->system = er_units_named(er_option_value(line, ER_OPTION_UNITS), ER_US);
     start->title = er_option_value(line, ER_OPTION_TITLE);
     er_flags_begin(&flags, line, start->system);
     start->beds = er_flag_count(&flags, ER_OPTION_BEDS, MOST_BEDS);

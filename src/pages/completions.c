@@ -39,9 +39,9 @@ static void append_choices(struct er_text *out, const char *choices)
 void er_check_page_command_names(struct er_text *out)
 {
     size_t count;
-    const struct er_command *commands = er_commands(&count);
+    const struct er_command *const *commands = er_commands(&count);
     for (size_t i = 0; i < count; i++) {
-        er_text_appendf(out, i == 0 ? "%s" : " %s", commands[i].name);
+        er_text_appendf(out, i == 0 ? "%s" : " %s", commands[i]->name);
     }
 }
 
@@ -61,12 +61,12 @@ static void append_word_line(struct er_text *out, const struct er_command *comma
 void er_check_page_word_table(struct er_text *out)
 {
     size_t count;
-    const struct er_command *commands = er_commands(&count);
+    const struct er_command *const *commands = er_commands(&count);
     for (size_t i = 0; i < count; i++) {
-        er_text_appendf(out, i == 0 ? "%s ." : "\n%s .", commands[i].name);
-        er_text_append(out, commands[i].operands[0] != '\0' ? " " : "");
-        append_operands(out, commands[i].operands);
-        er_each_option(&commands[i], append_word_line, out);
+        er_text_appendf(out, i == 0 ? "%s ." : "\n%s .", commands[i]->name);
+        er_text_append(out, commands[i]->operands[0] != '\0' ? " " : "");
+        append_operands(out, commands[i]->operands);
+        er_each_option(commands[i], append_word_line, out);
     }
 }
 
@@ -87,10 +87,10 @@ static void append_zsh(struct er_text *out, const char *text, size_t count, cons
 void er_check_page_zsh_commands(struct er_text *out)
 {
     size_t count;
-    const struct er_command *commands = er_commands(&count);
+    const struct er_command *const *commands = er_commands(&count);
     for (size_t i = 0; i < count; i++) {
-        er_text_appendf(out, i == 0 ? "    '%s:" : "\n    '%s:", commands[i].name);
-        append_zsh(out, commands[i].summary, first_words(commands[i].summary), "\\:");
+        er_text_appendf(out, i == 0 ? "    '%s:" : "\n    '%s:", commands[i]->name);
+        append_zsh(out, commands[i]->summary, first_words(commands[i]->summary), "\\:");
         er_text_append(out, "'");
     }
 }
@@ -148,12 +148,12 @@ static void append_zsh_operands(struct er_text *out, const struct er_command *co
 void er_check_page_zsh_arguments(struct er_text *out)
 {
     size_t count;
-    const struct er_command *commands = er_commands(&count);
+    const struct er_command *const *commands = er_commands(&count);
     for (size_t i = 0; i < count; i++) {
-        er_text_appendf(out, i == 0 ? "    %s)\n" : "\n    %s)\n", commands[i].name);
+        er_text_appendf(out, i == 0 ? "    %s)\n" : "\n    %s)\n", commands[i]->name);
         er_text_append(out, "      _arguments");
-        er_each_option(&commands[i], append_zsh_option, out);
-        append_zsh_operands(out, &commands[i]);
+        er_each_option(commands[i], append_zsh_option, out);
+        append_zsh_operands(out, commands[i]);
         er_text_append(out, "\n      ;;");
     }
 }
@@ -205,9 +205,9 @@ static void append_fish_command(struct er_text *out, const struct er_command *co
 void er_check_page_fish(struct er_text *out)
 {
     size_t count;
-    const struct er_command *commands = er_commands(&count);
+    const struct er_command *const *commands = er_commands(&count);
     for (size_t i = 0; i < count; i++) {
         er_text_append(out, i == 0 ? "" : "\n");
-        append_fish_command(out, &commands[i]);
+        append_fish_command(out, commands[i]);
     }
 }

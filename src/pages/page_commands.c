@@ -9,11 +9,8 @@ void er_each_option(const struct er_command *command,
                                   const struct er_option *option),
                     struct er_text *out)
 {
-    const struct er_option *options = er_options();
-    for (size_t i = 0; i < ER_OPTION_COUNT; i++) {
-        if (options[i].commands & command->bit) {
-            visit(out, command, &options[i]);
-        }
+    for (const struct er_option *option = command->options; option->name != NULL; option++) {
+        visit(out, command, option);
     }
 }
 
@@ -46,9 +43,9 @@ static void append_command(struct er_text *out, const struct er_command *command
 void er_check_page_commands(struct er_text *out)
 {
     size_t count;
-    const struct er_command *commands = er_commands(&count);
+    const struct er_command *const *commands = er_commands(&count);
     for (size_t i = 0; i < count; i++) {
-        append_command(out, &commands[i]);
+        append_command(out, commands[i]);
     }
 }
 
@@ -82,29 +79,33 @@ static void append_default(struct er_text *out, const struct er_option *option)
     er_text_append(out, ".\n");
 }
 
-static size_t count_users(const struct er_option *option)
+/* Whether the command has that very option; options of one name may be told in other words. */
+static bool has_option(const struct er_command *command, const struct er_option *option)
 {
-    size_t count, users = 0;
-    const struct er_command *commands = er_commands(&count);
-    for (size_t i = 0; i < count; i++) {
-        users += (option->commands & commands[i].bit) != 0;
+    const struct er_option *own = command->options;
+    while (own->name != NULL &&
+           (strcmp(own->name, option->name) != 0 || strcmp(own->help, option->help) != 0)) {
+        own++;
     }
-    return users;
+    return own->name != NULL;
 }
 
 /* "For check, reach and buy." */
 static void append_users(struct er_text *out, const struct er_option *option)
 {
-    size_t count, left = count_users(option);
-    const struct er_command *commands = er_commands(&count);
+    size_t count, left = 0;
+    const struct er_command *const *commands = er_commands(&count);
+    for (size_t i = 0; i < count; i++) {
+        left += has_option(commands[i], option);
+    }
     if (left == count) {
         er_text_append(out, "For every command.\n");
         return;
     }
     er_text_append(out, "For ");
     for (size_t i = 0; i < count; i++) {
-        if (option->commands & commands[i].bit) {
-            er_roff_append_in(out, 'B', commands[i].name);
+        if (has_option(commands[i], option)) {
+            er_roff_append_in(out, 'B', commands[i]->name);
             left--;
             er_roff_append(out, left > 1 ? ", " : left == 1 ? " and " : ".");
         }
@@ -131,12 +132,21 @@ static void append_option(struct er_text *out, const struct er_option *option)
     append_users(out, option);
 }
 
+/* Each option where the first command has it. */
 void er_check_page_options(struct er_text *out)
 {
-    const struct er_option *options = er_options();
-    for (size_t i = 0; i < ER_OPTION_COUNT; i++) {
-        if (count_users(&options[i]) > 0) {
-            append_option(out, &options[i]);
+    size_t count;
+    const struct er_command *const *commands = er_commands(&count);
+    for (size_t i = 0; i < count; i++) {
+        for (const struct er_option *option = commands[i]->options; option->name != NULL;
+             option++) {
+            size_t first = 0;
+            while (!has_option(commands[first], option)) {
+                first++;
+            }
+            if (first == i) {
+                append_option(out, option);
+            }
         }
     }
 }
