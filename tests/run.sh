@@ -5,7 +5,7 @@
 #   sh tests/run.sh --all [--no-skips]
 #                                     all there is: every test, sanitizers, another compiler,
 #                                     valgrind, linters, a browser
-#   sh tests/run.sh --browser         pictures and cards alone, in a real browser
+#   sh tests/run.sh --browser         pictures, cards and reports alone, in a real browser
 #   sh tests/run.sh --seed [N]        laws and reference on other random fields; N is the date
 #   sh tests/run.sh --report [FILE]   how far figures are off, and against what
 #
@@ -281,6 +281,7 @@ in_a_browser() {
     stage_browser 'labels, in a browser' measure.sh '^PICTURE .*: [1-9][0-9]* labels, 0 faults$' \
         tests/draw/*.json
     stage_browser 'cards, printed by a browser' cards.sh '^CARD '
+    stage_browser 'reports, in a browser' reports.sh '^REPORT .*: 0 faults$' tests/draw/*.json
 }
 
 # Tests named ..._memory let allocations fail, which the sanitizers' allocator does not: they run

@@ -5,8 +5,10 @@
 #include "cli/options.h"
 
 #define ER_FORMAT_OPTION                                                                           \
-    ER_VALUE(ER_OPTION_FORMAT, "format", "text|json|csv",                                          \
-             "How the result is written; text is for people and what you get without this.")
+    ER_VALUE(                                                                                      \
+        ER_OPTION_FORMAT, "format", "text|html|json|csv",                                          \
+        "How the result is written: text and html are for people, text without this; json and "    \
+        "csv for programs.")
 
 #define ER_OUTPUT_OPTION                                                                           \
     ER_VALUE(ER_OPTION_OUTPUT, "output", "FILE",                                                   \

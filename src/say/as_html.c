@@ -36,6 +36,7 @@ static const char style[] =
     "overflow-wrap:normal}\n"
     "th{font-weight:bold;vertical-align:bottom}\n"
     ".words{text-align:left;max-width:24em;overflow-wrap:break-word}\n"
+    ".whole{white-space:nowrap}\n"
     "tbody th{font-weight:normal;vertical-align:middle}\n"
     ".blank{height:1.5em}\n"
     "svg{height:auto;max-width:100%}\n"
@@ -43,6 +44,7 @@ static const char style[] =
     "table,tbody,tr,td,tbody th{display:block}thead{display:none}tr{margin:0 0 .8em}\n"
     "td,tbody th{border-width:0 0 1px;display:flex;justify-content:space-between;gap:1em;"
     "text-align:right}\n"
+    "td,tbody th,.words{max-width:none;overflow-wrap:anywhere}\n"
     "td::before,tbody th::before{content:attr(data-head);color:var(--soft);text-align:left}}\n"
     "@media print{:root{color-scheme:light;--line:#000;--soft:#333;--care:#000}\n"
     "@page{margin:10mm}\n"
@@ -87,9 +89,28 @@ static void append_element(struct er_text *out, const char *tag, const char *tex
     er_text_appendf(out, "</%.*s>\n", (int)strcspn(tag, " "), tag);
 }
 
+/* Lines as they are: their ends are no control characters that must be made visible. */
+static void append_lines(struct er_text *out, const char *text)
+{
+    struct er_text line;
+    er_text_init(&line);
+    er_text_append(out, "<pre>");
+    while (*text != '\0') {
+        const size_t bytes = strcspn(text, "\n");
+        er_text_clear(&line);
+        er_text_append_bytes(&line, text, bytes);
+        append_escaped(out, er_text_string(&line));
+        er_text_append(out, text[bytes] != '\0' ? "\n" : "");
+        text += bytes + (text[bytes] != '\0');
+    }
+    er_text_append(out, "</pre>\n");
+    out->out_of_memory = out->out_of_memory || line.out_of_memory;
+    er_text_release(&line);
+}
+
 /* ---- tables ---- */
 
-/* A column's head as one line, with its unit. */
+/* A column's head as one line, with its unit; a word that is cut there is whole again. */
 static void append_head(struct er_text *out, const struct er_table *table, size_t column)
 {
     const char *head = table->columns[column].head;
@@ -97,8 +118,9 @@ static void append_head(struct er_text *out, const struct er_table *table, size_
     struct er_text text;
     er_text_init(&text);
     for (const char *at = head; *at != '\0'; at++) {
-        bool hyphened = *at == '\n' && at > head && at[-1] == '-';
-        er_text_append_bytes(&text, *at == '\n' ? " " : at, hyphened ? 0 : 1);
+        const bool cut = strncmp(at, "-\n", 2) == 0;
+        at += cut;
+        er_text_append_bytes(&text, *at == '\n' ? " " : at, cut ? 0 : 1);
     }
     if (quantity != ER_NO_UNIT) {
         er_text_appendf(&text, "%s%s", text.length > 0 ? ", " : "",
@@ -109,21 +131,35 @@ static void append_head(struct er_text *out, const struct er_table *table, size_
     er_text_release(&text);
 }
 
+#define WHOLE 16 /* characters of a date or another short word, which is not cut at a hyphen */
+
+/* Room for a figure that is written in by hand. */
+static bool is_blank(const char *text) { return text[strspn(text, "_")] == '\0'; }
+
+static const char *class_of(const struct er_table *table, size_t column, const char *text)
+{
+    if (is_blank(text)) {
+        return " class=\"blank\"";
+    }
+    if (table->columns[column].kind != ER_COLUMN_WORDS) {
+        return "";
+    }
+    return strlen(text) <= WHOLE && strchr(text, ' ') == NULL ? " class=\"words whole\""
+                                                              : " class=\"words\"";
+}
+
 /* The first cell of a row names it. */
 static void append_cell(struct er_text *out, const struct er_table *table, size_t row,
                         size_t column)
 {
-    const char *text = table->cells[row * table->column_count + column].text;
-    bool blank = text != NULL && strcmp(text, ER_BLANK) == 0;
-    bool words = table->columns[column].kind == ER_COLUMN_WORDS;
+    const char *given = table->cells[row * table->column_count + column].text;
+    const char *text = given != NULL ? given : "-";
     const char *tag = column == 0 ? "th" : "td";
     er_text_appendf(out, "<%s%s%s data-head=\"", tag, column == 0 ? " scope=\"row\"" : "",
-                    blank   ? " class=\"blank\""
-                    : words ? " class=\"words\""
-                            : "");
+                    class_of(table, column, text));
     append_head(out, table, column);
     er_text_append(out, "\">");
-    append_escaped(out, blank ? "" : text != NULL ? text : "-");
+    append_escaped(out, is_blank(text) ? "" : text);
     er_text_appendf(out, "</%s>", tag);
 }
 
@@ -287,7 +323,7 @@ static void append_block(struct open *open, const struct er_block *at, bool firs
         append_element(out, "p class=\"step\"", at->text);
         break;
     case ER_BLOCK_PLAIN:
-        append_element(out, "pre", at->text);
+        append_lines(out, at->text);
         break;
     case ER_BLOCK_TABLE:
         append_table(out, at->table);
