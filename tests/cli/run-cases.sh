@@ -3,7 +3,8 @@
 #
 #   run-cases.sh [--update] PROGRAM [CASE...]
 #
-# A case is a folder in cases/:
+# A case is a folder in cases/ROOM/, a room for each command and for what all of them do; its name is
+# its own among all:
 #   cmd      shell commands; the program is called evenrow, the examples are in examples/
 #   status   the exit status wanted (no file: 0)
 #   stdout   the standard output wanted (no file: none)
@@ -36,18 +37,18 @@ mkdir "$scratch/bin"
 ln -s "$program" "$scratch/bin/evenrow"
 ln -s "$here/rounded" "$scratch/bin/rounded"
 
-# Runs a case; leaves what it did in $scratch/got.
+# Runs the case in $case; leaves what it did in $scratch/got.
 run() {
     work=$scratch/work
     got=$scratch/got
     rm -rf "$work" "$got"
     mkdir "$work" "$got"
-    cp -R "$here/cases/$1/." "$work"
+    cp -R "$case/." "$work"
     rm -f "$work/cmd" "$work/status" "$work/stdout" "$work/stderr"
     ln -s "$root/examples" "$work/examples"
     (
         cd "$work" &&
-            env -i PATH="$scratch/bin:$PATH" HOME="$work" LC_ALL=C TZ=UTC sh "$here/cases/$1/cmd"
+            env -i PATH="$scratch/bin:$PATH" HOME="$work" LC_ALL=C TZ=UTC sh "$case/cmd"
     ) >"$got/stdout" 2>"$got/stderr" </dev/null
     echo $? >"$got/status"
 }
@@ -61,8 +62,8 @@ wanted() {
     : >"$want/stdout"
     : >"$want/stderr"
     for part in status stdout stderr; do
-        if [ -f "$here/cases/$1/$part" ]; then
-            cp "$here/cases/$1/$part" "$want/$part"
+        if [ -f "$case/$part" ]; then
+            cp "$case/$part" "$want/$part"
         fi
     done
 }
@@ -81,35 +82,36 @@ compare() {
 
 keep() {
     for part in status stdout stderr; do
-        rm -f "$here/cases/$1/$part"
+        rm -f "$case/$part"
         if [ -s "$scratch/got/$part" ]; then
-            cp "$scratch/got/$part" "$here/cases/$1/$part"
+            cp "$scratch/got/$part" "$case/$part"
         fi
     done
     if [ "$(cat "$scratch/got/status")" = 0 ]; then
-        rm -f "$here/cases/$1/status"
+        rm -f "$case/status"
     fi
 }
 
 if [ $# -eq 0 ]; then
-    for folder in "$here"/cases/*/; do
+    for folder in "$here"/cases/*/*/; do
         set -- "$@" "$(basename "$folder")"
     done
 fi
 passed=0
 failed=0
 for name in "$@"; do
-    if [ ! -f "$here/cases/$name/cmd" ]; then
+    for case in "$here"/cases/*/"$name"; do :; done
+    if [ ! -f "$case/cmd" ]; then
         echo "$name: there is no such case"
         failed=$((failed + 1))
         continue
     fi
-    run "$name"
-    wanted "$name"
+    run
+    wanted
     if compare "$name"; then
         passed=$((passed + 1))
     elif [ $update = yes ]; then
-        keep "$name"
+        keep
         passed=$((passed + 1))
     else
         failed=$((failed + 1))
