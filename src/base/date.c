@@ -34,11 +34,13 @@ int er_month_days(int year, int month) { return month_days(year, month); }
 bool er_date_make(int year, int month, int day, long *date)
 {
     if (year < FIRST_YEAR || year > LAST_YEAR || month < 1 || month > ER_MONTHS || day < 1 ||
-        day > er_month_days(year, month))
+        day > er_month_days(year, month)) {
         return false;
+    }
     long count = year_start(year) + day - 1;
-    for (int before = 1; before < month; before++)
+    for (int before = 1; before < month; before++) {
         count += er_month_days(year, before);
+    }
     *date = count;
     return true;
 }
@@ -46,20 +48,23 @@ bool er_date_make(int year, int month, int day, long *date)
 static int digits_at(const char *text, int count)
 {
     int number = 0;
-    for (int i = 0; i < count; i++)
+    for (int i = 0; i < count; i++) {
         number = 10 * number + (text[i] - '0');
+    }
     return number;
 }
 
 bool er_date_parse(const char *text, long *date)
 {
     static const char form[] = "0000-00-00";
-    if (strlen(text) != sizeof form - 1)
+    if (strlen(text) != sizeof form - 1) {
         return false;
+    }
     for (size_t i = 0; i < sizeof form - 1; i++) {
         bool digit = text[i] >= '0' && text[i] <= '9';
-        if (form[i] == '0' ? !digit : text[i] != form[i])
+        if (form[i] == '0' ? !digit : text[i] != form[i]) {
             return false;
+        }
     }
     return er_date_make(digits_at(text, 4), digits_at(text + 5, 2), digits_at(text + 8, 2), date);
 }
@@ -68,12 +73,15 @@ bool er_date_parse(const char *text, long *date)
 static long year_of(long date)
 {
     long year = 1970 + floored(date, 366);
-    if (date < 0)
+    if (date < 0) {
         year = 1970 + floored(date, 365);
-    while (year_start(year) > date)
+    }
+    while (year_start(year) > date) {
         year--;
-    while (year_start(year + 1) <= date)
+    }
+    while (year_start(year + 1) <= date) {
         year++;
+    }
     return year;
 }
 

@@ -32,12 +32,14 @@ static enum er_status judge_set(struct er_judge *judge, struct er_network *netwo
         struct er_zone_result *result = &zones[z];
         *result = (struct er_zone_result){.zone = plan->zones[z], .set = set};
         enum er_status status = ER_OK;
-        if (estimated)
+        if (estimated) {
             er_figure_estimated_zone(network, &network->zones[z], result);
-        else
+        } else {
             status = er_figure_zone(network, &network->zones[z], result);
-        if (status != ER_OK)
+        }
+        if (status != ER_OK) {
             return status;
+        }
         er_judge_zone(judge, network, &network->zones[z], result);
         er_judge_evenness(judge, result);
     }
@@ -50,8 +52,9 @@ static void record_sections(struct er_result *result, const struct er_network *n
     for (size_t s = 0; s < field->section_count; s++) {
         struct er_section_result *section = &result->sections[s];
         const struct er_section_flow *at = &network->sections[s];
-        if (set > 0 && !(at->flow > section->flow * (1.0 + SAME_FLOW)))
+        if (set > 0 && !(at->flow > section->flow * (1.0 + SAME_FLOW))) {
             continue;
+        }
         section->flow = at->flow;
         section->velocity = at->flow / er_pipe_area(field->mainline[s].pipe->inside_diameter);
         section->end_pressure = at->end_pressure;
@@ -93,12 +96,14 @@ static const struct er_finding *fail_by_dirt(const struct er_judge *clean,
     for (size_t f = 0; f < dirty->count; f++) {
         const struct er_judged *one = &dirty->judged[f];
         if (er_finding_kind(one->finding.code)->level != ER_FAIL ||
-            er_judge_has(clean, &one->finding))
+            er_judge_has(clean, &one->finding)) {
             continue;
+        }
         if (!worst || (one->finding.code == worst->finding.code &&
                        one->finding.place == worst->finding.place &&
-                       one->badness > worst->badness * (1.0 + AS_BAD)))
+                       one->badness > worst->badness * (1.0 + AS_BAD))) {
             worst = one;
+        }
     }
     return worst ? &worst->finding : NULL;
 }
@@ -109,24 +114,29 @@ static enum er_status check_dirty(struct check *check, struct er_network *networ
     struct er_judge dirty = {.arena = clean->arena, .field = clean->field, .speaks = clean->speaks};
     struct er_zone_result *zones =
         er_arena_array(&network->arena, network->zone_count, sizeof *zones);
-    if (!zones)
+    if (!zones) {
         return ER_NO_MEMORY;
+    }
     enum er_status status =
         check->screen ? er_network_estimate(network, true) : er_network_solve(network, true);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = judge_set(&dirty, network, set, check->screen != NULL, zones);
-    if (status == ER_NOT_CLOSED)
+    }
+    if (status == ER_NOT_CLOSED) {
         fail_at(check->failure, network, set);
+    }
     clean->close_call = clean->close_call || dirty.close_call;
     er_judge_sort(&dirty);
     const struct er_finding *fail = fail_by_dirt(clean, &dirty);
-    if (status == ER_OK && fail)
+    if (status == ER_OK && fail) {
         er_judge_add(clean, ER_FILTER_DIRTY, ER_PLACE_SET, set, 1.0,
                      "with filters due for cleaning, set %zu fails (%s): %s. Clean earlier, or "
                      "take a larger filter",
                      set + 1, er_finding_kind(fail->code)->code, fail->text);
-    if (dirty.out_of_memory)
+    }
+    if (dirty.out_of_memory) {
         status = ER_NO_MEMORY;
+    }
     er_judge_release(&dirty);
     return status;
 }
@@ -142,11 +152,13 @@ static enum er_status screen_cautions(struct check *check, struct er_network *ne
         status = er_flushed_zone(&check->screen->flushed, &field->zones[zones[z].zone],
                                  zones[z].tape_inlet_pressure.min, field->limits.flush_velocity,
                                  &flushes, &judge->close_call);
-        if (!flushes)
+        if (!flushes) {
             er_judge_add(judge, ER_FLUSH_WEAK, ER_PLACE_ZONE, zones[z].zone, 1.0, "%s", "");
+        }
     }
-    if (status != ER_OK || judge->count > 0 || !er_set_gets_dirty(field, &field->sets[set]))
+    if (status != ER_OK || judge->count > 0 || !er_set_gets_dirty(field, &field->sets[set])) {
         return status;
+    }
     return check_dirty(check, network, set, judge);
 }
 
@@ -169,14 +181,18 @@ static enum er_status solve_and_judge(struct check *check, struct er_network *ne
         er_arena_array(&network->arena, network->zone_count, sizeof *zones);
     bool estimated = check->screen != NULL;
     enum er_status status = ER_NO_MEMORY;
-    if (zones)
+    if (zones) {
         status = estimated ? er_network_estimate(network, false) : er_network_solve(network, false);
-    if (status == ER_OK)
+    }
+    if (status == ER_OK) {
         status = judge_set(judge, network, set, estimated, zones);
-    if (status == ER_NOT_CLOSED)
+    }
+    if (status == ER_NOT_CLOSED) {
         fail_at(check->failure, network, set);
-    if (status != ER_OK)
+    }
+    if (status != ER_OK) {
         return status;
+    }
     record_set(check->result, network, set);
     for (size_t z = 0; z < network->zone_count; z++) {
         struct er_set_result *at = &check->result->sets[set];
@@ -187,10 +203,11 @@ static enum er_status solve_and_judge(struct check *check, struct er_network *ne
                            : at->run_time;
         er_judge_water(judge, &zones[z]);
     }
-    if (estimated)
+    if (estimated) {
         return check->screen->all_cautions && judge->count == 0
                    ? screen_cautions(check, network, set, judge, zones)
                    : ER_OK;
+    }
     return er_set_gets_dirty(check->field, plan) ? check_dirty(check, network, set, judge) : ER_OK;
 }
 
@@ -201,12 +218,14 @@ static enum er_status check_set(struct check *check, size_t set)
         .arena = check->judge.arena, .field = check->field, .speaks = check->judge.speaks};
     enum er_status status = er_network_open(check->field, &check->field->sets[set],
                                             check->screen ? &check->screen->pool : NULL, &network);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = solve_and_judge(check, &network, set, &judge);
-    else if (status == ER_NOT_CLOSED)
+    } else if (status == ER_NOT_CLOSED) {
         fail_at(check->failure, &network, set);
-    if (status == ER_OK)
+    }
+    if (status == ER_OK) {
         merge_judged(&check->judge, &judge);
+    }
     er_judge_release(&judge);
     er_network_release(&network);
     return status;
@@ -246,22 +265,28 @@ static enum er_status plan_days(struct check *check)
     struct er_day_result *day = &result->day;
     struct er_run_days plan;
     day->every = day->irrigation = ER_NONE;
-    if (!er_given(day->hours_needed))
+    if (!er_given(day->hours_needed)) {
         return ER_OK;
+    }
     double *run_times = er_arena_array(&result->arena, field->zone_count, sizeof *run_times);
-    if (!run_times)
+    if (!run_times) {
         return ER_NO_MEMORY;
-    for (size_t z = 0; z < field->zone_count; z++)
+    }
+    for (size_t z = 0; z < field->zone_count; z++) {
         run_times[z] = result->zones[z].run_time;
+    }
     enum er_status status = er_run_days_plan(field, run_times, field->hours, &result->arena, &plan);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status;
+    }
     day->every = plan.every;
-    for (size_t s = 0; er_given(day->every) && s < field->set_count; s++)
+    for (size_t s = 0; er_given(day->every) && s < field->set_count; s++) {
         day->irrigation = result->sets[s].run_time + (s > 0 ? day->irrigation : 0.0);
+    }
     bool told = plan.run_count <= field->set_count && plan.answer == ER_DAYS_FIT;
-    for (size_t r = 0; told && er_given(plan.every) && r < plan.run_count; r++)
+    for (size_t r = 0; told && er_given(plan.every) && r < plan.run_count; r++) {
         result->sets[plan.runs[r].set].run_day = plan.runs[r].day + 1;
+    }
     return er_judge_run_days(&check->judge, result, &plan);
 }
 
@@ -269,32 +294,43 @@ static void figure_suction(struct er_result *result)
 {
     const struct er_suction *suction = &result->field->source.suction;
     double flow = 0.0;
-    for (size_t s = 0; s < result->field->set_count; s++)
+    for (size_t s = 0; s < result->field->set_count; s++) {
         flow = fmax(flow, result->sets[s].flow);
-    if (suction->given)
+    }
+    if (suction->given) {
         er_figure_suction(suction, flow, &result->suction);
+    }
 }
 
 static bool tape_is_used(const struct er_field *field, const void *of)
 {
-    for (size_t z = 0; z < field->zone_count; z++)
-        for (size_t g = 0; g < field->zones[z].group_count; g++)
-            if (field->zones[z].groups[g].tape == of)
+    for (size_t z = 0; z < field->zone_count; z++) {
+        for (size_t g = 0; g < field->zones[z].group_count; g++) {
+            if (field->zones[z].groups[g].tape == of) {
                 return true;
+            }
+        }
+    }
     return false;
 }
 
 static bool pipe_is_used(const struct er_field *field, const void *of)
 {
-    if (field->source.suction.pipe == of)
+    if (field->source.suction.pipe == of) {
         return true;
-    for (size_t s = 0; s < field->section_count; s++)
-        if (field->mainline[s].pipe == of)
+    }
+    for (size_t s = 0; s < field->section_count; s++) {
+        if (field->mainline[s].pipe == of) {
             return true;
-    for (size_t z = 0; z < field->zone_count; z++)
-        for (size_t p = 0; p < field->zones[z].header.piece_count; p++)
-            if (field->zones[z].header.pieces[p].pipe == of)
+        }
+    }
+    for (size_t z = 0; z < field->zone_count; z++) {
+        for (size_t p = 0; p < field->zones[z].header.piece_count; p++) {
+            if (field->zones[z].header.pieces[p].pipe == of) {
                 return true;
+            }
+        }
+    }
     return false;
 }
 
@@ -302,9 +338,11 @@ static bool pipe_is_used(const struct er_field *field, const void *of)
 static double lowest_efficiency(const struct er_result *result, double otherwise)
 {
     double lowest = otherwise;
-    for (size_t z = 0; z < result->field->zone_count; z++)
-        if (100.0 * result->zones[z].efficiency < lowest)
+    for (size_t z = 0; z < result->field->zone_count; z++) {
+        if (100.0 * result->zones[z].efficiency < lowest) {
             lowest = 100.0 * result->zones[z].efficiency;
+        }
+    }
     return lowest;
 }
 
@@ -318,8 +356,9 @@ static bool matters(const struct er_field *field, const struct er_assumption *on
 static bool lists(const struct er_assumption *list, size_t count, const char *pointer)
 {
     for (size_t a = 0; a < count; a++) {
-        if (strcmp(list[a].pointer, pointer) == 0)
+        if (strcmp(list[a].pointer, pointer) == 0) {
             return true;
+        }
     }
     return false;
 }
@@ -331,25 +370,30 @@ static enum er_status list_assumptions(struct er_result *result)
     const struct er_field *field = result->field;
     struct er_assumption *list =
         er_arena_array(&result->arena, field->assumption_count + field->guess_count, sizeof *list);
-    if (!list)
+    if (!list) {
         return ER_NO_MEMORY;
+    }
     for (size_t a = 0; a < field->assumption_count; a++) {
         const struct er_assumption *one = &field->assumptions[a];
-        if (!matters(field, one))
+        if (!matters(field, one)) {
             continue;
+        }
         list[result->assumption_count] = *one;
-        if (strstr(one->pointer, "/efficiency"))
+        if (strstr(one->pointer, "/efficiency")) {
             list[result->assumption_count].value = lowest_efficiency(result, one->value);
+        }
         result->assumption_count++;
     }
     const size_t defaults = result->assumption_count;
     for (size_t g = 0; g < field->guess_count; g++) {
         const struct er_assumption *one = &field->guesses[g];
-        if (!matters(field, one))
+        if (!matters(field, one)) {
             continue;
+        }
         result->guess_count++;
-        if (!lists(list, defaults, one->pointer))
+        if (!lists(list, defaults, one->pointer)) {
             list[result->assumption_count++] = *one;
+        }
     }
     result->assumptions = list;
     return ER_OK;
@@ -361,15 +405,17 @@ static enum er_status list_findings(struct check *check)
     struct er_judge *judge = &check->judge;
     er_judge_sort(judge);
     struct er_finding *list = er_arena_array(&result->arena, judge->count, sizeof *list);
-    if (!list || judge->out_of_memory)
+    if (!list || judge->out_of_memory) {
         return ER_NO_MEMORY;
+    }
     result->verdict = ER_HOLDS;
     for (size_t f = 0; f < judge->count; f++) {
         list[f] = judge->judged[f].finding;
-        if (er_finding_kind(list[f].code)->level == ER_FAIL)
+        if (er_finding_kind(list[f].code)->level == ER_FAIL) {
             result->verdict = ER_FAILS;
-        else if (result->verdict == ER_HOLDS)
+        } else if (result->verdict == ER_HOLDS) {
             result->verdict = ER_WITH_CAUTION;
+        }
     }
     result->findings = list;
     result->finding_count = judge->count;
@@ -390,10 +436,12 @@ static enum er_status run_check(struct check *check)
 {
     struct er_result *result = check->result;
     enum er_status status = reserve(result);
-    for (size_t set = 0; status == ER_OK && set < check->field->set_count; set++)
+    for (size_t set = 0; status == ER_OK && set < check->field->set_count; set++) {
         status = check_set(check, set);
-    if (status != ER_OK)
+    }
+    if (status != ER_OK) {
         return status;
+    }
     sum_day(result);
     figure_suction(result);
     er_judge_static(&check->judge);
@@ -401,8 +449,9 @@ static enum er_status run_check(struct check *check)
     er_judge_suction(&check->judge, result);
     er_judge_figures(&check->judge);
     status = plan_days(check);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = list_findings(check);
+    }
     return status == ER_OK ? list_assumptions(result) : status;
 }
 
@@ -417,8 +466,9 @@ static enum er_status begin_check(struct check *check, enum er_system speaks)
         (struct er_judge){.arena = &result->arena, .field = check->field, .speaks = speaks};
     enum er_status status = run_check(check);
     er_judge_release(&check->judge);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         er_result_release(result);
+    }
     return status;
 }
 

@@ -11,8 +11,9 @@
 
 double er_emitters_per_plant(const struct er_bed_group *group)
 {
-    if (!er_given(group->plant_spacing))
+    if (!er_given(group->plant_spacing)) {
         return 1.0;
+    }
     double along = group->plant_spacing / group->tape->emitter_spacing;
     return fmax(1.0, along * (double)group->tapes / (double)group->rows);
 }
@@ -37,8 +38,9 @@ static double manufacture_share(const struct er_zone *zone)
 static double largest_cv(const struct er_zone *zone)
 {
     double largest = 0.0;
-    for (size_t g = 0; g < zone->group_count; g++)
+    for (size_t g = 0; g < zone->group_count; g++) {
         largest = fmax(largest, zone->groups[g].tape->cv);
+    }
     return largest;
 }
 
@@ -63,8 +65,9 @@ static void figure_evenness(const struct er_zone_network *zone, const struct er_
 static double far_end_of(const struct er_response *response, const struct er_outlet *outlet,
                          bool estimated)
 {
-    if (!estimated)
+    if (!estimated) {
         return er_run_far_end_pressure(&response->run, &outlet->state);
+    }
     return er_response_guess(response, outlet->inlet_pressure).far_pressure;
 }
 
@@ -97,8 +100,9 @@ static double tape_length_of(const struct er_zone *zone)
         const struct er_bed_group *group = &zone->groups[g];
         for (size_t index = 0; index < group->count; index++) {
             double bed = er_bed_length(group, index, false);
-            if (group->both_sides)
+            if (group->both_sides) {
                 bed += er_bed_length(group, index, true);
+            }
             length += bed * (double)group->tapes;
         }
     }
@@ -143,13 +147,15 @@ static enum er_status figure_flushing(const struct er_zone *zone, struct er_zone
     for (size_t g = 0; status == ER_OK && g < zone->group_count; g++) {
         const struct er_bed_group *group = &zone->groups[g];
         for (size_t index = 0; status == ER_OK && index < group->count; index++) {
-            if (like_the_one_before(group, index))
+            if (like_the_one_before(group, index)) {
                 break;
+            }
             status = flush_run(group->tape, er_bed_length(group, index, false), &group->ground,
                                inlet_pressure, &slowest);
-            if (status == ER_OK && group->both_sides)
+            if (status == ER_OK && group->both_sides) {
                 status = flush_run(group->tape, er_bed_length(group, index, true),
                                    &group->other_ground, inlet_pressure, &slowest);
+            }
         }
     }
     result->flush_velocity = slowest;
@@ -197,8 +203,9 @@ enum er_status er_figure_zone(const struct er_network *network, struct er_zone_n
 {
     struct er_evenness even;
     enum er_status status = er_evenness_measure(network, zone, &even);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status;
+    }
     figure_zone(network, zone, &even, false, result);
     return figure_flushing(zone->zone, result);
 }
@@ -216,16 +223,21 @@ static bool part_gets_dirty(const struct er_part *part) { return part && part->d
 
 bool er_set_gets_dirty(const struct er_field *field, const struct er_set *set)
 {
-    for (size_t p = 0; p < field->headworks_count; p++)
-        if (part_gets_dirty(&field->headworks[p]))
+    for (size_t p = 0; p < field->headworks_count; p++) {
+        if (part_gets_dirty(&field->headworks[p])) {
             return true;
+        }
+    }
     for (size_t z = 0; z < set->zone_count; z++) {
         const struct er_zone *zone = &field->zones[set->zones[z]];
-        if (part_gets_dirty(zone->valve) || part_gets_dirty(zone->regulator))
+        if (part_gets_dirty(zone->valve) || part_gets_dirty(zone->regulator)) {
             return true;
-        for (size_t g = 0; g < zone->group_count; g++)
-            if (part_gets_dirty(zone->groups[g].tape->connector))
+        }
+        for (size_t g = 0; g < zone->group_count; g++) {
+            if (part_gets_dirty(zone->groups[g].tape->connector)) {
                 return true;
+            }
+        }
     }
     return false;
 }

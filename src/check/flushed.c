@@ -18,8 +18,9 @@ static bool same_run(const struct er_run *a, const struct er_run *b)
 /* What is known of a run; NULL if memory ran out. Plans ask in the order of their beds. */
 static struct er_flushed_run *find_run(struct er_flushed *flushed, const struct er_run *run)
 {
-    if (flushed->count > 0 && flushed->runs[0].run.tape != run->tape)
+    if (flushed->count > 0 && flushed->runs[0].run.tape != run->tape) {
         flushed->count = flushed->next = 0;
+    }
     for (size_t i = 0; i < flushed->count; i++) {
         size_t at = (flushed->next + i) % flushed->count;
         if (same_run(&flushed->runs[at].run, run)) {
@@ -30,8 +31,9 @@ static struct er_flushed_run *find_run(struct er_flushed *flushed, const struct 
     if (flushed->count == flushed->room) {
         size_t room = flushed->room ? 2 * flushed->room : FIRST_ROOM;
         struct er_flushed_run *runs = realloc(flushed->runs, room * sizeof *runs);
-        if (!runs)
+        if (!runs) {
             return NULL;
+        }
         flushed->runs = runs;
         flushed->room = room;
     }
@@ -45,12 +47,15 @@ static enum er_status flush_run(struct er_flushed *flushed, const struct er_run 
 {
     struct er_flushed_run *known = find_run(flushed, run);
     double flow = 0.0;
-    if (!known)
+    if (!known) {
         return ER_NO_MEMORY;
-    if (inlet_pressure <= known->too_low)
+    }
+    if (inlet_pressure <= known->too_low) {
         *flushes = false;
-    if (inlet_pressure <= known->too_low || inlet_pressure >= known->enough)
+    }
+    if (inlet_pressure <= known->too_low || inlet_pressure >= known->enough) {
         return ER_OK;
+    }
     enum er_status status = er_run_flush(run, inlet_pressure, &flow);
     double reached = flow / er_pipe_area(run->tape->inside_diameter);
     if (status != ER_OK || fabs(reached - velocity) <= CLOSE_CALL * velocity) {
@@ -78,8 +83,9 @@ enum er_status er_flushed_zone(struct er_flushed *flushed, const struct er_zone 
                 second ? &group->other_ground : &group->ground);
             enum er_status status =
                 flush_run(flushed, &run, inlet_pressure, velocity, flushes, close_call);
-            if (status != ER_OK || !*flushes)
+            if (status != ER_OK || !*flushes) {
                 return status;
+            }
         }
     }
     return ER_OK;

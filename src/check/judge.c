@@ -88,8 +88,9 @@ static struct er_judged *find(const struct er_judge *judge, enum er_finding_code
 {
     for (size_t f = 0; f < judge->count; f++) {
         const struct er_finding *there = &judge->judged[f].finding;
-        if (there->code == code && there->place == place && there->index == index)
+        if (there->code == code && there->place == place && there->index == index) {
             return &judge->judged[f];
+        }
     }
     return NULL;
 }
@@ -104,8 +105,9 @@ static struct er_judged *entry_for(struct er_judge *judge, enum er_finding_code 
                                    enum er_place_kind place, size_t index, double badness)
 {
     struct er_judged *there = find(judge, code, place, index);
-    if (there)
+    if (there) {
         return badness > there->badness ? there : NULL;
+    }
     if (judge->count == judge->room) {
         size_t room = judge->room ? 2 * judge->room : 16;
         struct er_judged *more = realloc(judge->judged, room * sizeof *more);
@@ -125,8 +127,9 @@ void er_judge_add(struct er_judge *judge, enum er_finding_code code, enum er_pla
                   size_t index, double badness, const char *format, ...)
 {
     struct er_judged *entry = entry_for(judge, code, place, index, badness);
-    if (!entry)
+    if (!entry) {
         return;
+    }
     struct er_text text;
     va_list arguments;
     er_text_init(&text);
@@ -144,18 +147,21 @@ static int by_order(const void *a, const void *b)
 {
     const struct er_finding *one = &((const struct er_judged *)a)->finding;
     const struct er_finding *two = &((const struct er_judged *)b)->finding;
-    if (one->code != two->code)
+    if (one->code != two->code) {
         return one->code < two->code ? -1 : 1;
-    if (one->place != two->place)
+    }
+    if (one->place != two->place) {
         return one->place < two->place ? -1 : 1;
+    }
     return one->index < two->index ? -1 : one->index > two->index;
 }
 
 void er_judge_sort(struct er_judge *judge)
 {
     /* The table has the fails before the cautions, so the order of codes is enough. */
-    if (judge->count > 1)
+    if (judge->count > 1) {
         qsort(judge->judged, judge->count, sizeof *judge->judged, by_order);
+    }
 }
 
 static const char *kept(struct er_judge *judge, struct er_text *text)

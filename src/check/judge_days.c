@@ -11,8 +11,9 @@ static enum er_status watch(struct er_judge *judge, double hours, struct er_run_
 {
     enum er_days_answer other;
     double tried = hours * (plan->answer == ER_DAYS_FIT ? 1.0 - NEAR : 1.0 + NEAR);
-    if (!plan->runs)
+    if (!plan->runs) {
         return ER_OK;
+    }
     enum er_status status =
         er_days_pack(judge->arena, plan->runs, plan->run_count, plan->days, tried, &other);
     judge->close_call = judge->close_call || (status == ER_OK && other != plan->answer);
@@ -79,16 +80,18 @@ static enum er_status judge_long(struct er_judge *judge, const struct er_result 
     struct er_text text;
     size_t every;
     enum er_status status = find_interval(judge, plan, &every);
-    for (size_t r = 1; r < plan->run_count; r++)
+    for (size_t r = 1; r < plan->run_count; r++) {
         longest = plan->runs[r].run_time > longest->run_time ? &plan->runs[r] : longest;
+    }
     er_text_init(&text);
     append_reason(&text, result, plan, longest);
     if (every > 0) {
         er_text_append(&text, ". Water every ");
-        if (every > 1)
+        if (every > 1) {
             er_text_appendf(&text, "%zu days", every);
-        else
+        } else {
             er_text_append(&text, "day");
+        }
         er_text_append(&text, ": the longest run is then ");
         er_text_append_clock(&text, longest->run_time * (double)every / plan->every);
     } else {
@@ -105,7 +108,8 @@ enum er_status er_judge_run_days(struct er_judge *judge, const struct er_result 
                                  struct er_run_days *plan)
 {
     enum er_status status = ER_OK;
-    if (plan->answer != ER_DAYS_FIT)
+    if (plan->answer != ER_DAYS_FIT) {
         status = judge_long(judge, result, plan);
+    }
     return status == ER_OK ? watch(judge, judge->field->hours, plan) : status;
 }

@@ -5,8 +5,9 @@
 /* "in the headworks" or "of zone "1"". */
 static const char *say_place(struct er_judge *judge, enum er_place_kind place, size_t index)
 {
-    if (place == ER_PLACE_HEADWORKS)
+    if (place == ER_PLACE_HEADWORKS) {
         return "in the headworks";
+    }
     const char *name = er_say_name(judge, judge->field->zones[index].name);
     const char *text = er_arena_format(judge->arena, "of zone %s", name);
     judge->out_of_memory = judge->out_of_memory || text == NULL;
@@ -21,17 +22,19 @@ static const char *say_part(struct er_judge *judge, const struct er_part *part)
 static void judge_range(struct er_judge *judge, enum er_place_kind place, size_t index,
                         const struct er_part *part, double flow)
 {
-    if (er_given(part->min_flow) && er_under(judge, flow, part->min_flow))
+    if (er_given(part->min_flow) && er_under(judge, flow, part->min_flow)) {
         er_judge_add(judge, ER_REGULATOR_RANGE, place, index, part->min_flow / fmax(flow, 1e-30),
                      "%s %s passes %s, it is made for %s or more. Take a smaller one",
                      say_part(judge, part), say_place(judge, place, index),
                      er_say(judge, ER_FLOW, flow), er_say(judge, ER_FLOW, part->min_flow));
-    if (er_given(part->max_flow) && er_over(judge, flow, part->max_flow))
+    }
+    if (er_given(part->max_flow) && er_over(judge, flow, part->max_flow)) {
         er_judge_add(judge, ER_REGULATOR_RANGE, place, index, flow / fmax(part->max_flow, 1e-30),
                      "%s %s passes %s, it is made for %s at most. Take a larger one, or two "
                      "side by side",
                      say_part(judge, part), say_place(judge, place, index),
                      er_say(judge, ER_FLOW, flow), er_say(judge, ER_FLOW, part->max_flow));
+    }
 }
 
 void er_judge_part(struct er_judge *judge, enum er_place_kind place, size_t index,
@@ -39,27 +42,30 @@ void er_judge_part(struct er_judge *judge, enum er_place_kind place, size_t inde
 {
     double slope;
     double behind = inlet_pressure - er_part_loss(part, flow, dirty, &slope);
-    if (er_given(part->max_pressure) && er_over(judge, inlet_pressure, part->max_pressure))
+    if (er_given(part->max_pressure) && er_over(judge, inlet_pressure, part->max_pressure)) {
         er_judge_add(judge, ER_PRESSURE_HIGH, place, index, inlet_pressure - part->max_pressure,
                      "%s %s gets %s, it is rated for %s. Take one that is rated higher, or a "
                      "regulator before it",
                      say_part(judge, part), say_place(judge, place, index),
                      er_say(judge, ER_PRESSURE, inlet_pressure),
                      er_say(judge, ER_PRESSURE, part->max_pressure));
-    if (er_given(part->holds) && er_under(judge, behind, part->holds))
+    }
+    if (er_given(part->holds) && er_under(judge, behind, part->holds)) {
         er_judge_add(judge, ER_REGULATOR_STARVED, place, index, part->holds - behind,
                      "%s %s should hold %s but has only %s to hold it with, so it regulates "
                      "nothing. Bring more pressure to it, or take one that holds less",
                      say_part(judge, part), say_place(judge, place, index),
                      er_say(judge, ER_PRESSURE, part->holds), er_say(judge, ER_PRESSURE, behind));
+    }
     judge_range(judge, place, index, part, flow);
 }
 
 /* How slow water must be for its sudden stop to be borne. */
 static const char *say_stop(struct er_judge *judge, double velocity)
 {
-    if (!(velocity > 0.0))
+    if (!(velocity > 0.0)) {
         return "any sudden stop of its water";
+    }
     const char *text = er_arena_format(judge->arena, "a sudden stop of water above about %s",
                                        er_say(judge, ER_VELOCITY, velocity));
     judge->out_of_memory = judge->out_of_memory || text == NULL;
@@ -71,8 +77,9 @@ void er_judge_surge(struct er_judge *judge, enum er_place_kind place, size_t ind
 {
     double rating = pipe->max_pressure;
     if (pipe->kind != ER_PIPE_PVC || !er_given(rating) ||
-        !er_over(judge, pressure, ER_SURGE_SHARE * rating))
+        !er_over(judge, pressure, ER_SURGE_SHARE * rating)) {
         return;
+    }
     /* Derating of PVC with warmth: from memory. */
     er_judge_add(judge, ER_PRESSURE_SURGE, place, index, pressure / rating,
                  "%s at %s, its PVC is rated for %s and should stay at %.0f percent of that, %s: "

@@ -56,26 +56,29 @@ static void judge_rows(struct er_judge *judge, const struct er_zone_network *zon
 {
     struct worst_outlets worst = find_worst(judge, zone);
     const char *name = er_say_name(judge, zone->zone->name);
-    if (worst.dry)
+    if (worst.dry) {
         er_judge_add(judge, ER_ROW_DRY, ER_PLACE_ZONE, result->zone, (double)result->dry_rows,
                      "in zone %s %zu of %zu bed rows have emitters that get no water; the worst "
                      "is bed %zu. Shorten the rows, feed them from the high end, take a tape "
                      "with less flow or a wider bore, or bring more pressure",
                      name, result->dry_rows, result->beds, worst.dry->bed + 1);
-    if (worst.low)
+    }
+    if (worst.low) {
         er_judge_add(judge, ER_PRESSURE_LOW, ER_PLACE_ZONE, result->zone, worst.low_by,
                      "in zone %s the lowest emitter, on bed %zu, has %s, its tape is rated from "
                      "%s. Bring more pressure, shorten the rows, or take a wider header or tape",
                      name, worst.low->bed + 1,
                      er_say(judge, ER_PRESSURE, worst.low->emitter_pressure.min),
                      er_say(judge, ER_PRESSURE, worst.low->group->tape->min_pressure));
-    if (worst.high)
+    }
+    if (worst.high) {
         er_judge_add(judge, ER_PRESSURE_HIGH, ER_PLACE_ZONE, result->zone, worst.high_by,
                      "in zone %s the tape on bed %zu gets %s, it is rated for %s: it may burst. "
                      "Put in a regulator, or set the one there lower",
                      name, worst.high->bed + 1,
                      er_say(judge, ER_PRESSURE, highest_pressure(worst.high)),
                      er_say(judge, ER_PRESSURE, worst.high->group->tape->max_pressure));
+    }
 }
 
 /* To feed the middle helps only a header that is fed from an end. */
@@ -99,13 +102,14 @@ static void judge_pipe(void *context, const struct er_pipe *pipe, double flow,
     double highest = fmax(start_pressure, end_pressure);
     er_judge_surge(at->judge, ER_PLACE_ZONE, at->zone, pipe, highest, at->header);
     (void)flow;
-    if (er_given(pipe->max_pressure) && er_over(at->judge, highest, pipe->max_pressure))
+    if (er_given(pipe->max_pressure) && er_over(at->judge, highest, pipe->max_pressure)) {
         er_judge_add(at->judge, ER_PRESSURE_HIGH, ER_PLACE_ZONE, at->zone,
                      highest - pipe->max_pressure,
                      "in zone %s the header runs at %s, its pipe is rated for %s. Take a stronger "
                      "pipe, or a regulator before it",
                      at->zone_name, er_say(at->judge, ER_PRESSURE, highest),
                      er_say(at->judge, ER_PRESSURE, pipe->max_pressure));
+    }
 }
 
 static void judge_header(struct er_judge *judge, const struct er_zone_network *zone,
@@ -119,18 +123,20 @@ static void judge_header(struct er_judge *judge, const struct er_zone_network *z
         return;
     }
     er_zone_pipes(zone, judge_pipe, &at);
-    if (er_over(judge, result->header_velocity, judge->field->limits.velocity))
+    if (er_over(judge, result->header_velocity, judge->field->limits.velocity)) {
         er_judge_add(judge, ER_VELOCITY_HIGH, ER_PLACE_ZONE, result->zone, result->header_velocity,
                      "in zone %s water runs at %s in the header, the limit is %s. Take a wider "
                      "header, or make the zone smaller%s",
                      at.zone_name, er_say(judge, ER_VELOCITY, result->header_velocity),
                      er_say(judge, ER_VELOCITY, judge->field->limits.velocity),
                      middle_advice(zone->zone));
-    if (er_below_zero(zone->inlet_pressure))
+    }
+    if (er_below_zero(zone->inlet_pressure)) {
         er_judge_add(judge, ER_MAIN_VACUUM, ER_PLACE_ZONE, result->zone, 1.0,
                      "the feed point of zone %s stands at %s: the pipe to it draws air. Bring "
                      "more pressure, or take a wider pipe to it",
                      at.zone_name, er_say(judge, ER_PRESSURE, zone->inlet_pressure));
+    }
 }
 
 static void judge_connectors(struct er_judge *judge, const struct er_network *network,
@@ -142,9 +148,10 @@ static void judge_connectors(struct er_judge *judge, const struct er_network *ne
             const struct er_node *node = &arm->nodes[n];
             for (size_t o = 0; o < node->outlet_count; o++) {
                 const struct er_outlet *outlet = &zone->outlets[node->first_outlet + o];
-                if (outlet->connector)
+                if (outlet->connector) {
                     er_judge_part(judge, ER_PLACE_ZONE, index, outlet->connector, node->pressure,
                                   outlet->flow, network->dirty);
+                }
             }
         }
     }
@@ -156,12 +163,14 @@ void er_judge_zone(struct er_judge *judge, const struct er_network *network,
     const struct er_zone *plan = zone->zone;
     judge_rows(judge, zone, result);
     judge_header(judge, zone, result);
-    if (plan->valve)
+    if (plan->valve) {
         er_judge_part(judge, ER_PLACE_ZONE, result->zone, plan->valve, zone->way.valve_inlet,
                       zone->flow, network->dirty);
-    if (plan->regulator)
+    }
+    if (plan->regulator) {
         er_judge_part(judge, ER_PLACE_ZONE, result->zone, plan->regulator,
                       zone->way.regulator_inlet, zone->flow, network->dirty);
+    }
     judge_connectors(judge, network, zone, result->zone);
 }
 
@@ -171,28 +180,31 @@ void er_judge_evenness(struct er_judge *judge, const struct er_zone_result *resu
     const struct er_zone *zone = &judge->field->zones[result->zone];
     const char *name = er_say_name(judge, zone->name);
     if (er_given(result->emission_uniformity) &&
-        er_under(judge, result->emission_uniformity, limits->uniformity))
+        er_under(judge, result->emission_uniformity, limits->uniformity)) {
         er_judge_add(judge, ER_UNIFORMITY_LOW, ER_PLACE_ZONE, result->zone,
                      limits->uniformity - result->emission_uniformity,
                      "zone %s has an emission uniformity of %.2f percent, the limit is %.4g. "
                      "Shorten the rows, or take a wider header or tape%s",
                      name, 100.0 * result->emission_uniformity, 100.0 * limits->uniformity,
                      middle_advice(zone));
+    }
     if (er_given(result->flow_variation) &&
-        er_over(judge, result->flow_variation, limits->flow_variation))
+        er_over(judge, result->flow_variation, limits->flow_variation)) {
         er_judge_add(judge, ER_FLOW_UNEVEN, ER_PLACE_ZONE, result->zone,
                      result->flow_variation - limits->flow_variation,
                      "in zone %s the weakest emitter gives %.2f percent less than the strongest, "
                      "the limit is %.4g. Shorten the rows, take a wider header or tape, or one "
                      "regulator for beds that lie at one height",
                      name, 100.0 * result->flow_variation, 100.0 * limits->flow_variation);
+    }
 }
 
 static double widest_spacing(const struct er_zone *zone)
 {
     double widest = 0.0;
-    for (size_t g = 0; g < zone->group_count; g++)
+    for (size_t g = 0; g < zone->group_count; g++) {
         widest = fmax(widest, zone->groups[g].tape->emitter_spacing);
+    }
     return widest;
 }
 
@@ -203,10 +215,12 @@ static void judge_soil(struct er_judge *judge, const struct er_zone_result *resu
     double volume = result->flow * result->run_time;
     struct er_room room = er_room_for(volume, zone->water.every, result->run_time, result->holding);
     char often[40] = "every day", runs[60] = "";
-    if (room.every > 1.0)
+    if (room.every > 1.0) {
         snprintf(often, sizeof often, "every %.0f days", room.every);
-    if (room.runs > 1)
+    }
+    if (room.runs > 1) {
         snprintf(runs, sizeof runs, "in %zu runs spread evenly over the day, ", room.runs);
+    }
     er_judge_add(judge, ER_SOIL_OVER, ER_PLACE_ZONE, result->zone, 1.0,
                  "one irrigation of zone %s gives %s, the root zone in %s holds %s: the rest runs "
                  "past the roots. Water %s, %s%s each%s. A rest between runs makes no room, only "
@@ -222,21 +236,25 @@ void er_judge_water(struct er_judge *judge, const struct er_zone_result *result)
     const struct er_soil *soil = zone->water.soil;
     const char *name = er_say_name(judge, zone->name);
     double flush_limit = judge->field->limits.flush_velocity;
-    if (er_given(result->flush_velocity) && er_under(judge, result->flush_velocity, flush_limit))
+    if (er_given(result->flush_velocity) && er_under(judge, result->flush_velocity, flush_limit)) {
         er_judge_add(judge, ER_FLUSH_WEAK, ER_PLACE_ZONE, result->zone, 1.0,
                      "in zone %s an opened tape end flushes at %s, %s is wanted to carry dirt "
                      "out. Open fewer ends at a time, raise the pressure for flushing, or shorten "
                      "the rows",
                      name, er_say(judge, ER_VELOCITY, result->flush_velocity),
                      er_say(judge, ER_VELOCITY, flush_limit));
-    if (!soil)
+    }
+    if (!soil) {
         return;
-    if (result->pulses > 1)
+    }
+    if (result->pulses > 1) {
         judge_soil(judge, result);
-    if (er_over(judge, widest_spacing(zone), soil->spread))
+    }
+    if (er_over(judge, widest_spacing(zone), soil->spread)) {
         er_judge_add(judge, ER_SPACING_WIDE, ER_PLACE_ZONE, result->zone, 1.0,
                      "zone %s has emitters %s apart, tape wets %s %s wide, so dry soil is left "
                      "between them. Take a tape with closer emitters",
                      name, er_say(judge, ER_SMALL_LENGTH, widest_spacing(zone)), soil->name,
                      er_say(judge, ER_SMALL_LENGTH, soil->spread));
+    }
 }

@@ -41,8 +41,9 @@ static double measure_row(const struct er_run *run, const struct er_outlet *outl
     row->inlet_pressure = outlet->inlet_pressure;
     row->pressure = (struct er_range){ER_ENDLESS, -ER_ENDLESS};
     row->part_count = run->emitters < ER_ROW_PARTS ? run->emitters : ER_ROW_PARTS;
-    for (size_t p = 0; p < row->part_count; p++)
+    for (size_t p = 0; p < row->part_count; p++) {
         row->driest[p] = ER_ENDLESS;
+    }
     er_run_visit(run, &outlet->state, add_emitter, &sums);
     for (size_t p = 0; p < row->part_count; p++) {
         sum += row->parts[p];
@@ -64,8 +65,9 @@ static void take_point(void *context, size_t emitter, double pressure, double fl
     struct profiling *profiling = context;
     size_t last = profiling->run->emitters - 1;
     (void)flow;
-    if (emitter % profiling->stride != 0 && emitter != last)
+    if (emitter % profiling->stride != 0 && emitter != last) {
         return;
+    }
     size_t place =
         emitter == last ? profiling->profile->count - 1 : 1 + emitter / profiling->stride;
     double at =
@@ -83,8 +85,9 @@ static enum er_status fill_profile(struct er_arena *arena, const struct er_run *
     profile->row = row;
     profile->count = 1 + strided + 1; /* the inlet, those, the last */
     profile->points = er_arena_array(arena, profile->count, sizeof *profile->points);
-    if (!profile->points)
+    if (!profile->points) {
         return ER_NO_MEMORY;
+    }
     profile->points[0] = (struct er_point){0.0, outlet->inlet_pressure};
     er_run_visit(run, &outlet->state, take_point, &profiling);
     return ER_OK;
@@ -155,10 +158,12 @@ static double measure_rows(const struct er_network *network, const struct er_zon
         struct er_row *row = place_row(solved->zone, outlet, rows);
         sum += outlet->tapes * measure_row(run_of(network, outlet), outlet, row);
         emitters += outlet->tapes * (double)row->emitters;
-        if (o == 0 || row->pressure.min < lowest->row->pressure.min)
+        if (o == 0 || row->pressure.min < lowest->row->pressure.min) {
             *lowest = (struct extreme){outlet, row};
-        if (o == 0 || row->pressure.max > highest->row->pressure.max)
+        }
+        if (o == 0 || row->pressure.max > highest->row->pressure.max) {
             *highest = (struct extreme){outlet, row};
+        }
     }
     return sum / emitters;
 }
@@ -168,16 +173,18 @@ static enum er_status measure_zone(struct er_arena *arena, const struct er_netwo
 {
     zone->row_count = solved->outlet_count;
     zone->rows = er_arena_array(arena, zone->row_count, sizeof *zone->rows);
-    if (!zone->rows)
+    if (!zone->rows) {
         return ER_NO_MEMORY;
+    }
     struct extreme low = {&solved->outlets[0], &zone->rows[0]};
     struct extreme high = low;
     divide_by_mean(zone, measure_rows(network, solved, zone->rows, &low, &high));
     enum er_status status =
         fill_profile(arena, run_of(network, low.outlet), low.outlet, low.row, &zone->lowest);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = fill_profile(arena, run_of(network, high.outlet), high.outlet, high.row,
                               &zone->highest);
+    }
     return status;
 }
 
@@ -186,15 +193,17 @@ static enum er_status measure_set(struct er_rows *rows, size_t set, struct er_fa
     struct er_network network;
     const struct er_set *of = &rows->field->sets[set];
     enum er_status status = er_network_open(rows->field, of, NULL, &network);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = er_network_solve(&network, false);
+    }
     if (status == ER_NOT_CLOSED) {
         *failure = network.failure;
         snprintf(failure->what, sizeof failure->what, "set %zu", set + 1);
     }
-    for (size_t z = 0; status == ER_OK && z < network.zone_count; z++)
+    for (size_t z = 0; status == ER_OK && z < network.zone_count; z++) {
         status =
             measure_zone(&rows->arena, &network, &network.zones[z], &rows->zones[of->zones[z]]);
+    }
     er_network_release(&network);
     return status;
 }
@@ -204,11 +213,13 @@ enum er_status er_rows_measure(const struct er_field *field, struct er_rows *row
 {
     *rows = (struct er_rows){.field = field};
     rows->zones = er_arena_array(&rows->arena, field->zone_count, sizeof *rows->zones);
-    if (!rows->zones)
+    if (!rows->zones) {
         return ER_NO_MEMORY;
+    }
     enum er_status status = ER_OK;
-    for (size_t s = 0; status == ER_OK && s < field->set_count; s++)
+    for (size_t s = 0; status == ER_OK && s < field->set_count; s++) {
         status = measure_set(rows, s, failure);
+    }
     return status;
 }
 

@@ -31,9 +31,11 @@ struct er_worked_row er_worked_row_make(const struct er_run *run, const struct e
 size_t er_least_even_zone(const struct er_result *result)
 {
     size_t least = 0;
-    for (size_t z = 1; z < result->field->zone_count; z++)
-        if (result->zones[z].emission_uniformity < result->zones[least].emission_uniformity)
+    for (size_t z = 1; z < result->field->zone_count; z++) {
+        if (result->zones[z].emission_uniformity < result->zones[least].emission_uniformity) {
             least = z;
+        }
+    }
     return least;
 }
 
@@ -66,16 +68,19 @@ enum er_status er_worked_zone_open(const struct er_result *result, size_t zone,
     worked->result = &result->zones[zone];
     const struct er_set *set = &result->field->sets[worked->result->set];
     enum er_status status = er_network_open(result->field, set, NULL, &worked->network);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = er_network_solve(&worked->network, false);
+    }
     for (size_t z = 0; status == ER_OK && z < set->zone_count; z++) {
-        if (set->zones[z] != zone)
+        if (set->zones[z] != zone) {
             continue;
+        }
         worked->zone = &worked->network.zones[z];
         status = er_evenness_measure(&worked->network, &worked->network.zones[z], &worked->even);
     }
-    if (status == ER_OK)
+    if (status == ER_OK) {
         find_row(worked);
+    }
     return status;
 }
 

@@ -22,18 +22,20 @@ static const struct er_point *point_before(const struct er_ground *ground, doubl
     size_t high = ground->count - 1;
     while (high - low > 1) {
         const size_t middle = low + (high - low) / 2;
-        if (ground->points[middle].at <= distance)
+        if (ground->points[middle].at <= distance) {
             low = middle;
-        else
+        } else {
             high = middle;
+        }
     }
     return &ground->points[low];
 }
 
 double er_ground_elevation(const struct er_ground *ground, double distance)
 {
-    if (ground->count < 2)
+    if (ground->count < 2) {
         return ground->slope * distance;
+    }
     const struct er_point *from = point_before(ground, distance);
     const struct er_point *to = from + 1;
     const double part = (distance - from->at) / (to->at - from->at);
@@ -51,8 +53,9 @@ double er_group_step(const struct er_zone *zone, size_t group)
 double er_header_span(const struct er_zone *zone)
 {
     double span = 0.0;
-    for (size_t g = 1; g < zone->group_count; g++)
+    for (size_t g = 1; g < zone->group_count; g++) {
         span += er_group_step(zone, g);
+    }
     const struct er_bed_group *last = &zone->groups[zone->group_count - 1];
     return span + (double)(last->count - 1) * last->spacing;
 }
@@ -76,23 +79,27 @@ double er_feed_distance(const struct er_zone *zone)
 double er_bed_length(const struct er_bed_group *group, size_t index, bool second_side)
 {
     const double first = second_side ? group->other_length : group->length;
-    if (group->count < 2 || index == 0)
+    if (group->count < 2 || index == 0) {
         return first;
+    }
     /* The second side tapers in the same proportion as the first. */
     const double last =
         second_side ? first * (group->last_length / group->length) : group->last_length;
-    if (index >= group->count - 1)
+    if (index >= group->count - 1) {
         return last;
+    }
     return first + (last - first) * ((double)index / (double)(group->count - 1));
 }
 
 size_t er_tape_emitters(const struct er_tape *tape, double length)
 {
-    if (!(tape->emitter_spacing > 0.0)) /* one that could not be read */
+    if (!(tape->emitter_spacing > 0.0)) { /* one that could not be read */
         return 0;
+    }
     const double count = floor(length / tape->emitter_spacing + WHOLE_SPACING_SLACK);
-    if (!(count >= 1.0)) /* also when it is no number */
+    if (!(count >= 1.0)) { /* also when it is no number */
         return 0;
+    }
     return count < (double)SIZE_MAX ? (size_t)count : SIZE_MAX;
 }
 

@@ -114,8 +114,9 @@ static bool is_sane(struct er_reader *reader, const struct er_place *place,
                           large);
     } else {
         struct er_sizes told = er_sizes_told(quantity, reader->system);
-        if (least > sizes.least)
+        if (least > sizes.least) {
             told.least = er_from_si(quantity, reader->system, least);
+        }
         er_reader_problem(reader, place, ER_AT_VALUE,
                           "%s is too %s a figure for any farm; expected %s of %.3g to %.10g %s",
                           found, large, usuals[quantity].noun, told.least, told.most,

@@ -72,34 +72,41 @@ static bool eliminate(double *rows, size_t n)
     size_t width = n + 1;
     for (size_t c = 0; c < n; c++) {
         size_t pivot = c;
-        for (size_t r = c + 1; r < n; r++)
-            if (fabs(rows[r * width + c]) > fabs(rows[pivot * width + c]))
+        for (size_t r = c + 1; r < n; r++) {
+            if (fabs(rows[r * width + c]) > fabs(rows[pivot * width + c])) {
                 pivot = r;
-        if (!(fabs(rows[pivot * width + c]) > 0.0) || !isfinite(rows[pivot * width + c]))
+            }
+        }
+        if (!(fabs(rows[pivot * width + c]) > 0.0) || !isfinite(rows[pivot * width + c])) {
             return false;
+        }
         for (size_t k = c; k < width; k++) {
             double kept = rows[c * width + k];
             rows[c * width + k] = rows[pivot * width + k];
             rows[pivot * width + k] = kept;
         }
         for (size_t r = 0; r < n; r++) {
-            if (r == c)
+            if (r == c) {
                 continue;
+            }
             double factor = rows[r * width + c] / rows[c * width + c];
-            for (size_t k = c; k < width; k++)
+            for (size_t k = c; k < width; k++) {
                 rows[r * width + k] -= factor * rows[c * width + k];
+            }
         }
     }
-    for (size_t c = 0; c < n; c++)
+    for (size_t c = 0; c < n; c++) {
         rows[c * width + n] /= rows[c * width + c];
+    }
     return true;
 }
 
 static void respond_all(struct er_network *network, const double *from, const double *step,
                         size_t stride, double share)
 {
-    for (size_t z = 0; z < network->zone_count; z++)
+    for (size_t z = 0; z < network->zone_count; z++) {
         er_zone_respond(network, &network->zones[z], from[z] + share * step[z * stride]);
+    }
     er_supply_update(network);
 }
 
@@ -112,18 +119,21 @@ static bool newton_step(struct er_network *network, double surplus)
     for (size_t a = 0; a < n; a++) {
         const struct er_zone_network *zone = &network->zones[a];
         from[a] = zone->inlet_pressure;
-        for (size_t b = 0; b < n; b++)
+        for (size_t b = 0; b < n; b++) {
             rows[a * (n + 1) + b] = (a == b ? 1.0 : 0.0) -
                                     er_supply_slope(network, a, b) * network->zones[b].flow_slope;
+        }
         rows[a * (n + 1) + n] = zone->way.left - zone->inlet_pressure;
     }
-    if (!eliminate(rows, n))
+    if (!eliminate(rows, n)) {
         return false;
+    }
     double share = 1.0;
     for (int halving = 0; halving < HALVINGS_MAX; halving++, share *= 0.5) {
         respond_all(network, from, rows + n, n + 1, share);
-        if (worst_surplus(network) < (1.0 - 0.25 * share) * surplus)
+        if (worst_surplus(network) < (1.0 - 0.25 * share) * surplus) {
             return true;
+        }
     }
     respond_all(network, from, from, 1, 0.0);
     return false;
@@ -131,19 +141,25 @@ static bool newton_step(struct er_network *network, double surplus)
 
 void er_balance(struct er_network *network)
 {
-    for (size_t z = 0; z < network->zone_count; z++)
+    for (size_t z = 0; z < network->zone_count; z++) {
         close_zone(network, z);
-    if (network->zone_count == 1)
+    }
+    if (network->zone_count == 1) {
         return;
+    }
     for (int round = 0; round < ROUNDS_MAX; round++) {
         double surplus = worst_surplus(network);
-        if (surplus <= BALANCE_TOLERANCE)
+        if (surplus <= BALANCE_TOLERANCE) {
             return;
-        if (newton_step(network, surplus))
+        }
+        if (newton_step(network, surplus)) {
             continue;
-        if (surplus <= 100.0 * BALANCE_TOLERANCE)
+        }
+        if (surplus <= 100.0 * BALANCE_TOLERANCE) {
             return; /* as near as rounding lets it come */
-        for (size_t z = 0; z < network->zone_count; z++)
+        }
+        for (size_t z = 0; z < network->zone_count; z++) {
             close_zone(network, z);
+        }
     }
 }

@@ -14,10 +14,12 @@
  * too long), so a bracket of one sign is halved in its exponent. */
 static double middle(double low, double high)
 {
-    if (low > 0.0 && high > 4.0 * low)
+    if (low > 0.0 && high > 4.0 * low) {
         return sqrt(low) * sqrt(high);
-    if (low == 0.0 && high > 0.0)
+    }
+    if (low == 0.0 && high > 0.0) {
         return high * 0x1p-12;
+    }
     return low + 0.5 * (high - low);
 }
 
@@ -33,21 +35,26 @@ enum er_status er_close(const struct er_closure *closure, double *x, double *res
     *x = inside(closure->guess, low, high) ? closure->guess : middle(low, high);
     for (size_t step = 0; step < STEPS_MAX; step++) {
         double difference = closure->function(closure->context, *x, &slope) - closure->wanted;
-        if (residual)
+        if (residual) {
             *residual = difference;
-        if (fabs(difference) <= closure->tolerance)
+        }
+        if (fabs(difference) <= closure->tolerance) {
             return ER_OK;
-        if (difference > 0.0)
+        }
+        if (difference > 0.0) {
             high = *x;
-        else
+        } else {
             low = *x;
+        }
         double next = slope > 0.0 ? *x - difference / slope : low;
         bool newton_gains = fabs(difference) < 0.5 * last_gap;
         last_gap = fabs(difference);
-        if (!newton_gains || !inside(next, low, high))
+        if (!newton_gains || !inside(next, low, high)) {
             next = middle(low, high);
-        if (!inside(next, low, high))
+        }
+        if (!inside(next, low, high)) {
             break;
+        }
         *x = next;
     }
     return ER_NOT_CLOSED;

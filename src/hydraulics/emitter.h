@@ -21,11 +21,13 @@ static inline double er_emitter_law(const struct er_emitter *emitter, double pre
                                     double *slope)
 {
     *slope = 0.0;
-    if (!(pressure > 0.0))
+    if (!(pressure > 0.0)) {
         return 0.0;
+    }
     if (pressure >= emitter->holds_from) {
-        if (pressure <= emitter->holds_to)
+        if (pressure <= emitter->holds_to) {
             return emitter->held_flow;
+        }
         double flow = emitter->scale_above * sqrt(pressure);
         *slope = 0.5 * flow / pressure;
         return flow;

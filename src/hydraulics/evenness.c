@@ -51,8 +51,9 @@ static void add_to_sums(void *context, size_t emitter, double pressure, double f
     struct sums *sums = context;
     double r = flow / sums->now.nominal;
     (void)emitter;
-    if (!(sums->count > 0.0))
+    if (!(sums->count > 0.0)) {
         sums->first_r = r;
+    }
     double shifted = r - sums->first_r;
     sums->count += sums->now.tapes;
     sums->flow += sums->now.tapes * flow;
@@ -83,8 +84,9 @@ static void sort_into_bins(void *context, size_t emitter, double pressure, doubl
     (void)emitter;
     (void)pressure;
     sorting->deviation += sorting->now.tapes * fabs(r - sorting->mean);
-    if (r < sorting->low || r > sorting->high)
+    if (r < sorting->low || r > sorting->high) {
         return;
+    }
     double share = (r - sorting->low) / (sorting->high - sorting->low);
     size_t place = (size_t)(share * (BINS - 1));
     struct bin *bin = &sorting->bins[place < BINS ? place : BINS - 1];
@@ -96,8 +98,9 @@ static void sort_into_bins(void *context, size_t emitter, double pressure, doubl
 
 static void empty_bins(struct bin *bins)
 {
-    for (size_t b = 0; b < BINS; b++)
+    for (size_t b = 0; b < BINS; b++) {
         bins[b] = (struct bin){.min = ER_ENDLESS, .max = -ER_ENDLESS};
+    }
 }
 
 /* The sum of the `wanted` lowest r. Sorts by ever finer bins: those wholly below the border
@@ -106,8 +109,9 @@ static double sum_of_lowest(struct visit_all *all, struct sorting *sorting, doub
 {
     double sum = 0.0;
     for (int round = 0; round < ROUNDS_MAX; round++) {
-        if (!(sorting->high - sorting->low > ALIKE * sorting->high))
+        if (!(sorting->high - sorting->low > ALIKE * sorting->high)) {
             break;
+        }
         empty_bins(sorting->bins);
         sorting->deviation = 0.0;
         visit_emitters(all);
@@ -144,8 +148,9 @@ enum er_status er_evenness_measure(const struct er_network *network, struct er_z
     struct sums sums = {.r = nothing, .q = nothing};
     struct visit_all all = {
         .network = network, .zone = zone, .visit = add_to_sums, .context = &sums, .now = &sums.now};
-    for (size_t o = 0; o < zone->outlet_count; o++)
+    for (size_t o = 0; o < zone->outlet_count; o++) {
         zone->outlets[o].emitter_pressure = nothing;
+    }
     visit_emitters(&all);
     struct er_range pressure = nothing;
     for (size_t o = 0; o < zone->outlet_count; o++) {
@@ -167,8 +172,9 @@ enum er_status er_evenness_measure(const struct er_network *network, struct er_z
         return ER_OK;
     }
     struct sorting sorting = {.bins = malloc(BINS * sizeof(struct bin))};
-    if (!sorting.bins)
+    if (!sorting.bins) {
         return ER_NO_MEMORY;
+    }
     all.visit = sort_into_bins;
     all.context = &sorting;
     all.now = &sorting.now;

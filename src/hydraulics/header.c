@@ -63,13 +63,15 @@ static double connected_flow(const struct er_network *network, struct er_outlet 
 double er_outlet_gap(const struct er_network *network, const struct er_outlet *outlet,
                      double node_pressure)
 {
-    if (!outlet->connector)
+    if (!outlet->connector) {
         return outlet->inlet_pressure - node_pressure;
+    }
     double slope;
     double behind =
         node_pressure - er_part_loss(outlet->connector, outlet->flow, network->dirty, &slope);
-    if (er_given(outlet->connector->holds))
+    if (er_given(outlet->connector->holds)) {
         behind = fmin(behind, outlet->connector->holds);
+    }
     return outlet->inlet_pressure - behind;
 }
 
@@ -82,8 +84,9 @@ static double node_take(const struct er_network *network, struct er_zone_network
     for (size_t o = 0; o < node->outlet_count; o++) {
         struct er_outlet *outlet = &zone->outlets[node->first_outlet + o];
         double outlet_slope;
-        if (!(outlet->tapes > 0.0))
+        if (!(outlet->tapes > 0.0)) {
             continue;
+        }
         if (outlet->connector) {
             outlet->flow = connected_flow(network, outlet, node->pressure, &outlet_slope);
         } else {
@@ -144,10 +147,11 @@ static void cut_arm(struct arm_walk *walk, double inlet_pressure)
     while (too_many - enough > 1) {
         double slope;
         arm->reached = enough + (too_many - enough) / 2;
-        if (feed_pressure(walk, NO_PRESSURE, &slope) <= inlet_pressure)
+        if (feed_pressure(walk, NO_PRESSURE, &slope) <= inlet_pressure) {
             enough = arm->reached;
-        else
+        } else {
             too_many = arm->reached;
+        }
     }
     arm->reached = enough;
 }
@@ -186,8 +190,9 @@ static void arm_respond(struct er_network *network, struct er_zone_network *zone
 {
     arm->flow = 0.0;
     arm->flow_slope = 0.0;
-    if (arm->node_count == 0)
+    if (arm->node_count == 0) {
         return;
+    }
     struct arm_walk walk = {.network = network, .zone = zone, .arm = arm};
     arm->reached = arm->node_count;
     if (!(inlet_pressure > arm->dry_pressure)) {

@@ -14,8 +14,9 @@ void er_header_pieces(const struct er_header *header, double from, double to, er
         double piece_end = piece_start + header->pieces[p].length;
         double start = fmax(from, piece_start);
         double end = last ? to : fmin(to, piece_end);
-        if (end - start > NO_STRETCH)
+        if (end - start > NO_STRETCH) {
             visit(context, header->pieces[p].pipe, start, end);
+        }
         piece_start = piece_end;
     }
 }
@@ -58,11 +59,13 @@ static void visit_arm(const struct er_zone_network *zone, const struct er_arm *a
 void er_zone_pipes(const struct er_zone_network *zone, er_pipe_visit *visit, void *context)
 {
     const struct er_header *header = &zone->zone->header;
-    if (!(zone->flow > 0.0))
+    if (!(zone->flow > 0.0)) {
         return;
-    if (header->lead > 0.0)
+    }
+    if (header->lead > 0.0) {
         visit(context, header->pieces[0].pipe, zone->flow, zone->way.lead_start,
               zone->way.lead_end);
+    }
     struct stretch at = {.zone = zone, .visit = visit, .context = context};
     at.direction = -1.0;
     visit_arm(zone, &zone->arms[0], &at);

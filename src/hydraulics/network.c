@@ -27,8 +27,9 @@ static enum er_status walk_outlet(struct er_response *response, struct er_outlet
     outlet->state = er_response_guess(response, outlet->inlet_pressure);
     enum er_status status =
         er_run_solve(&response->run, outlet->inlet_pressure, pass->tolerance, &outlet->state);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status;
+    }
     double slope;
     double read = er_response_flow(response, outlet->state.inlet_pressure, &slope);
     double walked = outlet->state.inlet_flow;
@@ -36,8 +37,9 @@ static enum er_status walk_outlet(struct er_response *response, struct er_outlet
     double scale = fmax(fmax(read, walked), least);
     double disagreement = scale > 0.0 ? fabs(read - walked) / scale : 0.0;
     pass->disagreement = fmax(pass->disagreement, disagreement);
-    if (disagreement > NOTHING_TO_LEARN && walked > 0.0)
+    if (disagreement > NOTHING_TO_LEARN && walked > 0.0) {
         return er_response_learn(response, &outlet->state);
+    }
     return ER_OK;
 }
 
@@ -51,18 +53,21 @@ static bool is_sampled(const struct er_response *response, size_t seen)
 static enum er_status walk_outlets(struct er_network *network, size_t *seen, struct pass *pass)
 {
     pass->disagreement = 0.0;
-    for (size_t r = 0; r < network->pool->count; r++)
+    for (size_t r = 0; r < network->pool->count; r++) {
         seen[r] = 0;
+    }
     for (size_t z = 0; z < network->zone_count; z++) {
         struct er_zone_network *zone = &network->zones[z];
         for (size_t o = 0; o < zone->outlet_count; o++) {
             struct er_outlet *outlet = &zone->outlets[o];
             struct er_response *response = &network->pool->responses[outlet->response];
-            if (!pass->every_outlet && !is_sampled(response, seen[outlet->response]++))
+            if (!pass->every_outlet && !is_sampled(response, seen[outlet->response]++)) {
                 continue;
+            }
             enum er_status status = walk_outlet(response, outlet, pass);
-            if (status != ER_OK)
+            if (status != ER_OK) {
                 return status;
+            }
         }
     }
     return ER_OK;
@@ -89,8 +94,9 @@ static double arm_gap(const struct er_network *network, struct er_zone_network *
         pressure = node->pressure + node->reach_rise +
                    node->resistance * pow(arm->flow, ER_FRICTION_EXPONENT);
     }
-    if (arm->node_count)
+    if (arm->node_count) {
         worst = fmax(worst, fabs(zone->inlet_pressure - pressure));
+    }
     return worst;
 }
 
@@ -120,20 +126,24 @@ static enum er_status solve_passes(struct er_network *network, size_t *seen)
     for (size_t p = 1; p <= PASSES_MAX; p++) {
         pass.every_outlet = pass.every_outlet || pass.disagreement <= LEARNT || p > LEARNING_PASSES;
         pass.tolerance = fmax(finest, 1e-2 * pass.disagreement);
-        if (pass.every_outlet && pass.disagreement < 1e-4)
+        if (pass.every_outlet && pass.disagreement < 1e-4) {
             pass.tolerance = finest;
+        }
         er_balance(network);
         enum er_status status = walk_outlets(network, seen, &pass);
         network->failure.passes = p;
         network->failure.residual = pass.disagreement;
         network->failure.in_row = status == ER_NOT_CLOSED;
-        if (status != ER_OK)
+        if (status != ER_OK) {
             return status;
-        if (!pass.every_outlet || pass.disagreement > AGREEMENT || pass.tolerance > finest)
+        }
+        if (!pass.every_outlet || pass.disagreement > AGREEMENT || pass.tolerance > finest) {
             continue;
+        }
         network->failure.residual = closing_gap(network);
-        if (network->failure.residual <= CLOSED)
+        if (network->failure.residual <= CLOSED) {
             return ER_OK;
+        }
         /* A source that falls off a cliff, or a part too small, turns a walk's last digits of
          * flow into thousands of times as much pressure. */
         finest *= FINER;

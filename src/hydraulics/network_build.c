@@ -17,16 +17,18 @@ struct builder {
 static size_t count_beds(const struct er_zone *zone)
 {
     size_t beds = 0;
-    for (size_t g = 0; g < zone->group_count; g++)
+    for (size_t g = 0; g < zone->group_count; g++) {
         beds += zone->groups[g].count;
+    }
     return beds;
 }
 
 static size_t count_outlets(const struct er_zone *zone)
 {
     size_t outlets = 0;
-    for (size_t g = 0; g < zone->group_count; g++)
+    for (size_t g = 0; g < zone->group_count; g++) {
         outlets += zone->groups[g].count * (zone->groups[g].both_sides ? 2 : 1);
+    }
     return outlets;
 }
 
@@ -41,8 +43,9 @@ static enum er_status add_outlet(struct builder *builder, struct er_node *node,
     struct er_outlet *outlet = &zone->outlets[zone->outlet_count++];
     enum er_status status =
         er_response_pool_find(builder->network->pool, &run, false, &outlet->response);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status;
+    }
     builder->network->pool->responses[outlet->response].users++;
     outlet->connector = group->tape->connector;
     outlet->tapes = (double)group->tapes;
@@ -72,8 +75,9 @@ static enum er_status add_bed(struct builder *builder, const struct er_bed_group
     node->distance = fabs(distance - builder->zone->feed_at);
     node->first_outlet = builder->zone->outlet_count;
     enum er_status status = add_outlet(builder, node, group, index, bed, false);
-    if (status == ER_OK && group->both_sides)
+    if (status == ER_OK && group->both_sides) {
         status = add_outlet(builder, node, group, index, bed, true);
+    }
     return status;
 }
 
@@ -128,8 +132,9 @@ static enum er_status build_zone(struct builder *builder, const struct er_zone *
     built->outlets = er_arena_array(arena, count_outlets(zone), sizeof *built->outlets);
     built->arms[0].nodes = er_arena_array(arena, beds, sizeof(struct er_node));
     built->arms[1].nodes = er_arena_array(arena, beds, sizeof(struct er_node));
-    if (!built->outlets || !built->arms[0].nodes || !built->arms[1].nodes)
+    if (!built->outlets || !built->arms[0].nodes || !built->arms[1].nodes) {
         return ER_NO_MEMORY;
+    }
 
     builder->zone->feed_at = er_feed_distance(zone);
     builder->feed_elevation = er_ground_elevation(&zone->header.ground, builder->zone->feed_at);
@@ -138,13 +143,16 @@ static enum er_status build_zone(struct builder *builder, const struct er_zone *
     enum er_status status = ER_OK;
     for (size_t g = 0; g < zone->group_count; g++) {
         const struct er_bed_group *group = &zone->groups[g];
-        if (g > 0)
+        if (g > 0) {
             start += er_group_step(zone, g);
-        for (size_t index = 0; status == ER_OK && index < group->count; index++)
+        }
+        for (size_t index = 0; status == ER_OK && index < group->count; index++) {
             status = add_bed(builder, group, index, bed++, start + (double)index * group->spacing);
+        }
     }
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status;
+    }
     reverse_nodes(&built->arms[0]);
     lay_arm(builder, &built->arms[0]);
     lay_arm(builder, &built->arms[1]);
@@ -169,8 +177,9 @@ enum er_status er_network_open(const struct er_field *field, const struct er_set
                                struct er_response_pool *pool, struct er_network *network)
 {
     *network = (struct er_network){.field = field, .zone_count = set->zone_count, .pool = pool};
-    if (!pool)
+    if (!pool) {
         network->pool = &network->own_pool;
+    }
     struct builder builder = {.network = network};
     enum er_status status = reserve(network);
     for (size_t z = 0; status == ER_OK && z < set->zone_count; z++) {

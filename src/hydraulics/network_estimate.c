@@ -14,9 +14,10 @@ static enum er_status study_outlets(struct er_network *network, bool *learnt)
         const struct er_zone_network *zone = &network->zones[z];
         for (size_t o = 0; status == ER_OK && o < zone->outlet_count; o++) {
             const struct er_outlet *outlet = &zone->outlets[o];
-            if (outlet->tapes > 0.0)
+            if (outlet->tapes > 0.0) {
                 status = er_response_study(&network->pool->responses[outlet->response],
                                            outlet->inlet_pressure, learnt);
+            }
         }
     }
     return status;
@@ -55,8 +56,9 @@ enum er_status er_network_estimate(struct er_network *network, bool dirty)
         learnt = false;
         er_balance(network);
         enum er_status status = study_outlets(network, &learnt);
-        if (status != ER_OK)
+        if (status != ER_OK) {
             return status;
+        }
     }
     read_emitter_pressures(network);
     return learnt || !is_balanced(network) ? ER_NOT_CLOSED : ER_OK;

@@ -46,15 +46,17 @@ static enum er_status begin_opened(struct er_response *response)
     double nominal = fmax(response->dry_pressure, 0.0) + nominal_pressure(response->run.tape);
     struct er_sample sample;
     enum er_status status = walk_opened(&response->run, nominal, &sample);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status;
+    }
     return insert(response, &sample) ? ER_OK : ER_NO_MEMORY;
 }
 
 enum er_status er_response_begin(struct er_response *response)
 {
-    if (response->open_end)
+    if (response->open_end) {
         return begin_opened(response);
+    }
     const struct er_run *run = &response->run;
     double nominal = nominal_pressure(run->tape);
     double ceiling = FIRST_WALK_CEILING * (fmax(response->dry_pressure, 0.0) + nominal);
@@ -67,8 +69,9 @@ enum er_status er_response_begin(struct er_response *response)
     if (!isfinite(state.inlet_pressure)) {
         memset(&state, 0, sizeof state);
         enum er_status status = er_run_solve(run, ceiling, 1e-2, &state);
-        if (status != ER_OK)
+        if (status != ER_OK) {
             return status;
+        }
     }
     return er_response_learn(response, &state);
 }
@@ -80,10 +83,11 @@ static size_t samples_below(const struct er_response *response, double inlet_pre
     size_t high = response->count;
     while (low < high) {
         size_t middle = low + (high - low) / 2;
-        if (response->samples[middle].inlet_pressure <= inlet_pressure)
+        if (response->samples[middle].inlet_pressure <= inlet_pressure) {
             low = middle + 1;
-        else
+        } else {
             high = middle;
+        }
     }
     return low;
 }
@@ -132,11 +136,13 @@ double er_response_flow(const struct er_response *response, double inlet_pressur
         return 0.0;
     }
     size_t below = samples_below(response, inlet_pressure);
-    if (below == 0)
+    if (below == 0) {
         return beside_sample(response, &response->samples[0], inlet_pressure, slope);
+    }
     const struct er_sample *from = &response->samples[below - 1];
-    if (below == response->count)
+    if (below == response->count) {
         return beside_sample(response, from, inlet_pressure, slope);
+    }
     const struct er_sample *to = from + 1;
     return between_samples(from->inlet_pressure, from->flow, from->flow_slope, to->inlet_pressure,
                            to->flow, to->flow_slope, inlet_pressure, slope);
@@ -162,12 +168,14 @@ struct er_run_state er_response_guess(const struct er_response *response, double
 
 static enum er_status make_room(struct er_response *response)
 {
-    if (response->count < response->capacity)
+    if (response->count < response->capacity) {
         return ER_OK;
+    }
     size_t capacity = response->capacity ? 2 * response->capacity : 4;
     struct er_sample *samples = realloc(response->samples, capacity * sizeof *samples);
-    if (!samples)
+    if (!samples) {
         return ER_NO_MEMORY;
+    }
     response->samples = samples;
     response->capacity = capacity;
     return ER_OK;
@@ -181,8 +189,9 @@ static struct er_sample *insert(struct er_response *response, const struct er_sa
         response->samples[place - 1] = *sample;
         return &response->samples[place - 1];
     }
-    if (make_room(response) != ER_OK)
+    if (make_room(response) != ER_OK) {
         return NULL;
+    }
     memmove(&response->samples[place + 1], &response->samples[place],
             (response->count - place) * sizeof *sample);
     response->samples[place] = *sample;
@@ -211,8 +220,9 @@ struct er_range er_response_emitter_pressure(const struct er_response *response,
 {
     size_t below = samples_below(response, inlet_pressure);
     double standing = inlet_pressure - response->dry_pressure;
-    if (!(standing > 0.0))
+    if (!(standing > 0.0)) {
         return (struct er_range){standing, standing};
+    }
     if (below == 0 || below == response->count) {
         const struct er_sample *end = &response->samples[below > 0 ? below - 1 : 0];
         return (struct er_range){end->extremes.lowest.value, end->extremes.highest.value};
@@ -251,16 +261,19 @@ static bool agrees(const struct er_response *response, const struct er_sample *f
     const double x = walked->inlet_pressure;
     struct er_moving read;
     read.value = er_response_flow(response, x, &read.slope);
-    if (response->open_end)
+    if (response->open_end) {
         return alike(read, flow, ER_STUDIED * flow.value, x1 - x0);
+    }
     const bool dry = is_dry(walked);
     const double share = dry ? ER_STUDIED_DRY : ER_STUDIED;
     const double width = dry ? 0.0 : x1 - x0; /* there are corners enough: slopes tell nothing */
-    if (!alike(read, flow, share * flow.value, width))
+    if (!alike(read, flow, share * flow.value, width)) {
         return false;
+    }
     read = moving_between(x0, &from->extremes.highest, x1, &from[1].extremes.highest, x);
-    if (!alike(read, highest, share * fmax(1.0, fabs(highest.value)), width))
+    if (!alike(read, highest, share * fmax(1.0, fabs(highest.value)), width)) {
         return false;
+    }
     read = moving_between(x0, &from->extremes.lowest, x1, &from[1].extremes.lowest, x);
     return dry ? read.value <= 0.0
                : alike(read, lowest, share * fmax(1.0, fabs(lowest.value)), width);
@@ -271,8 +284,9 @@ static bool agrees(const struct er_response *response, const struct er_sample *f
 static enum er_status walk_near(const struct er_response *response, double inlet_pressure,
                                 struct er_range bounds, struct er_sample *sample)
 {
-    if (response->open_end)
+    if (response->open_end) {
         return walk_opened(&response->run, inlet_pressure, sample);
+    }
     struct er_run_state guess = er_response_guess(response, inlet_pressure);
     struct er_run_extremes extremes;
     struct er_run_state state = er_run_walk_extremes(&response->run, guess.far_pressure, &extremes);
@@ -280,8 +294,9 @@ static enum er_status walk_near(const struct er_response *response, double inlet
         state = guess;
         enum er_status status =
             er_run_solve(&response->run, inlet_pressure, STUDY_TOLERANCE, &state);
-        if (status != ER_OK)
+        if (status != ER_OK) {
             return status;
+        }
         extremes = er_run_extremes_of(&response->run, &state);
     }
     *sample = sample_of(&response->run, &state);
@@ -298,14 +313,16 @@ static enum er_status study_between(struct er_response *response, const struct e
     const struct er_range bounds = {middle - 0.25 * width, middle + 0.25 * width};
     struct er_sample sample;
     enum er_status status = walk_near(response, middle, bounds, &sample);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status;
+    }
     const bool known = agrees(response, from, &sample);
     /* Where the dry rows' stretch ends in a wet one, the corner is yet to be found. */
     sample.known_after = known && !(is_dry(&sample) && !is_dry(&from[1]));
     struct er_sample *kept = insert(response, &sample);
-    if (!kept)
+    if (!kept) {
         return ER_NO_MEMORY;
+    }
     kept[-1].known_after = known;
     return ER_OK;
 }
@@ -319,8 +336,9 @@ static enum er_status study_beyond(struct er_response *response, double inlet_pr
                                     above ? ER_ENDLESS : inlet_pressure};
     struct er_sample sample;
     enum er_status status = walk_near(response, beyond, bounds, &sample);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status;
+    }
     return insert(response, &sample) ? ER_OK : ER_NO_MEMORY;
 }
 
@@ -331,33 +349,38 @@ static enum er_status study_first(struct er_response *response)
     struct er_run_state state = er_response_guess(response, first->inlet_pressure);
     enum er_status status =
         er_run_solve(&response->run, first->inlet_pressure, STUDY_TOLERANCE, &state);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         first->extremes = er_run_extremes_of(&response->run, &state);
+    }
     return status;
 }
 
 enum er_status er_response_study(struct er_response *response, double inlet_pressure, bool *learnt)
 {
     double wet = inlet_pressure - response->dry_pressure;
-    if (!(wet > 0.0))
+    if (!(wet > 0.0)) {
         return ER_OK;
+    }
     enum er_status status = ER_OK;
     for (int walk = 0; status == ER_OK && walk < STUDY_WALKS_MAX; walk++) {
         size_t below = samples_below(response, inlet_pressure);
         bool between = below > 0 && below < response->count;
         struct er_sample *from = &response->samples[below > 0 ? below - 1 : 0];
-        if (between && from->known_after)
+        if (between && from->known_after) {
             return ER_OK;
+        }
         *learnt = true;
         if (between && from[1].inlet_pressure - from->inlet_pressure <= NARROW * fmax(1.0, wet)) {
             from->known_after = true; /* a corner; there is nothing between any more */
             return ER_OK;
         }
-        if (response->count == 1 && !response->open_end && !(from->extremes.highest.value > 0.0))
+        if (response->count == 1 && !response->open_end && !(from->extremes.highest.value > 0.0)) {
             status = study_first(response);
-        if (status == ER_OK)
+        }
+        if (status == ER_OK) {
             status = between ? study_between(response, from)
                              : study_beyond(response, inlet_pressure, below > 0);
+        }
     }
     return status == ER_OK ? ER_NOT_CLOSED : status;
 }

@@ -9,8 +9,9 @@
 
 static bool same_run(const struct er_run *a, const struct er_run *b)
 {
-    if (a->tape != b->tape || a->emitters != b->emitters || a->ground.count != b->ground.count)
+    if (a->tape != b->tape || a->emitters != b->emitters || a->ground.count != b->ground.count) {
         return false;
+    }
     return a->ground.count
                ? a->ground.points == b->ground.points
                : !(a->ground.slope < b->ground.slope) && !(a->ground.slope > b->ground.slope);
@@ -19,8 +20,9 @@ static bool same_run(const struct er_run *a, const struct er_run *b)
 static size_t hash_run(const struct er_run *run)
 {
     uint64_t slope = 0;
-    if (run->ground.count == 0)
+    if (run->ground.count == 0) {
         memcpy(&slope, &run->ground.slope, sizeof slope);
+    }
     uint64_t mixed = (uintptr_t)run->tape ^ (uintptr_t)run->ground.points * 31u;
     mixed = (mixed ^ slope ^ run->emitters * 0x9E3779B97F4A7C15u) * 0xBF58476D1CE4E5B9u;
     return (size_t)(mixed ^ mixed >> 29);
@@ -39,8 +41,9 @@ static size_t find_slot(const struct er_response_pool *pool, const struct er_run
 {
     size_t slot = hash_run(run) % pool->table_size;
     while (pool->table[slot] != 0 &&
-           !answers(&pool->responses[pool->table[slot] - 1], run, open_end))
+           !answers(&pool->responses[pool->table[slot] - 1], run, open_end)) {
         slot = (slot + 1) % pool->table_size;
+    }
     return slot;
 }
 
@@ -60,16 +63,18 @@ static enum er_status grow(struct er_response_pool *pool)
     pool->table_size = 2 * capacity + 1;
     pool->responses = responses;
     pool->capacity = capacity;
-    for (size_t r = 0; r < pool->count; r++)
+    for (size_t r = 0; r < pool->count; r++) {
         pool->table[find_slot(pool, &responses[r].run, responses[r].open_end)] = r + 1;
+    }
     return ER_OK;
 }
 
 enum er_status er_response_pool_find(struct er_response_pool *pool, const struct er_run *run,
                                      bool open_end, size_t *place)
 {
-    if (pool->count == pool->capacity && grow(pool) != ER_OK)
+    if (pool->count == pool->capacity && grow(pool) != ER_OK) {
         return ER_NO_MEMORY;
+    }
     size_t slot = find_slot(pool, run, open_end);
     if (pool->table[slot] == 0) {
         struct er_response *response = &pool->responses[pool->count];
@@ -92,8 +97,9 @@ enum er_status er_response_pool_find(struct er_response_pool *pool, const struct
 
 void er_response_pool_release(struct er_response_pool *pool)
 {
-    for (size_t r = 0; r < pool->count; r++)
+    for (size_t r = 0; r < pool->count; r++) {
         er_response_release(&pool->responses[r]);
+    }
     free(pool->responses);
     free(pool->table);
     memset(pool, 0, sizeof *pool);

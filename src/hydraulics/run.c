@@ -102,8 +102,9 @@ static struct ascent ascent_from(const struct er_run *run, size_t emitter)
 /* How far emitter `next`'s neighbour downstream lies above it. */
 static inline double rise_from(struct ascent *ascent, const struct er_run *run, size_t next)
 {
-    if (ascent->even)
+    if (ascent->even) {
         return ascent->even_rise;
+    }
     double below = ascent->here;
     ascent->here = emitter_elevation(run, next);
     return below - ascent->here;
@@ -117,18 +118,22 @@ static inline void walk_to_inlet(const struct walker *walker, size_t last, doubl
     const struct er_run *run = walker->run;
     const struct er_run_restart *next = walker->restarts;
     const struct er_run_restart *end = next;
-    if (walker->restart_count > 0)
+    if (walker->restart_count > 0) {
         end += walker->restart_count;
+    }
     struct ascent ascent = ascent_from(run, last);
     for (size_t emitter = last;; emitter--) {
         double pressure = walk->pressure;
         double flow = pass_emitter(walker, walk);
-        if (next != end && emitter == next->emitter)
+        if (next != end && emitter == next->emitter) {
             flow = restart(next++, walk, flow);
-        if (visit)
+        }
+        if (visit) {
             visit(context, emitter, pressure, flow);
-        if (emitter == 0)
+        }
+        if (emitter == 0) {
             break;
+        }
         pass_pipe(walk, walker->step, rise_from(&ascent, run, emitter - 1));
         if (!(walk->pressure < ceiling)) {
             walk->pressure = ER_ENDLESS;
@@ -142,10 +147,12 @@ static inline void walk_to_inlet(const struct walker *walker, size_t last, doubl
 static double lowest_elevation(const struct er_run *run, size_t from)
 {
     double lowest = emitter_elevation(run, run->emitters - 1);
-    if (run->ground.count == 0)
+    if (run->ground.count == 0) {
         return fmin(lowest, emitter_elevation(run, from));
-    for (size_t emitter = from; emitter + 1 < run->emitters; emitter++)
+    }
+    for (size_t emitter = from; emitter + 1 < run->emitters; emitter++) {
         lowest = fmin(lowest, emitter_elevation(run, emitter));
+    }
     return lowest;
 }
 
@@ -163,8 +170,9 @@ static double dry_emitter_pressure(const struct er_run *run, const struct er_run
 double er_run_far_end_pressure(const struct er_run *run, const struct er_run_state *state)
 {
     size_t end = run->emitters - 1;
-    if (state->last_wet == end)
+    if (state->last_wet == end) {
         return state->far_pressure;
+    }
     return dry_emitter_pressure(run, state, end);
 }
 
@@ -230,8 +238,9 @@ static struct er_run_state standing_state(const struct er_run *run, double inlet
 static size_t last_below(const struct er_run *run, double level)
 {
     size_t emitter = run->emitters - 1;
-    while (emitter > 0 && !(emitter_elevation(run, emitter) < level))
+    while (emitter > 0 && !(emitter_elevation(run, emitter) < level)) {
         emitter--;
+    }
     return emitter;
 }
 
@@ -243,10 +252,11 @@ static size_t last_reached(const struct walker *walker, size_t too_far, double i
     while (too_far - reached > 1) {
         size_t middle = reached + (too_far - reached) / 2;
         if (walk_state(walker, middle, NO_PRESSURE, CEILING_OF_SEARCH).inlet_pressure <=
-            inlet_pressure)
+            inlet_pressure) {
             reached = middle;
-        else
+        } else {
             too_far = middle;
+        }
     }
     return reached;
 }
@@ -353,10 +363,12 @@ static enum er_status solve_by_restarts(struct search *search, const struct er_c
                                      .guess = 0.5,
                                      .tolerance = wanted->tolerance};
         double share;
-        if (er_close(&closure, &share, NULL) == ER_OK)
+        if (er_close(&closure, &share, NULL) == ER_OK) {
             return ER_OK;
-        if (next->emitter == 0)
+        }
+        if (next->emitter == 0) {
             return ER_NOT_CLOSED;
+        }
         bool above = state->inlet_pressure > wanted->wanted;
         last = next->emitter;
         low = high = (struct walk){0};
@@ -434,10 +446,12 @@ enum er_status er_run_solve(const struct er_run *run, double inlet_pressure, dou
     enum er_status status = er_close(&closure, &far_pressure, NULL);
     closure.low = 0.0;
     closure.high = inlet_pressure - dry_pressure;
-    if (status == ER_NOT_CLOSED)
+    if (status == ER_NOT_CLOSED) {
         status = close_on_last_wet(&search, &closure, &far_pressure);
-    if (status == ER_NOT_CLOSED)
+    }
+    if (status == ER_NOT_CLOSED) {
         status = close_between_neighbours(&search, &closure, far_pressure);
+    }
     *state = search.state;
     return status;
 }
@@ -449,8 +463,9 @@ static void visit_all(const struct er_run *run, const struct er_run_state *state
     struct walker walker = walker_make(run);
     walker.restart_count = state->restart_count;
     walker.restarts = state->restarts;
-    for (size_t emitter = run->emitters - 1; emitter > state->last_wet; emitter--)
+    for (size_t emitter = run->emitters - 1; emitter > state->last_wet; emitter--) {
         visit(context, emitter, dry_emitter_pressure(run, state, emitter), 0.0);
+    }
     *walk = (struct walk){.pressure = state->far_pressure, .pressure_slope = 1.0};
     walk_to_inlet(&walker, state->last_wet, ER_ENDLESS, walk, visit, context);
 }
@@ -473,10 +488,12 @@ static void compare_emitter(void *context, size_t emitter, double pressure, doub
     struct er_moving here = {pressure, search->walk.pressure_slope};
     (void)emitter;
     (void)flow;
-    if (!(pressure >= search->found.lowest.value))
+    if (!(pressure >= search->found.lowest.value)) {
         search->found.lowest = here;
-    if (!(pressure <= search->found.highest.value))
+    }
+    if (!(pressure <= search->found.highest.value)) {
         search->found.highest = here;
+    }
 }
 
 /* The extremes along a walk from `state`'s far pressure; *walk stands at the inlet then. */
@@ -572,8 +589,9 @@ enum er_status er_run_flush(const struct er_run *run, double inlet_pressure, dou
                                  .high = most * (1.0 + 1e-9),
                                  .guess = *end_flow > 0.0 ? *end_flow : 0.5 * most,
                                  .tolerance = FLUSH_TOLERANCE * fmax(1.0, fabs(inlet_pressure))};
-    if (er_close(&closure, end_flow, NULL) == ER_OK)
+    if (er_close(&closure, end_flow, NULL) == ER_OK) {
         return ER_OK;
+    }
     /* The inlet's pressure may jump, where an emitter passes zero: between nothing and next to
      * nothing, or between neighbouring numbers, and the flow is known to its last digit all the
      * same. */
@@ -590,11 +608,13 @@ enum er_status er_run_solve_open(const struct er_run *run, double inlet_pressure
     double end_flow = 0.0;
     double tolerance = FLUSH_TOLERANCE * fmax(1.0, fabs(inlet_pressure));
     enum er_status status = er_run_flush(run, inlet_pressure, &end_flow);
-    if (status != ER_OK || !(end_flow > 0.0))
+    if (status != ER_OK || !(end_flow > 0.0)) {
         return status != ER_OK ? status : er_run_solve(run, inlet_pressure, FLUSH_TOLERANCE, state);
+    }
     *state = er_run_walk_open(run, end_flow);
-    if (fabs(state->inlet_pressure - inlet_pressure) <= tolerance)
+    if (fabs(state->inlet_pressure - inlet_pressure) <= tolerance) {
         return ER_OK;
+    }
     bool above = state->inlet_pressure > inlet_pressure;
     struct walker walker = walker_make(run);
     struct search search = {.walker = &walker, .ceiling = ER_ENDLESS, .state = *state};

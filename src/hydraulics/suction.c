@@ -21,11 +21,13 @@ double er_practical_suction_lift(double altitude)
                                      {7920.0, 15.0}, {10560.0, 14.0}};
     size_t last = sizeof rows / sizeof rows[0] - 1;
     double feet = altitude / ER_FOOT;
-    if (feet <= rows[0][0])
+    if (feet <= rows[0][0]) {
         return rows[0][1] * ER_FOOT;
+    }
     for (size_t row = 1; row <= last; row++) {
-        if (feet > rows[row][0])
+        if (feet > rows[row][0]) {
             continue;
+        }
         double share = (feet - rows[row - 1][0]) / (rows[row][0] - rows[row - 1][0]);
         return (rows[row - 1][1] + share * (rows[row][1] - rows[row - 1][1])) * ER_FOOT;
     }

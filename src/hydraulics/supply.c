@@ -22,14 +22,16 @@ static double curve_head(const struct er_source *source, double flow, double *sl
     size_t count = source->curve_count;
     *slope = 0.0;
     if (flow < points[0].at) {
-        if (er_source_first_flow(source) > 0.0)
+        if (er_source_first_flow(source) > 0.0) {
             return points[0].value;
+        }
         *slope = (points[0].value - source->shutoff) / points[0].at;
         return source->shutoff + *slope * flow;
     }
     size_t end = 1;
-    while (end + 1 < count && points[end].at < flow)
+    while (end + 1 < count && points[end].at < flow) {
         end++;
+    }
     const struct er_point *from = &points[end - 1];
     const struct er_point *to = &points[end];
     *slope = (to->value - from->value) / (to->at - from->at);
@@ -47,8 +49,9 @@ static double test_head(const struct er_source *source, double flow, double *slo
 double er_suction_friction(const struct er_suction *suction, double flow, double *slope)
 {
     *slope = 0.0;
-    if (!suction->given || !suction->pipe || !(flow > 0.0))
+    if (!suction->given || !suction->pipe || !(flow > 0.0)) {
         return 0.0;
+    }
     double friction =
         er_friction_head(flow, suction->length, suction->pipe->c, suction->pipe->inside_diameter);
     *slope = ER_FRICTION_EXPONENT * friction / flow;

@@ -13,8 +13,9 @@ struct way {
 
 static void hold(struct way *way, double holds)
 {
-    if (er_given(holds) && way->pressure > holds)
+    if (er_given(holds) && way->pressure > holds) {
         *way = (struct way){.pressure = holds};
+    }
 }
 
 static void pass_part(struct way *way, const struct er_part *part, double flow, bool dirty)
@@ -27,8 +28,9 @@ static void pass_part(struct way *way, const struct er_part *part, double flow, 
 
 static void pass_pipe(struct way *way, const struct er_pipe *pipe, double length, double flow)
 {
-    if (!(length > 0.0) || !(flow > 0.0))
+    if (!(length > 0.0) || !(flow > 0.0)) {
         return;
+    }
     double loss = er_friction_head(flow, length, pipe->c, pipe->inside_diameter);
     way->pressure -= loss;
     way->slope -= ER_FRICTION_EXPONENT * loss / flow;
@@ -51,12 +53,14 @@ static void update_headworks(struct er_network *network)
 static void update_sections(struct er_network *network)
 {
     const struct er_field *field = network->field;
-    for (size_t s = 0; s < field->section_count; s++)
+    for (size_t s = 0; s < field->section_count; s++) {
         network->sections[s].flow = 0.0;
+    }
     for (size_t z = 0; z < network->zone_count; z++) {
         const struct er_zone_network *zone = &network->zones[z];
-        for (size_t s = zone->zone->on; s != ER_HEADWORKS; s = field->mainline[s].from)
+        for (size_t s = zone->zone->on; s != ER_HEADWORKS; s = field->mainline[s].from) {
             network->sections[s].flow += zone->flow;
+        }
     }
     for (size_t s = 0; s < field->section_count; s++) {
         const struct er_section *section = &field->mainline[s];
@@ -81,11 +85,13 @@ static void update_way(const struct er_network *network, struct er_zone_network 
                                       : network->sections[plan->on].end_pressure};
     at->join_pressure = way.pressure;
     at->valve_inlet = way.pressure;
-    if (plan->valve)
+    if (plan->valve) {
         pass_part(&way, plan->valve, zone->flow, network->dirty);
+    }
     at->regulator_inlet = way.pressure;
-    if (plan->regulator && !plan->regulator_at_header)
+    if (plan->regulator && !plan->regulator_at_header) {
         pass_part(&way, plan->regulator, zone->flow, network->dirty);
+    }
     at->lead_start = way.pressure;
     pass_pipe(&way, plan->header.pieces[0].pipe, plan->header.lead, zone->flow);
     way.pressure -= plan->rise;
@@ -102,12 +108,14 @@ static void update_way(const struct er_network *network, struct er_zone_network 
 void er_supply_update(struct er_network *network)
 {
     network->flow = 0.0;
-    for (size_t z = 0; z < network->zone_count; z++)
+    for (size_t z = 0; z < network->zone_count; z++) {
         network->flow += network->zones[z].flow;
+    }
     update_headworks(network);
     update_sections(network);
-    for (size_t z = 0; z < network->zone_count; z++)
+    for (size_t z = 0; z < network->zone_count; z++) {
         update_way(network, &network->zones[z]);
+    }
 }
 
 /* Two zones share the sections upstream of where their ways part. Since a section comes after
@@ -118,14 +126,16 @@ double er_supply_slope(const struct er_network *network, size_t a, size_t b)
     size_t above = network->zones[a].zone->on;
     size_t other = network->zones[b].zone->on;
     while (above != other) {
-        if (other == ER_HEADWORKS || (above != ER_HEADWORKS && above > other))
+        if (other == ER_HEADWORKS || (above != ER_HEADWORKS && above > other)) {
             above = mainline[above].from;
-        else
+        } else {
             other = mainline[other].from;
+        }
     }
     double shared = network->headworks_slope;
-    for (size_t s = above; s != ER_HEADWORKS; s = mainline[s].from)
+    for (size_t s = above; s != ER_HEADWORKS; s = mainline[s].from) {
         shared += network->sections[s].slope;
+    }
     const struct er_way *way = &network->zones[a].way;
     return way->pass * shared + (a == b ? way->slope : 0.0);
 }

@@ -21,21 +21,24 @@ static void pass_emitter(void *context, size_t emitter, double pressure, double 
     (void)pressure;
     walk->flow += flow;
     walk->travel.dry += !(flow > 0.0);
-    if (!(walk->flow > 0.0))
+    if (!(walk->flow > 0.0)) {
         return; /* nothing moves so far out */
+    }
     double length = emitter > 0 ? tape->emitter_spacing : walk->run->first_reach;
     double time = er_pipe_area(tape->inside_diameter) * length / walk->flow;
     walk->travel.last += time;
-    if (emitter == 0)
+    if (emitter == 0) {
         walk->travel.first = time;
+    }
 }
 
 struct er_run_travel er_run_travel_time(const struct er_run *run, const struct er_run_state *state)
 {
     struct run_walk walk = {.run = run, .travel = {.first = ER_ENDLESS}};
     er_run_visit(run, state, pass_emitter, &walk);
-    if (!(walk.flow > 0.0))
+    if (!(walk.flow > 0.0)) {
         walk.travel.last = ER_ENDLESS;
+    }
     return walk.travel;
 }
 
@@ -55,8 +58,9 @@ static double mainline_time(const struct er_network *network, const struct er_zo
 {
     const struct er_section *sections = network->field->mainline;
     double time = 0.0;
-    for (size_t s = zone->on; s != ER_HEADWORKS; s = sections[s].from)
+    for (size_t s = zone->on; s != ER_HEADWORKS; s = sections[s].from) {
         time += pipe_volume(sections[s].pipe, sections[s].length) / network->sections[s].flow;
+    }
     return time;
 }
 
@@ -83,8 +87,9 @@ static void take_row(const struct er_network *network, const struct er_outlet *o
     }
     double here = travel->mainline + header;
     travel->earliest = fmin(travel->earliest, here + tape.first);
-    if (here + tape.last <= travel->latest)
+    if (here + tape.last <= travel->latest) {
         return;
+    }
     travel->latest = here + tape.last;
     travel->header = header;
     travel->tape = tape.last;
@@ -103,10 +108,12 @@ static void walk_arm(const struct er_network *network, const struct er_zone_netw
         er_header_pieces(&zone->zone->header, from, node->distance, add_volume, &reach);
         from = node->distance;
         travel->volume += reach.volume;
-        if (reach.volume > 0.0)
+        if (reach.volume > 0.0) {
             time += node->reach_flow > 0.0 ? reach.volume / node->reach_flow : ER_ENDLESS;
-        for (size_t o = 0; o < node->outlet_count; o++)
+        }
+        for (size_t o = 0; o < node->outlet_count; o++) {
             take_row(network, &zone->outlets[node->first_outlet + o], time, travel);
+        }
     }
 }
 
@@ -117,23 +124,27 @@ void er_travel_measure(const struct er_network *network, const struct er_zone_ne
     double lead = pipe_volume(header->pieces[0].pipe, header->lead);
     bool flows = zone->flow > 0.0;
     *travel = (struct er_travel){.earliest = ER_ENDLESS, .latest = -1.0, .volume = lead};
-    for (size_t g = 0; g < zone->zone->group_count; g++)
+    for (size_t g = 0; g < zone->zone->group_count; g++) {
         travel->volume += tapes_volume(&zone->zone->groups[g]);
+    }
     travel->mainline = flows ? mainline_time(network, zone->zone) : ER_ENDLESS;
     double lead_time = flows ? lead / zone->flow : ER_ENDLESS;
     walk_arm(network, zone, &zone->arms[0], lead_time, travel);
     walk_arm(network, zone, &zone->arms[1], lead_time, travel);
-    if (travel->latest < 0.0)
+    if (travel->latest < 0.0) {
         travel->earliest = travel->latest = travel->mainline = travel->header = travel->tape =
             ER_NONE;
+    }
 }
 
 double er_mainline_volume(const struct er_network *network)
 {
     const struct er_section *sections = network->field->mainline;
     double volume = 0.0;
-    for (size_t s = 0; s < network->field->section_count; s++)
-        if (network->sections[s].flow > 0.0)
+    for (size_t s = 0; s < network->field->section_count; s++) {
+        if (network->sections[s].flow > 0.0) {
             volume += pipe_volume(sections[s].pipe, sections[s].length);
+        }
+    }
     return volume;
 }

@@ -45,8 +45,9 @@ static void take_figures(struct er_judged_design *judged, const struct er_result
         design->uniformity = fmin(design->uniformity, uniformity);
         design->lowest_pressure = fmin(design->lowest_pressure, zone->emitter_pressure.min);
     }
-    for (size_t s = 0; s < field->set_count; s++)
+    for (size_t s = 0; s < field->set_count; s++) {
         design->largest_flow = fmax(design->largest_flow, result->sets[s].flow);
+    }
     design->fails = design->cautions = 0;
     for (size_t f = 0; f < result->finding_count; f++) {
         enum er_finding_code code = result->findings[f].code;
@@ -66,8 +67,9 @@ enum er_status er_design_buy(const struct er_choose_ask *ask, const struct er_re
 {
     const struct er_materials_request request = {ask->waste, ask->list};
     struct er_materials materials;
-    if (result->field->prices == NULL)
+    if (result->field->prices == NULL) {
         return ER_OK;
+    }
     enum er_status status = er_materials_count(result, &request, &materials);
     if (status == ER_OK) {
         judged->design.bought = materials.cost;
@@ -138,15 +140,19 @@ static enum er_status part_beds(struct er_parting *parting)
 {
     const struct er_choose_ask *ask = parting->ask;
     enum er_status status = ER_OK;
-    for (size_t d = 0; d < ask->division_count; d++)
+    for (size_t d = 0; d < ask->division_count; d++) {
         parting->room = ask->divisions[d] > parting->room ? ask->divisions[d] : parting->room;
+    }
     parting->pieces =
         calloc(ask->tape_count * ask->division_count * parting->room + 1, sizeof *parting->pieces);
-    if (!parting->pieces)
+    if (!parting->pieces) {
         return ER_NO_MEMORY;
-    for (size_t t = 0; status == ER_OK && t < ask->tape_count; t++)
-        for (size_t d = 0; status == ER_OK && d < ask->division_count; d++)
+    }
+    for (size_t t = 0; status == ER_OK && t < ask->tape_count; t++) {
+        for (size_t d = 0; status == ER_OK && d < ask->division_count; d++) {
             status = er_design_part(ask, t, d, pieces_for(parting, t, d));
+        }
+    }
     return status;
 }
 
@@ -154,8 +160,9 @@ static void *begin_thread(void *shared)
 {
     (void)shared;
     struct er_screen *screen = calloc(1, sizeof *screen);
-    if (screen)
+    if (screen) {
         screen->all_cautions = true;
+    }
     return screen;
 }
 
@@ -175,11 +182,13 @@ static bool fits(const struct er_field *field, const struct er_tape *tape)
             double first = er_bed_length(group, 0, false);
             double last = er_bed_length(group, group->count - 1, false);
             double shortest = fmin(first, last);
-            if (group->both_sides)
+            if (group->both_sides) {
                 shortest = fmin(shortest, fmin(er_bed_length(group, 0, true),
                                                er_bed_length(group, group->count - 1, true)));
-            if (er_tape_emitters(tape, shortest) == 0)
+            }
+            if (er_tape_emitters(tape, shortest) == 0) {
                 return false;
+            }
         }
     }
     return true;
@@ -198,8 +207,9 @@ static enum er_status judge_one(void *shared, void *own, size_t task)
     }
     enum er_status status = er_design_lay_out(
         ask, &judged->design, er_parting_of(&judging->parting, &judged->design), &designed);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = er_judge_design(own, &designed.field, judged);
+    }
     er_designed_release(&designed);
     return status;
 }
@@ -231,12 +241,14 @@ static void count_designs(const struct er_judged_design *designs, struct er_choi
         const struct er_judged_design *judged = &designs[d];
         choice->unsolved += judged->state == ER_DESIGN_UNSOLVED;
         choice->unfit += judged->state == ER_DESIGN_UNFIT;
-        if (judged->state != ER_DESIGN_JUDGED)
+        if (judged->state != ER_DESIGN_JUDGED) {
             continue;
+        }
         choice->held += judged->design.fails == 0;
         choice->placeholders = choice->placeholders || judged->placeholders;
-        for (size_t code = 0; code < ER_FINDING_COUNT; code++)
+        for (size_t code = 0; code < ER_FINDING_COUNT; code++) {
             choice->failed_by[code] += (judged->design.fails >> code) & 1;
+        }
     }
 }
 
@@ -247,8 +259,9 @@ static enum er_status judge_own(const struct er_choose_ask *ask, struct er_choic
     struct er_result result;
     struct er_judged_design own = {0};
     enum er_status status = er_check(ask->field, ask->field->system, &result, failure);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status;
+    }
     take_figures(&own, &result);
     take_cost(&own, ask->field);
     status = er_design_buy(ask, &result, &own);
@@ -265,12 +278,15 @@ static enum er_status choose(const struct er_choose_ask *ask, struct er_choice *
     struct judging judging = {.parting = {.ask = ask},
                               .designs = calloc(choice->total + 1, sizeof *judging.designs)};
     enum er_status status = judging.designs ? ER_OK : ER_NO_MEMORY;
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = judge_own(ask, choice, failure);
-    if (status == ER_OK)
+    }
+    if (status == ER_OK) {
         status = part_beds(&judging.parting);
-    if (status == ER_OK)
+    }
+    if (status == ER_OK) {
         status = judge_all(&judging, choice);
+    }
     if (status == ER_OK) {
         count_designs(judging.designs, choice);
         status = er_rank_designs(&judging.parting, judging.designs, choice);

@@ -27,8 +27,9 @@ double er_water_power(double flow, double head)
 double er_rounded_up(enum er_quantity quantity, enum er_system system, double value)
 {
     double told = er_from_si(quantity, system, value);
-    if (!(told > 0.0))
+    if (!(told > 0.0)) {
         return value;
+    }
     /* Steps to the unit are whole numbers, so that 41.5 is told as 41.5. */
     double steps = pow(10.0, fmax(1.0, 2.0 - floor(log10(told))));
     return er_to_si(quantity, system, ceil(told * steps * (1.0 - DIGITS)) / steps);
@@ -63,15 +64,17 @@ static enum er_status find_duties(struct finding *finding, size_t set)
     finding->dirty = false;
     enum er_status status =
         er_demand_search_open(&search, demand->field, plan, demand->request.inlet_pressure);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = er_demand_search_run(&search, false, take_obstacle, finding, &at->clean);
+    }
     at->dirty = at->clean;
     if (status == ER_OK && gets_dirty && er_given(at->clean.pressure)) {
         finding->dirty = true;
         status = er_demand_search_run(&search, true, take_obstacle, finding, &at->dirty);
     }
-    if (status == ER_NOT_CLOSED)
+    if (status == ER_NOT_CLOSED) {
         fail_at(finding, &search.network, set);
+    }
     at->reachable = er_given(at->dirty.pressure);
     demand->reachable = demand->reachable && at->reachable;
     demand->gets_dirty = demand->gets_dirty || gets_dirty;
@@ -107,16 +110,20 @@ static void find_governing(struct er_demand *demand)
 {
     const struct er_set_demand *sets = demand->sets;
     for (size_t s = 1; s < demand->field->set_count; s++) {
-        if (is_more(sets[s].dirty.pressure, sets[demand->pressure_set].dirty.pressure))
+        if (is_more(sets[s].dirty.pressure, sets[demand->pressure_set].dirty.pressure)) {
             demand->pressure_set = s;
-        if (is_more(sets[s].dirty.flow, sets[demand->flow_set].dirty.flow))
+        }
+        if (is_more(sets[s].dirty.flow, sets[demand->flow_set].dirty.flow)) {
             demand->flow_set = s;
-        if (is_more(sets[s].brake_power, sets[demand->power_set].brake_power))
+        }
+        if (is_more(sets[s].brake_power, sets[demand->power_set].brake_power)) {
             demand->power_set = s;
+        }
     }
-    if (demand->field->source.suction.given)
+    if (demand->field->source.suction.given) {
         er_figure_suction(&demand->field->source.suction, sets[demand->flow_set].dirty.flow,
                           &demand->suction);
+    }
 }
 
 /* The most that any set of the proposed field draws, its filters clean. */
@@ -128,10 +135,12 @@ static enum er_status find_largest_flow(struct finding *finding, double *largest
     for (size_t s = 0; status == ER_OK && s < field->set_count; s++) {
         struct er_network network;
         status = er_network_open(field, &field->sets[s], NULL, &network);
-        if (status == ER_OK)
+        if (status == ER_OK) {
             status = er_network_solve(&network, false);
-        if (status == ER_NOT_CLOSED)
+        }
+        if (status == ER_NOT_CLOSED) {
             fail_at(finding, &network, s);
+        }
         *largest = fmax(*largest, network.flow);
         er_network_release(&network);
     }
@@ -144,8 +153,9 @@ static enum er_status propose(struct finding *finding)
     const struct er_field *field = demand->field;
     double pressure = demand->sets[demand->pressure_set].dirty.pressure;
     struct er_field *proposed = er_arena_array(&demand->arena, 1, sizeof *proposed);
-    if (!proposed)
+    if (!proposed) {
         return ER_NO_MEMORY;
+    }
     *proposed = *field;
     proposed->arena = (struct er_arena){NULL};
     proposed->source =
@@ -158,8 +168,9 @@ static enum er_status propose(struct finding *finding)
     demand->proposed = proposed;
     double largest;
     enum er_status status = find_largest_flow(finding, &largest);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status;
+    }
     proposed->source.flow_limit = er_rounded_up(ER_FLOW, field->system, largest);
     return er_check(proposed, demand->speaks, &demand->checked, finding->failure);
 }
@@ -173,16 +184,19 @@ static enum er_status find_demand(struct finding *finding)
     size_t room = er_place_count(field) + field->set_count * field->headworks_count;
     finding->obstacles = er_arena_array(&demand->arena, room, sizeof *finding->obstacles);
     demand->obstacles = finding->obstacles;
-    if (!demand->sets || !finding->obstacles)
+    if (!demand->sets || !finding->obstacles) {
         return ER_NO_MEMORY;
+    }
     for (size_t s = 0; s < field->set_count; s++) {
         enum er_status status = find_duties(finding, s);
-        if (status != ER_OK)
+        if (status != ER_OK) {
             return status;
+        }
         figure_set(demand, &demand->sets[s]);
     }
-    if (!demand->reachable)
+    if (!demand->reachable) {
         return ER_OK;
+    }
     find_governing(demand);
     return propose(finding);
 }
@@ -199,8 +213,9 @@ enum er_status er_demand_find(const struct er_field *field, const struct er_dema
     demand->reachable = true;
     struct finding finding = {.demand = demand, .failure = failure};
     enum er_status status = find_demand(&finding);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         er_demand_release(demand);
+    }
     return status;
 }
 

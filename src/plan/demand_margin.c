@@ -5,8 +5,9 @@
 
 double er_demand_wanted(const struct er_tape *tape, double inlet_pressure)
 {
-    if (er_given(inlet_pressure))
+    if (er_given(inlet_pressure)) {
         return inlet_pressure;
+    }
     return er_given(tape->at_pressure) ? tape->at_pressure : tape->holds_from;
 }
 
@@ -25,8 +26,9 @@ size_t er_place_index(const struct er_field *field, const struct er_demand_place
                                     [ER_DEMAND_VALVE] = 1,
                                     [ER_DEMAND_REGULATOR] = 2,
                                     [ER_DEMAND_CONNECTOR] = 3};
-    if (place->kind == ER_DEMAND_HEADWORKS)
+    if (place->kind == ER_DEMAND_HEADWORKS) {
         return place->part;
+    }
     return field->headworks_count + KINDS_OF_A_ZONE * place->zone + within[place->kind];
 }
 
@@ -80,8 +82,9 @@ static struct stand connector(const struct er_node *node, const struct er_outlet
 static struct er_margin regulator_margin(const struct er_network *network, struct stand stand)
 {
     struct er_margin margin = {.surplus = ER_ENDLESS, .place = stand.place};
-    if (!stand.part || !er_given(stand.part->holds))
+    if (!stand.part || !er_given(stand.part->holds)) {
         return margin;
+    }
     double slope;
     margin.pressure = stand.inlet - er_part_loss(stand.part, stand.flow, network->dirty, &slope);
     margin.wanted = stand.part->holds;
@@ -100,8 +103,9 @@ struct least {
 static void take(struct least *least, struct er_margin margin)
 {
     if (margin.surplus < least->margin.surplus &&
-        !least->left_out[er_place_index(least->network->field, &margin.place)])
+        !least->left_out[er_place_index(least->network->field, &margin.place)]) {
         least->margin = margin;
+    }
 }
 
 static void take_outlet(struct least *least, size_t zone, const struct er_node *node,
@@ -124,9 +128,10 @@ static void take_outlets(struct least *least, const struct er_zone_network *zone
         const struct er_arm *arm = &zone->arms[side];
         for (size_t n = 0; n < arm->node_count; n++) {
             const struct er_node *node = &arm->nodes[n];
-            for (size_t o = 0; o < node->outlet_count; o++)
+            for (size_t o = 0; o < node->outlet_count; o++) {
                 take_outlet(least, zone_index(least->network, zone), node,
                             &zone->outlets[node->first_outlet + o]);
+            }
         }
     }
 }
@@ -135,8 +140,9 @@ struct er_margin er_margin_least(const struct er_network *network, double inlet_
                                  const bool *left_out)
 {
     struct least least = {network, inlet_pressure, left_out, {.surplus = ER_ENDLESS}};
-    for (size_t p = 0; p < network->field->headworks_count; p++)
+    for (size_t p = 0; p < network->field->headworks_count; p++) {
         take(&least, regulator_margin(network, headworks_part(network, p)));
+    }
     for (size_t z = 0; z < network->zone_count; z++) {
         const struct er_zone_network *zone = &network->zones[z];
         size_t index = zone_index(network, zone);
@@ -163,8 +169,9 @@ static void pass(struct holder *holder, struct stand stand)
         holder->arrived || (stand.place.kind == end->kind &&
                             (end->kind != ER_DEMAND_HEADWORKS || stand.place.part == end->part));
     struct er_margin margin = regulator_margin(holder->network, stand);
-    if (holder->arrived || !(margin.surplus > 0.0) || isinf(margin.surplus))
+    if (holder->arrived || !(margin.surplus > 0.0) || isinf(margin.surplus)) {
         return;
+    }
     holder->place = stand.place;
     holder->holds = margin.wanted;
 }
@@ -173,16 +180,19 @@ struct er_demand_place er_margin_holder(const struct er_network *network,
                                         const struct er_margin *margin, double *holds)
 {
     struct holder holder = {.network = network, .before = margin, .holds = ER_NONE};
-    for (size_t p = 0; p < network->field->headworks_count; p++)
+    for (size_t p = 0; p < network->field->headworks_count; p++) {
         pass(&holder, headworks_part(network, p));
+    }
     for (size_t z = 0; z < network->zone_count && !holder.arrived; z++) {
         const struct er_zone_network *zone = &network->zones[z];
-        if (zone_index(network, zone) != margin->place.zone)
+        if (zone_index(network, zone) != margin->place.zone) {
             continue;
+        }
         pass(&holder, zone_valve(zone, margin->place.zone));
         pass(&holder, zone_regulator(zone, margin->place.zone));
-        if (margin->place.kind == ER_DEMAND_INLET)
+        if (margin->place.kind == ER_DEMAND_INLET) {
             pass(&holder, connector(margin->node, margin->outlet, margin->place.zone));
+        }
     }
     *holds = holder.holds;
     return holder.place;

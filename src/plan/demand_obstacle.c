@@ -8,8 +8,9 @@
 static size_t zone_in_network(const struct er_network *network, size_t zone)
 {
     size_t z = 0;
-    while ((size_t)(network->zones[z].zone - network->field->zones) != zone)
+    while ((size_t)(network->zones[z].zone - network->field->zones) != zone) {
         z++;
+    }
     return z;
 }
 
@@ -17,15 +18,18 @@ static size_t zone_in_network(const struct er_network *network, size_t zone)
 static double height_of(const struct er_field *field, const struct er_demand_place *place,
                         const struct er_node *node)
 {
-    if (place->kind == ER_DEMAND_HEADWORKS)
+    if (place->kind == ER_DEMAND_HEADWORKS) {
         return 0.0;
+    }
     const struct er_zone *zone = &field->zones[place->zone];
     double height = 0.0;
-    for (size_t s = zone->on; s != ER_HEADWORKS; s = field->mainline[s].from)
+    for (size_t s = zone->on; s != ER_HEADWORKS; s = field->mainline[s].from) {
         height += field->mainline[s].rise;
+    }
     bool at_header = place->kind == ER_DEMAND_INLET || place->kind == ER_DEMAND_CONNECTOR;
-    if (at_header || (place->kind == ER_DEMAND_REGULATOR && zone->regulator_at_header))
+    if (at_header || (place->kind == ER_DEMAND_REGULATOR && zone->regulator_at_header)) {
         height += zone->rise;
+    }
     return at_header ? height + node->rise : height;
 }
 
@@ -50,10 +54,12 @@ static enum er_status free_headworks(struct freed *freed, size_t part)
 {
     struct er_field *field = &freed->field;
     struct er_part *parts = er_arena_array(&freed->arena, field->headworks_count, sizeof *parts);
-    if (!parts)
+    if (!parts) {
         return ER_NO_MEMORY;
-    for (size_t p = 0; p < field->headworks_count; p++)
+    }
+    for (size_t p = 0; p < field->headworks_count; p++) {
         parts[p] = field->headworks[p];
+    }
     parts[part].holds = ER_NONE;
     field->headworks = parts;
     return ER_OK;
@@ -63,10 +69,12 @@ static enum er_status free_zone(struct freed *freed, const struct er_demand_plac
 {
     struct er_field *field = &freed->field;
     struct er_zone *zones = er_arena_array(&freed->arena, field->zone_count, sizeof *zones);
-    if (!zones)
+    if (!zones) {
         return ER_NO_MEMORY;
-    for (size_t z = 0; z < field->zone_count; z++)
+    }
+    for (size_t z = 0; z < field->zone_count; z++) {
         zones[z] = field->zones[z];
+    }
     struct er_zone *zone = &zones[holder->zone];
     const struct er_part **part = holder->kind == ER_DEMAND_VALVE ? &zone->valve : &zone->regulator;
     *part = free_part(freed, *part);
@@ -78,15 +86,17 @@ static enum er_status free_zone(struct freed *freed, const struct er_demand_plac
 static double pressure_behind(const struct er_network *network,
                               const struct er_demand_place *holder)
 {
-    if (holder->kind == ER_DEMAND_HEADWORKS)
+    if (holder->kind == ER_DEMAND_HEADWORKS) {
         return holder->part + 1 < network->field->headworks_count
                    ? network->part_inlets[holder->part + 1]
                    : network->headworks_pressure;
+    }
     size_t z = zone_in_network(network, holder->zone);
     const struct er_way *way = &network->zones[z].way;
     const struct er_zone *zone = network->zones[z].zone;
-    if (holder->kind == ER_DEMAND_VALVE)
+    if (holder->kind == ER_DEMAND_VALVE) {
         return zone->regulator_at_header ? way->lead_start : way->regulator_inlet;
+    }
     return zone->regulator_at_header ? way->left : way->lead_start;
 }
 
@@ -100,20 +110,24 @@ static enum er_status find_needed_hold(const struct er_demand_search *search,
     size_t *zones = er_arena_array(&freed.arena, network->zone_count, sizeof *zones);
     struct er_set set = {.zone_count = network->zone_count, .zones = zones};
     enum er_status status = zones ? ER_OK : ER_NO_MEMORY;
-    for (size_t z = 0; zones && z < set.zone_count; z++)
+    for (size_t z = 0; zones && z < set.zone_count; z++) {
         zones[z] = (size_t)(network->zones[z].zone - network->field->zones);
-    if (status == ER_OK)
+    }
+    if (status == ER_OK) {
         status = obstacle->by.kind == ER_DEMAND_HEADWORKS
                      ? free_headworks(&freed, obstacle->by.part)
                      : free_zone(&freed, &obstacle->by);
+    }
     if (status == ER_OK) {
         struct er_demand_search without;
         status = er_demand_search_open(&without, &freed.field, &set, search->inlet_pressure);
         bool found = false;
-        if (status == ER_OK)
+        if (status == ER_OK) {
             status = er_demand_search_place(&without, network->dirty, &obstacle->at, &found);
-        if (found)
+        }
+        if (found) {
             obstacle->needed_hold = pressure_behind(&without.network, &obstacle->by);
+        }
         er_demand_search_close(&without);
     }
     er_arena_release(&freed.arena);
@@ -130,8 +144,9 @@ enum er_status er_obstacle_describe(const struct er_demand_search *search,
                                      .friction = ER_NONE,
                                      .needed_hold = ER_NONE};
     obstacle->by = er_margin_holder(&search->network, margin, &obstacle->holds);
-    if (obstacle->by.kind == ER_DEMAND_NOWHERE)
+    if (obstacle->by.kind == ER_DEMAND_NOWHERE) {
         return ER_OK;
+    }
     obstacle->rise = height_of(&search->field, &obstacle->at, margin->node) -
                      height_of(&search->field, &obstacle->by, margin->node);
     obstacle->friction = obstacle->holds - obstacle->rise - obstacle->pressure;

@@ -29,8 +29,9 @@ enum er_status er_demand_search_open(struct er_demand_search *search, const stru
     search->set = set;
     search->inlet_pressure = inlet_pressure;
     enum er_status status = er_network_open(&search->field, set, NULL, &search->network);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status;
+    }
     search->left_out =
         er_arena_array(&search->arena, er_place_count(field), sizeof *search->left_out);
     return search->left_out ? ER_OK : ER_NO_MEMORY;
@@ -64,10 +65,12 @@ static enum er_status solve_at(struct er_demand_search *search, double pressure)
 {
     search->field.source.pressure = pressure;
     search->status = er_network_solve(&search->network, search->network.dirty);
-    if (search->status == ER_NOT_CLOSED)
+    if (search->status == ER_NOT_CLOSED) {
         search->status = solve_afresh(search);
-    if (search->status == ER_OK)
+    }
+    if (search->status == ER_OK) {
         measure(search);
+    }
     return search->status;
 }
 
@@ -81,8 +84,9 @@ static enum er_status leave_out(struct er_demand_search *search, bool all, er_de
            (all ||
             er_margin_holder(&search->network, &search->least, &holds).kind != ER_DEMAND_NOWHERE)) {
         enum er_status status = tell(context, search, &search->least);
-        if (status != ER_OK)
+        if (status != ER_OK) {
             return status;
+        }
         search->left_out[er_place_index(&search->field, &search->least.place)] = true;
         *any = true;
         measure(search);
@@ -105,14 +109,16 @@ static enum er_status climb(struct er_demand_search *search, er_demand_blocked *
     *bracket = (struct bracket){.low_surplus = -1.0};
     for (;;) {
         enum er_status status = solve_at(search, pressure);
-        if (status == ER_OK)
+        if (status == ER_OK) {
             status =
                 leave_out(search, pressure >= ER_DEMAND_MOST, tell, context, &bracket->left_out);
+        }
         bracket->high = pressure;
         bracket->high_surplus = search->least.surplus;
         bool trickles = status == ER_NOT_CLOSED && pressure < ER_DEMAND_MOST;
-        if (!trickles && (status != ER_OK || bracket->high_surplus >= 0.0))
+        if (!trickles && (status != ER_OK || bracket->high_surplus >= 0.0)) {
             return status;
+        }
         if (!trickles) {
             bracket->low = pressure;
             bracket->low_surplus = bracket->high_surplus;
@@ -142,8 +148,9 @@ static enum er_status descend(struct er_demand_search *search, struct bracket *b
 static double surplus_at(void *context, double pressure, double *slope)
 {
     struct er_demand_search *search = context;
-    if (search->status != ER_OK || solve_at(search, pressure) != ER_OK)
+    if (search->status != ER_OK || solve_at(search, pressure) != ER_OK) {
         return ER_NONE; /* the search ends without another solution */
+    }
     double surplus = search->least.surplus;
     *slope = (surplus - search->last_surplus) / (pressure - search->last_pressure);
     search->last_pressure = pressure;
@@ -166,8 +173,9 @@ static enum er_status close_on(struct er_demand_search *search, const struct bra
     double pressure;
     double residual;
     enum er_status status = er_close(&closure, &pressure, &residual);
-    if (search->status != ER_OK)
+    if (search->status != ER_OK) {
         return search->status;
+    }
     return status == ER_OK || fabs(residual) <= ROUNDED * scale ? ER_OK : ER_NOT_CLOSED;
 }
 
@@ -178,10 +186,12 @@ static enum er_status run(struct er_demand_search *search, bool dirty, er_demand
     search->network.dirty = dirty;
     struct bracket bracket;
     enum er_status status = climb(search, blocked, context, &bracket);
-    if (status != ER_OK || bracket.left_out)
+    if (status != ER_OK || bracket.left_out) {
         return status;
-    if (below_zero && !(bracket.high > 0.0))
+    }
+    if (below_zero && !(bracket.high > 0.0)) {
         status = descend(search, &bracket);
+    }
     if (status == ER_OK && bracket.high > bracket.low) {
         status = close_on(search, &bracket);
         duty->set_by = search->least.place;
@@ -212,8 +222,9 @@ enum er_status er_demand_search_place(struct er_demand_search *search, bool dirt
 {
     struct er_duty duty;
     size_t only = er_place_index(&search->field, place);
-    for (size_t other = 0; other < er_place_count(&search->field); other++)
+    for (size_t other = 0; other < er_place_count(&search->field); other++) {
         search->left_out[other] = other != only;
+    }
     enum er_status status = run(search, dirty, tell_nobody, NULL, true, &duty);
     *found = status == ER_OK && er_given(duty.pressure);
     return status;

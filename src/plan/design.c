@@ -11,20 +11,23 @@
 
 bool er_choose_tries_tape(const struct er_field *field, const struct er_tape *tape)
 {
-    for (size_t z = 0; z < field->zone_count; z++)
+    for (size_t z = 0; z < field->zone_count; z++) {
         for (size_t g = 0; g < field->zones[z].group_count; g++) {
             double used = field->zones[z].groups[g].tape->emitter_spacing;
-            if (fabs(tape->emitter_spacing - used) < used * SAME_SPACING)
+            if (fabs(tape->emitter_spacing - used) < used * SAME_SPACING) {
                 return true;
+            }
         }
+    }
     return false;
 }
 
 size_t er_choose_tries_zones(const struct er_field *field)
 {
     size_t beds = 0;
-    for (size_t z = 0; z < field->zone_count; z++)
+    for (size_t z = 0; z < field->zone_count; z++) {
         beds += er_zone_beds(&field->zones[z]);
+    }
     return field->zone_count + MORE_ZONES < beds ? field->zone_count + MORE_ZONES : beds;
 }
 
@@ -32,11 +35,13 @@ static enum er_status change_groups(struct er_field *field, struct er_zone *zone
                                     const struct er_tape *tape)
 {
     struct er_bed_group *groups = er_arena_array(&field->arena, zone->group_count, sizeof *groups);
-    if (!groups)
+    if (!groups) {
         return ER_NO_MEMORY;
+    }
     memcpy(groups, zone->groups, zone->group_count * sizeof *groups);
-    for (size_t g = 0; g < zone->group_count; g++)
+    for (size_t g = 0; g < zone->group_count; g++) {
         groups[g].tape = tape;
+    }
     zone->groups = groups;
     return ER_OK;
 }
@@ -50,8 +55,9 @@ static enum er_status change_field(const struct er_choose_ask *ask, const struct
     changed->arena = (struct er_arena){0};
     struct er_zone *zones = er_arena_array(&changed->arena, field->zone_count, sizeof *zones);
     struct er_header_piece *piece = er_arena_array(&changed->arena, 1, sizeof *piece);
-    if (!zones || !piece)
+    if (!zones || !piece) {
         return ER_NO_MEMORY;
+    }
     *piece = (struct er_header_piece){.pipe = ask->pipes[design->pipe], .length = ER_ENDLESS};
     memcpy(zones, field->zones, field->zone_count * sizeof *zones);
     changed->zones = zones;
@@ -72,11 +78,13 @@ enum er_status er_design_lay_out(const struct er_choose_ask *ask, const struct e
                                           .whole_zones = true};
     memset(designed, 0, sizeof *designed);
     enum er_status status = change_field(ask, design, &designed->changed);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status;
+    }
     designed->origins = er_arena_array(&designed->changed.arena, zones, sizeof(size_t));
-    if (!designed->origins)
+    if (!designed->origins) {
         return ER_NO_MEMORY;
+    }
     return er_field_divide(&designed->changed, pieces, zones, &layout, &designed->field,
                            designed->origins);
 }
@@ -87,8 +95,9 @@ enum er_status er_design_part(const struct er_choose_ask *ask, size_t tape, size
     const struct er_design design = {.tape = tape};
     struct er_field changed;
     enum er_status status = change_field(ask, &design, &changed);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = er_field_part_evenly(&changed, ask->divisions[division], pieces);
+    }
     er_field_release(&changed);
     return status;
 }
@@ -99,10 +108,12 @@ enum er_status er_design_make(const struct er_choose_ask *ask, const struct er_d
     struct er_piece *pieces = malloc(ask->divisions[design->division] * sizeof *pieces);
     memset(designed, 0, sizeof *designed);
     enum er_status status = pieces ? ER_OK : ER_NO_MEMORY;
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = er_design_part(ask, design->tape, design->division, pieces);
-    if (status == ER_OK)
+    }
+    if (status == ER_OK) {
         status = er_design_lay_out(ask, design, pieces, designed);
+    }
     free(pieces);
     return status;
 }

@@ -46,10 +46,12 @@ static enum er_status solve_set(struct finding *finding, size_t set)
     struct er_network network;
     enum er_status status =
         er_network_open(injection->field, &injection->field->sets[set], NULL, &network);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = er_network_solve(&network, false);
-    if (status == ER_OK)
+    }
+    if (status == ER_OK) {
         take_network(injection, &network, set);
+    }
     if (status == ER_NOT_CLOSED) {
         *finding->failure = network.failure;
         snprintf(finding->failure->what, sizeof finding->failure->what, "set %zu", set + 1);
@@ -65,8 +67,9 @@ static double common_run(const struct er_injection *injection, const struct er_s
     for (size_t z = 0; z < set->zone_count; z++) {
         const struct er_zone_result *zone = &injection->checked.zones[set->zones[z]];
         double one = zone->run_time / (double)(zone->pulses > 0 ? zone->pulses : 1);
-        if (!er_given(one))
+        if (!er_given(one)) {
             return ER_NONE;
+        }
         run = fmin(run, one);
     }
     return run;
@@ -77,8 +80,9 @@ static bool wants_concentration(const struct er_field *field, const struct er_se
 {
     for (size_t z = 0; z < set->zone_count; z++) {
         const struct er_dose *dose = &field->zones[set->zones[z]].dose;
-        if (dose->kind != ER_DOSE_CONCENTRATION && dose->amount > 0.0)
+        if (dose->kind != ER_DOSE_CONCENTRATION && dose->amount > 0.0) {
             return false;
+        }
     }
     return true;
 }
@@ -92,10 +96,11 @@ static void find_times(struct er_injection *injection, size_t s)
     at->run = common_run(injection, &field->sets[s]);
     at->flush = whole_minutes_up(at->travel);
     at->time = whole_minutes_up(ER_INJECT_TRAVELS * at->travel);
-    if (er_given(field->inject->time))
+    if (er_given(field->inject->time)) {
         at->time = field->inject->time;
-    else if (wants_concentration(field, &field->sets[s]))
+    } else if (wants_concentration(field, &field->sets[s])) {
         at->time = fmax(at->time, whole_minutes_down(at->run - at->fill - at->flush));
+    }
     at->needed = at->fill + at->time + at->flush;
 }
 
@@ -135,8 +140,9 @@ static void find_doses(struct er_injection *injection, size_t s)
         zone->given = part * at->nutrient;
         zone->product = part * at->product;
     }
-    if (at->nutrient > 0.0)
+    if (at->nutrient > 0.0) {
         at->stock = er_stock_make(inject, at->product, at->time, at->flow);
+    }
 }
 
 /* A set in which nothing is injected has no times: it is not told of. */
@@ -151,15 +157,17 @@ static enum er_status work_out_set(struct finding *finding, size_t s)
     struct er_set_injection *at = &injection->sets[s];
     enum er_status status = solve_set(finding, s);
     at->stock = (struct er_stock){ER_NONE, ER_NONE, ER_NONE, ER_NONE};
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status;
+    }
     if (er_given(at->travel)) {
         find_times(injection, s);
         find_schedule(at);
         find_doses(injection, s);
     }
-    if (!(at->nutrient > 0.0))
+    if (!(at->nutrient > 0.0)) {
         forget_times(at);
+    }
     return ER_OK;
 }
 
@@ -169,8 +177,9 @@ bool er_inject_fails(enum er_inject_code code) { return code <= ER_INJECT_TOO_MU
 
 static void add(struct er_injection *injection, bool found, enum er_inject_code code, size_t index)
 {
-    if (!found)
+    if (!found) {
         return;
+    }
     injection->findings[injection->finding_count++] = (struct er_inject_finding){code, index};
     injection->fails = injection->fails || er_inject_fails(code);
 }
@@ -179,8 +188,9 @@ static void add(struct er_injection *injection, bool found, enum er_inject_code 
 static bool is_wanted(const struct er_field *field, const struct er_set *set)
 {
     bool wanted = false;
-    for (size_t z = 0; z < set->zone_count; z++)
+    for (size_t z = 0; z < set->zone_count; z++) {
         wanted = wanted || field->zones[set->zones[z]].dose.amount > 0.0;
+    }
     return wanted;
 }
 
@@ -207,8 +217,9 @@ static bool set_has(const struct er_injection *injection, size_t s, enum er_inje
 static bool zone_has(const struct er_injection *injection, size_t z, enum er_inject_code code)
 {
     const struct er_zone_injection *at = &injection->zones[z];
-    if (code == ER_INJECT_UNEVEN)
+    if (code == ER_INJECT_UNEVEN) {
         return fabs(at->given - at->wanted) > ER_INJECT_SAME * at->wanted;
+    }
     return at->travel.dry_rows > 0.0 && injection->sets[at->set].nutrient > 0.0;
 }
 
@@ -216,14 +227,17 @@ static bool zone_has(const struct er_injection *injection, size_t z, enum er_inj
 static bool is_filter(const struct er_part *part)
 {
     static const char word[] = "filter";
-    if (part->dirty_loss > 0.0)
+    if (part->dirty_loss > 0.0) {
         return true;
+    }
     for (const char *at = part->name; at != NULL && *at != '\0'; at++) {
         size_t same = 0;
-        while (same < sizeof word - 1 && er_lower(at[same]) == word[same])
+        while (same < sizeof word - 1 && er_lower(at[same]) == word[same]) {
             same++;
-        if (same == sizeof word - 1)
+        }
+        if (same == sizeof word - 1) {
             return true;
+        }
     }
     return false;
 }
@@ -244,17 +258,22 @@ static enum er_status list_findings(struct er_injection *injection)
     const struct er_field *field = injection->field;
     size_t room = 5 * field->set_count + 2 * field->zone_count + 2;
     injection->findings = er_arena_array(&injection->arena, room, sizeof *injection->findings);
-    if (!injection->findings)
+    if (!injection->findings) {
         return ER_NO_MEMORY;
+    }
     add(injection, injection->checked.verdict == ER_FAILS, ER_INJECT_PLAN_FAILS, 0);
-    for (enum er_inject_code code = ER_INJECT_NOWHERE; code <= ER_INJECT_HURRIED; code++)
-        for (size_t s = 0; s < field->set_count; s++)
+    for (enum er_inject_code code = ER_INJECT_NOWHERE; code <= ER_INJECT_HURRIED; code++) {
+        for (size_t s = 0; s < field->set_count; s++) {
             add(injection, set_has(injection, s, code), code, s);
-    for (size_t z = 0; z < field->zone_count; z++)
+        }
+    }
+    for (size_t z = 0; z < field->zone_count; z++) {
         add(injection, zone_has(injection, z, ER_INJECT_UNEVEN), ER_INJECT_UNEVEN, z);
+    }
     find_filter(injection);
-    for (size_t z = 0; z < field->zone_count; z++)
+    for (size_t z = 0; z < field->zone_count; z++) {
         add(injection, zone_has(injection, z, ER_INJECT_DRY), ER_INJECT_DRY, z);
+    }
     return ER_OK;
 }
 
@@ -267,12 +286,14 @@ static enum er_status work_out(struct finding *finding, enum er_system speaks)
     struct er_arena *arena = &injection->arena;
     injection->sets = er_arena_array(arena, field->set_count, sizeof *injection->sets);
     injection->zones = er_arena_array(arena, field->zone_count, sizeof *injection->zones);
-    if (!injection->sets || !injection->zones)
+    if (!injection->sets || !injection->zones) {
         return ER_NO_MEMORY;
+    }
     injection->share = er_nutrient_share(&field->inject->product, field->inject->nutrient);
     enum er_status status = er_check(field, speaks, &injection->checked, finding->failure);
-    for (size_t s = 0; status == ER_OK && s < field->set_count; s++)
+    for (size_t s = 0; status == ER_OK && s < field->set_count; s++) {
         status = work_out_set(finding, s);
+    }
     return status == ER_OK ? list_findings(injection) : status;
 }
 
@@ -284,8 +305,9 @@ enum er_status er_injection_find(const struct er_field *field, enum er_system sp
     injection->field = field;
     struct finding finding = {injection, failure};
     enum er_status status = work_out(&finding, speaks);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         er_injection_release(injection);
+    }
     return status;
 }
 

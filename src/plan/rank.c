@@ -17,8 +17,9 @@ struct ranked {
 /* Those without cautions, those with, and what er_check found to fail. */
 static int rank_class(const struct er_judged_design *judged)
 {
-    if (judged->state != ER_DESIGN_JUDGED || judged->design.fails != 0)
+    if (judged->state != ER_DESIGN_JUDGED || judged->design.fails != 0) {
         return 2;
+    }
     return judged->design.cautions != 0;
 }
 
@@ -26,12 +27,15 @@ static int by_rank(const void *a, const void *b)
 {
     const struct ranked *one = a, *two = b;
     const struct er_design *first = &one->judged->design, *second = &two->judged->design;
-    if (rank_class(one->judged) != rank_class(two->judged))
+    if (rank_class(one->judged) != rank_class(two->judged)) {
         return rank_class(one->judged) - rank_class(two->judged);
-    if (first->cost < second->cost || first->cost > second->cost)
+    }
+    if (first->cost < second->cost || first->cost > second->cost) {
         return first->cost < second->cost ? -1 : 1;
-    if (first->uniformity < second->uniformity || first->uniformity > second->uniformity)
+    }
+    if (first->uniformity < second->uniformity || first->uniformity > second->uniformity) {
         return first->uniformity > second->uniformity ? -1 : 1;
+    }
     return one->place < two->place ? -1 : one->place > two->place;
 }
 
@@ -40,9 +44,11 @@ static struct ranked *list_held(struct er_judged_design *designs, const struct e
 {
     struct ranked *list = malloc((choice->held + 1) * sizeof *list);
     *count = 0;
-    for (size_t d = 0; list && d < choice->total; d++)
-        if (designs[d].state == ER_DESIGN_JUDGED && designs[d].design.fails == 0)
+    for (size_t d = 0; list && d < choice->total; d++) {
+        if (designs[d].state == ER_DESIGN_JUDGED && designs[d].design.fails == 0) {
             list[(*count)++] = (struct ranked){&designs[d], d, false};
+        }
+    }
     return list;
 }
 
@@ -54,8 +60,9 @@ static size_t contenders(const struct ranked *list, size_t count)
         const struct er_design *before = &list[last - 1].judged->design;
         const struct er_design *next = &list[last].judged->design;
         if (rank_class(list[last].judged) != rank_class(list[last - 1].judged) ||
-            next->cost > before->cost || before->uniformity - next->uniformity > SAME_UNIFORMITY)
+            next->cost > before->cost || before->uniformity - next->uniformity > SAME_UNIFORMITY) {
             break;
+        }
     }
     return last;
 }
@@ -82,12 +89,14 @@ static enum er_status check_design(void *shared, void *own, size_t place)
     struct ranked *ranked = &checking->list[place];
     struct er_designed designed;
     (void)own;
-    if (ranked->checked)
+    if (ranked->checked) {
         return ER_OK;
+    }
     ranked->checked = true;
     enum er_status status = lay_out(checking->parting, &ranked->judged->design, &designed);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = er_judge_design(NULL, &designed.field, ranked->judged);
+    }
     er_designed_release(&designed);
     return status;
 }
@@ -101,10 +110,12 @@ static enum er_status rank_checked(const struct er_parting *parting, struct rank
     for (;;) {
         qsort(list, count, sizeof *list, by_rank);
         size_t done = 0, last = contenders(list, count);
-        while (done < last && list[done].checked)
+        while (done < last && list[done].checked) {
             done++;
-        if (done == last)
+        }
+        if (done == last) {
             return ER_OK;
+        }
         const struct er_crew crew = {.threads = parting->ask->threads,
                                      .tasks = last,
                                      .batch = 1,
@@ -113,8 +124,9 @@ static enum er_status rank_checked(const struct er_parting *parting, struct rank
                                      .end = end_thread,
                                      .work = check_design};
         enum er_status status = er_crew_run(&crew, &done);
-        if (status != ER_OK)
+        if (status != ER_OK) {
             return status;
+        }
     }
 }
 
@@ -129,8 +141,9 @@ static bool beats(const struct er_design *one, const struct er_design *other)
 static bool is_unbeaten(const struct ranked *list, size_t count, const struct er_design *design)
 {
     bool beaten = design->fails != 0;
-    for (size_t d = 0; !beaten && d < count; d++)
+    for (size_t d = 0; !beaten && d < count; d++) {
         beaten = rank_class(list[d].judged) < 2 && beats(&list[d].judged->design, design);
+    }
     return !beaten;
 }
 
@@ -141,8 +154,9 @@ static enum er_status buy_design(const struct er_parting *parting, struct er_jud
     struct er_result result;
     struct er_failure failure;
     enum er_status status = lay_out(parting, &judged->design, &designed);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = er_check(&designed.field, designed.field.system, &result, &failure);
+    }
     if (status == ER_OK) {
         status = er_design_buy(parting->ask, &result, judged);
         er_result_release(&result);
@@ -156,13 +170,15 @@ enum er_status er_rank_designs(const struct er_parting *parting, struct er_judge
 {
     size_t count;
     struct ranked *list = list_held(designs, choice, &count);
-    if (!list)
+    if (!list) {
         return ER_NO_MEMORY;
+    }
     enum er_status status = rank_checked(parting, list, count);
     for (size_t d = 0; status == ER_OK && d < count && d < ER_CHOICE_BEST; d++) {
         struct er_judged_design *judged = list[d].judged;
-        if (rank_class(judged) == 2)
+        if (rank_class(judged) == 2) {
             break;
+        }
         judged->design.unbeaten = is_unbeaten(list, count, &judged->design);
         status = buy_design(parting, judged);
         choice->placeholders = choice->placeholders || judged->placeholders;

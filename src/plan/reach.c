@@ -75,8 +75,9 @@ const char *er_reach_bound_name(enum er_reach_bound bound)
 static double fall_between(const struct search *search, size_t from, size_t to)
 {
     const double spacing = search->tape->emitter_spacing;
-    if (search->ground.count == 0)
+    if (search->ground.count == 0) {
         return -search->ground.slope * spacing * (double)(to - from);
+    }
     return er_ground_elevation(&search->ground, ((double)from - 0.5) * spacing) -
            er_ground_elevation(&search->ground, ((double)to - 0.5) * spacing);
 }
@@ -85,8 +86,9 @@ static double fall_between(const struct search *search, size_t from, size_t to)
 static double deepest_fall(const struct search *search, size_t from, size_t to)
 {
     double deepest = fmax(0.0, fall_between(search, from, to));
-    for (size_t k = from + 1; search->ground.count > 0 && k < to; k++)
+    for (size_t k = from + 1; search->ground.count > 0 && k < to; k++) {
         deepest = fmax(deepest, fall_between(search, from, k));
+    }
     return deepest;
 }
 
@@ -127,8 +129,9 @@ static enum er_status measure(const struct search *search, size_t emitters,
             shorter->end_pressure + fall_between(search, shorter->emitters, emitters);
     }
     enum er_status status = er_run_solve(&run, search->inlet_pressure, SOLVE_TOLERANCE, &state);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status;
+    }
     const struct er_range nothing = {ER_ENDLESS, -ER_ENDLESS};
     *row = (struct row){.emitters = emitters,
                         .flow = state.inlet_flow,
@@ -182,16 +185,21 @@ static enum er_reach_bound broken_limit(const struct search *search, const struc
     const struct er_tape *tape = search->tape;
     double less = 1.0 - tolerance;
     double more = 1.0 + tolerance;
-    if (!(figures->pressure.min > 0.0))
+    if (!(figures->pressure.min > 0.0)) {
         return ER_REACH_ROW_DRY;
-    if (figures->pressure.min < tape->min_pressure * less)
+    }
+    if (figures->pressure.min < tape->min_pressure * less) {
         return ER_REACH_PRESSURE_LOW;
-    if (figures->pressure.max > tape->max_pressure * more)
+    }
+    if (figures->pressure.max > tape->max_pressure * more) {
         return ER_REACH_PRESSURE_HIGH;
-    if (figures->emission_uniformity < search->limits->uniformity * less)
+    }
+    if (figures->emission_uniformity < search->limits->uniformity * less) {
         return ER_REACH_UNIFORMITY_LOW;
-    if (figures->flow_variation > search->limits->flow_variation * more)
+    }
+    if (figures->flow_variation > search->limits->flow_variation * more) {
         return ER_REACH_FLOW_UNEVEN;
+    }
     return ER_REACH_LONGEST;
 }
 
@@ -203,8 +211,9 @@ struct stride {
 
 static void stride_succeeded(struct stride *stride)
 {
-    if (stride->doubles)
+    if (stride->doubles) {
         stride->length *= 2;
+    }
     stride->doubles = true;
 }
 
@@ -223,12 +232,14 @@ static enum er_status go_on(const struct search *search, size_t most, struct row
     *bound = ER_REACH_LONGEST;
     while (row->emitters < most) {
         size_t ahead = most - row->emitters;
-        if (ahead > stride.length)
+        if (ahead > stride.length) {
             ahead = stride.length;
+        }
         struct row far;
         enum er_status status = measure(search, row->emitters + ahead, row, &far);
-        if (status != ER_OK && ahead == 1)
+        if (status != ER_OK && ahead == 1) {
             return status;
+        }
         enum er_reach_bound broken = ER_REACH_ROW_DRY;
         if (status == ER_OK) {
             struct figures figures =
@@ -290,15 +301,18 @@ enum er_status er_reach_find_on(const struct er_tape *tape, const struct er_grou
                                .flow_variation = ER_NONE};
     struct row row;
     enum er_status status = measure(&search, 1, NULL, &row);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status;
+    }
     struct figures figures = figures_of(&search, &row);
     reach->bound = broken_limit(&search, &figures, LIMIT_TOLERANCE);
-    if (reach->bound != ER_REACH_LONGEST)
+    if (reach->bound != ER_REACH_LONGEST) {
         return ER_OK;
+    }
     status = go_on(&search, er_tape_emitters(tape, limits->longest), &row, &reach->bound);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         describe(&search, &row, reach);
+    }
     return status;
 }
 
@@ -310,8 +324,9 @@ enum er_status er_reach_judge(const struct er_tape *tape, double slope, double i
         search_make(tape, (struct er_ground){.slope = slope}, inlet_pressure, limits);
     struct row row;
     enum er_status status = measure(&search, emitters, NULL, &row);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status;
+    }
     struct figures figures = figures_of(&search, &row);
     describe(&search, &row, reach);
     reach->bound = broken_limit(&search, &figures, LIMIT_TOLERANCE);

@@ -73,8 +73,9 @@ static void begin_zone(struct planning *planning, size_t z)
     of->last = of->first + er_season_days(of->season) - 1;
     growing->ground = er_zone_ground_measure(zone);
     const struct er_soil *soil = zone->water.soil;
-    if (soil != NULL && !of->mulch.sheds_rain)
+    if (soil != NULL && !of->mulch.sheds_rain) {
         of->holds = soil->available_water * zone->water.root_depth * zone->water.allowed_depletion;
+    }
     growing->rain.holds = of->holds;
     struct er_irrigation one = irrigate(planning, z, 1.0);
     of->efficiency = one.efficiency;
@@ -88,14 +89,16 @@ static enum er_status begin_zones(struct planning *planning)
     long last = LONG_MIN;
     plan->first = LONG_MAX;
     for (size_t z = 0; z < plan->field->zone_count; z++) {
-        if (plan->field->zones[z].water.season == NULL)
+        if (plan->field->zones[z].water.season == NULL) {
             return fail(planning, ER_SEASON_MISSING, z, ER_NO_DATE);
+        }
         begin_zone(planning, z);
         plan->first = plan->zones[z].first < plan->first ? plan->zones[z].first : plan->first;
         last = plan->zones[z].last > last ? plan->zones[z].last : last;
     }
-    if (last - plan->first >= ER_SEASON_LONGEST)
+    if (last - plan->first >= ER_SEASON_LONGEST) {
         return fail(planning, ER_SEASON_TOO_LONG, 0, plan->first);
+    }
     plan->day_count = (size_t)(last - plan->first) + 1;
     plan->week_count = (plan->day_count + WEEK - 1) / WEEK;
     return ER_OK;
@@ -108,8 +111,9 @@ static enum er_status refer_to_weather(struct planning *planning)
     size_t count = weather == NULL ? 0 : weather->record_count;
     struct er_reference *references =
         er_arena_array(&planning->plan->arena, count, sizeof *references);
-    for (size_t i = 0; references != NULL && i < count; i++)
+    for (size_t i = 0; references != NULL && i < count; i++) {
         references[i] = er_weather_reference(weather, &weather->records[i]);
+    }
     planning->references = references;
     return references == NULL ? ER_NO_MEMORY : ER_OK;
 }
@@ -134,14 +138,16 @@ static struct sky look_up(const struct planning *planning, const struct er_seaso
     const struct er_weather *weather = planning->plan->field->weather;
     const struct er_weather_record *record = er_weather_on(weather, date);
     struct sky sky = {.reference = {.eto = ER_NONE, .method = ER_ETO_MONTHLY}};
-    if (record != NULL)
+    if (record != NULL) {
         sky.reference = planning->references[record - weather->records];
-    else if (er_given(season->eto[0]))
+    } else if (er_given(season->eto[0])) {
         sky.reference.eto = er_monthly_mean(season->eto, date);
-    if (record != NULL && er_given(record->rain))
+    }
+    if (record != NULL && er_given(record->rain)) {
         sky.rain = record->rain / (double)record->days;
-    else if (er_given(season->rain[0]))
+    } else if (er_given(season->rain[0])) {
         sky.rain = er_monthly_share(season->rain, date);
+    }
     return sky;
 }
 
@@ -196,13 +202,16 @@ static enum er_status pass_day(struct planning *planning, size_t d)
     day->method = ER_ETO_METHODS;
     for (size_t z = 0; z < plan->field->zone_count; z++) {
         const struct er_season_zone *zone = &plan->zones[z];
-        if (day->date < zone->first || day->date > zone->last)
+        if (day->date < zone->first || day->date > zone->last) {
             continue;
+        }
         struct sky sky = look_up(planning, zone->season, day->date);
-        if (!er_given(sky.reference.eto))
+        if (!er_given(sky.reference.eto)) {
             return fail(planning, ER_SEASON_NO_ETO, z, day->date);
-        if (!told)
+        }
+        if (!told) {
             tell_of_sky(plan, day, &sky);
+        }
         told = true;
         pass_zone_day(planning, d, z, &sky);
     }
@@ -222,15 +231,17 @@ static void set_zone_week(struct planning *planning, size_t w, size_t z)
     week->pulses = 1;
     week->kc = week->days > 0 ? week->kc / days : ER_NONE;
     week->eto = week->days > 0 ? week->eto / days : ER_NONE;
-    if (!(week->net > 0.0))
+    if (!(week->net > 0.0)) {
         return;
+    }
     struct er_irrigation one = irrigate(planning, z, week->net / days);
     week->gross_depth = one.gross_depth;
     week->run_time = one.run_time;
     week->daily_run = one.run_time / plan->field->zones[z].water.every;
     week->pulses = one.pulses;
-    if (!er_given(one.run_time) && plan->waterless == SIZE_MAX)
+    if (!er_given(one.run_time) && plan->waterless == SIZE_MAX) {
         plan->waterless = z;
+    }
 }
 
 /* Whether a week's runs go into its days: in all, and each whole. */
@@ -240,8 +251,9 @@ static enum er_status judge_days(struct er_season_plan *plan, size_t w)
     struct er_week *week = &plan->weeks[w];
     struct er_run_days days;
     double *run_times = er_arena_array(&plan->arena, field->zone_count, sizeof *run_times);
-    if (!run_times)
+    if (!run_times) {
         return ER_NO_MEMORY;
+    }
     week->fits = !(week->daily_run > field->hours * (1.0 + SLACK));
     for (size_t z = 0; z < field->zone_count; z++) {
         double run_time = er_season_zone_week(plan, w, z)->run_time;
@@ -269,13 +281,15 @@ static enum er_status set_week(struct planning *planning, size_t w)
     }
     for (size_t s = 0; s < field->set_count; s++) {
         double longest = 0.0;
-        for (size_t i = 0; i < field->sets[s].zone_count; i++)
+        for (size_t i = 0; i < field->sets[s].zone_count; i++) {
             longest = fmax(longest, zone_week(planning, w, field->sets[s].zones[i])->daily_run);
+        }
         week->daily_run += longest;
     }
     enum er_status status = judge_days(plan, w);
-    if (week->daily_run > plan->weeks[plan->peak].daily_run)
+    if (week->daily_run > plan->weeks[plan->peak].daily_run) {
         plan->peak = w;
+    }
     return status;
 }
 
@@ -309,8 +323,9 @@ static void pass_storage(struct er_season_plan *plan)
     plan->has_storage = er_given(source->storage) || er_given(source->refill);
     bool known = plan->has_storage && plan->waterless == SIZE_MAX;
     plan->storage = er_storage_full(er_given(source->storage) ? source->storage : 0.0);
-    for (size_t d = 0; known && d < plan->day_count; d++)
+    for (size_t d = 0; known && d < plan->day_count; d++) {
         take_day_from_storage(plan, d, er_given(source->refill) ? source->refill * ER_DAY : 0.0);
+    }
     for (size_t w = 0; !known && w < plan->week_count; w++) {
         struct er_week *week = &plan->weeks[w];
         week->refill = week->spilled = week->missing = week->left = ER_NONE;
@@ -343,17 +358,22 @@ static enum er_status make(struct planning *planning)
     size_t zones = plan->field->zone_count;
     plan->zones = er_arena_array(&plan->arena, zones, sizeof *plan->zones);
     planning->growing = er_arena_array(&plan->arena, zones, sizeof *planning->growing);
-    if (plan->zones == NULL || planning->growing == NULL)
+    if (plan->zones == NULL || planning->growing == NULL) {
         return ER_NO_MEMORY;
+    }
     enum er_status status = begin_zones(planning);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = refer_to_weather(planning);
-    if (status == ER_OK)
+    }
+    if (status == ER_OK) {
         status = make_room(planning);
-    for (size_t d = 0; status == ER_OK && d < plan->day_count; d++)
+    }
+    for (size_t d = 0; status == ER_OK && d < plan->day_count; d++) {
         status = pass_day(planning, d);
-    for (size_t w = 0; status == ER_OK && w < plan->week_count; w++)
+    }
+    for (size_t w = 0; status == ER_OK && w < plan->week_count; w++) {
         status = set_week(planning, w);
+    }
     if (status == ER_OK) {
         pass_storage(plan);
         sum_up(plan);
@@ -371,8 +391,9 @@ enum er_status er_season_plan_make(const struct er_result *result, struct er_sea
                                     .lowest_on = ER_NO_DATE};
     struct planning planning = {.plan = plan, .fault = fault};
     enum er_status status = make(&planning);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         er_season_plan_release(plan);
+    }
     return status;
 }
 
@@ -390,13 +411,15 @@ enum er_status er_season_peak_field(struct er_season_plan *plan, struct er_field
 {
     const size_t count = plan->field->zone_count;
     struct er_zone *zones = er_arena_array(&plan->arena, count, sizeof *zones);
-    if (zones == NULL)
+    if (zones == NULL) {
         return ER_NO_MEMORY;
+    }
     for (size_t z = 0; z < count; z++) {
         const struct er_zone_week *week = er_season_zone_week(plan, plan->peak, z);
         zones[z] = plan->field->zones[z];
-        if (zones[z].water.need_kind != ER_NEED_NONE)
+        if (zones[z].water.need_kind != ER_NEED_NONE) {
             continue;
+        }
         zones[z].water.need_kind = ER_NEED_DEPTH;
         zones[z].water.need = week->net > 0.0 ? week->net / (double)week->days : 0.0;
     }

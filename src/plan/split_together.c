@@ -31,12 +31,14 @@ static enum er_status judge(struct er_splitter *splitter, struct er_split_pair *
         er_screen_check(&splitter->screen, &alone, alone.system, &result, &close_call);
     if (status == ER_NOT_CLOSED ||
         (status == ER_OK && (close_call || result.verdict != ER_FAILS))) {
-        if (status == ER_OK)
+        if (status == ER_OK) {
             er_result_release(&result);
+        }
         status = er_check(&alone, alone.system, &result, &failure);
     }
-    if (status != ER_OK)
+    if (status != ER_OK) {
         return status == ER_NOT_CLOSED ? ER_OK : status;
+    }
     pair->passes = result.verdict != ER_FAILS;
     pair->code = pair->passes ? ER_FINDING_COUNT : result.findings[0].code;
     pair->flow = result.sets[0].flow;
@@ -59,15 +61,18 @@ enum er_status er_splitter_find_pairs(struct er_splitter *splitter)
     split->pairs = pairs;
     split->pairs_tried = zones <= MOST_ZONES;
     split->nearest.flow = ER_NONE;
-    for (size_t a = 0; split->pairs_tried && a < zones; a++)
+    for (size_t a = 0; split->pairs_tried && a < zones; a++) {
         for (size_t b = a + 1; status == ER_OK && b < zones; b++) {
             struct er_split_pair pair = {.zones = {a, b}, .flow = ER_NONE};
             status = judge(splitter, &pair);
-            if (status == ER_OK && pair.passes)
+            if (status == ER_OK && pair.passes) {
                 pairs[split->pair_count++] = pair;
+            }
             pair.flow = split->result.zones[a].flow + split->result.zones[b].flow;
-            if (status == ER_OK && !pair.passes && !(pair.flow >= split->nearest.flow))
+            if (status == ER_OK && !pair.passes && !(pair.flow >= split->nearest.flow)) {
                 split->nearest = pair;
+            }
         }
+    }
     return status;
 }

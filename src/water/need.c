@@ -29,33 +29,38 @@ struct er_zone_ground er_zone_ground_measure(const struct er_zone *zone)
         double length = 0.0;
         for (size_t index = 0; index < group->count; index++) {
             length += er_bed_length(group, index, false);
-            if (group->both_sides)
+            if (group->both_sides) {
                 length += er_bed_length(group, index, true);
+            }
         }
         ground.bed_length += length;
         ground.area += length * group->spacing;
         ground.bed_area += length * group->bed_width;
-        if (water->soil)
+        if (water->soil) {
             ground.soil += length * er_wetted_section(er_wetted_width(water), water->root_depth,
                                                       group->tapes, group->bed_width);
+        }
     }
     return ground;
 }
 
 static double efficiency_of(const struct er_water *water, double emission_uniformity)
 {
-    if (er_given(water->efficiency))
+    if (er_given(water->efficiency)) {
         return water->efficiency;
-    if (!(emission_uniformity >= LEAST_EFFICIENCY)) /* NAN too */
+    }
+    if (!(emission_uniformity >= LEAST_EFFICIENCY)) { /* NAN too */
         return 0.0;
+    }
     return fmin(EFFICIENCY_MOST, emission_uniformity);
 }
 
 /* Runs that one irrigation of `volume` must be split into so that none passes `holding`. */
 static size_t pulses_for(double volume, double holding)
 {
-    if (!(volume > holding * (1.0 + 1e-9)))
+    if (!(volume > holding * (1.0 + 1e-9))) {
         return 1;
+    }
     return (size_t)fmin(PULSES_MOST, ceil(volume / holding * (1.0 - 1e-9)));
 }
 
@@ -65,13 +70,16 @@ struct er_irrigation er_irrigation_plan(const struct er_zone *zone,
 {
     const struct er_water *water = &zone->water;
     struct er_irrigation plan = {ER_NONE, ER_NONE, ER_NONE, ER_NONE, ER_NONE, ER_NONE, 1};
-    if (water->need_kind == ER_NEED_NONE)
+    if (water->need_kind == ER_NEED_NONE) {
         return plan;
+    }
     plan.efficiency = efficiency_of(water, emission_uniformity);
-    if (water->soil)
+    if (water->soil) {
         plan.holding = water->soil->available_water * water->allowed_depletion * ground->soil;
-    if (!(plan.efficiency > 0.0) || !(flow > 0.0))
+    }
+    if (!(plan.efficiency > 0.0) || !(flow > 0.0)) {
         return plan;
+    }
     double covered = water->area_is_bed ? ground->bed_area : ground->area;
     double net = water->need_kind == ER_NEED_PER_LENGTH ? water->need * ground->bed_length
                                                         : water->need * covered;
@@ -79,8 +87,9 @@ struct er_irrigation er_irrigation_plan(const struct er_zone *zone,
     plan.gross_depth = plan.volume / covered;
     plan.run_time = plan.volume / flow;
     plan.gross_per_length = plan.volume / ground->bed_length;
-    if (er_given(plan.holding))
+    if (er_given(plan.holding)) {
         plan.pulses = pulses_for(plan.volume, plan.holding);
+    }
     return plan;
 }
 
@@ -89,8 +98,9 @@ struct er_room er_room_for(double volume, double every, double run_time, double 
     double a_day = volume / every;
     double days = floor(fmin(every, holding / a_day * (1.0 + 1e-9)));
     struct er_room room = {.every = fmax(1.0, days), .runs = 1};
-    if (days < 1.0)
+    if (days < 1.0) {
         room.runs = pulses_for(a_day, holding);
+    }
     room.run_time = run_time / every * room.every / (double)room.runs;
     return room;
 }

@@ -24,19 +24,23 @@ static size_t window(const struct er_day_run *run) { return run->after - run->fi
 static int in_order(const void *a, const void *b)
 {
     const struct er_day_run *x = a, *y = b;
-    if (window(x) != window(y))
+    if (window(x) != window(y)) {
         return window(x) < window(y) ? -1 : 1;
-    if (x->run_time < y->run_time || x->run_time > y->run_time)
+    }
+    if (x->run_time < y->run_time || x->run_time > y->run_time) {
         return x->run_time > y->run_time ? -1 : 1;
-    if (x->set != y->set)
+    }
+    if (x->set != y->set) {
         return x->set < y->set ? -1 : 1;
+    }
     return (x->first > y->first) - (x->first < y->first);
 }
 
 static void empty_days(struct packing *packing, double hours)
 {
-    for (size_t d = 0; d < packing->days; d++)
+    for (size_t d = 0; d < packing->days; d++) {
         packing->left[d] = hours;
+    }
 }
 
 /* Each run on the first day with room, or on the one that it fills best. */
@@ -48,13 +52,16 @@ static bool fill_greedily(struct packing *packing, double hours, bool best)
         size_t chosen = run->after;
         for (size_t d = run->first; d < run->after; d++) {
             bool room = packing->left[d] >= run->run_time;
-            if (room && (chosen == run->after || packing->left[d] < packing->left[chosen]))
+            if (room && (chosen == run->after || packing->left[d] < packing->left[chosen])) {
                 chosen = d;
-            if (room && !best)
+            }
+            if (room && !best) {
                 break;
+            }
         }
-        if (chosen == run->after)
+        if (chosen == run->after) {
             return false;
+        }
         run->day = chosen;
         packing->left[chosen] -= run->run_time;
     }
@@ -71,13 +78,14 @@ static double least_days(const struct packing *packing, double hours, double sma
     double alone = 0.0, halves = 0.0, room = 0.0, between = 0.0;
     for (size_t r = 0; r < packing->count; r++) {
         double run = packing->runs[r].run_time;
-        if (run > hours - small)
+        if (run > hours - small) {
             alone += 1.0;
-        else if (run > 0.5 * hours) {
+        } else if (run > 0.5 * hours) {
             halves += 1.0;
             room += hours - run;
-        } else if (run >= small)
+        } else if (run >= small) {
             between += run;
+        }
     }
     return alone + halves + fmax(0.0, ceil((between - room) / hours - SLACK));
 }
@@ -86,19 +94,25 @@ static double least_days(const struct packing *packing, double hours, double sma
 static bool is_short(const struct packing *packing, double hours)
 {
     double days = (double)packing->days;
-    if (packing->rest[0] > days * hours * (1.0 + SLACK))
+    if (packing->rest[0] > days * hours * (1.0 + SLACK)) {
         return true;
-    for (size_t r = 0; r < packing->count; r++)
-        if (packing->runs[r].run_time > hours)
+    }
+    for (size_t r = 0; r < packing->count; r++) {
+        if (packing->runs[r].run_time > hours) {
             return true;
-    if (!packing->alike)
+        }
+    }
+    if (!packing->alike) {
         return false;
-    if (least_days(packing, hours, 0.0) > days)
+    }
+    if (least_days(packing, hours, 0.0) > days) {
         return true;
+    }
     for (size_t r = 0; r < packing->count; r++) {
         double run = packing->runs[r].run_time;
-        if (run <= 0.5 * hours && least_days(packing, hours, run) > days)
+        if (run <= 0.5 * hours && least_days(packing, hours, run) > days) {
             return true;
+        }
     }
     return false;
 }
@@ -118,32 +132,38 @@ static bool may_fit(const struct packing *packing, size_t r)
 /* Whether an earlier day of the window has as much room, so that the day is no other choice. */
 static bool tried_alike(const struct packing *packing, const struct er_day_run *run, size_t day)
 {
-    for (size_t d = run->first; packing->alike && d < day; d++)
-        if (packing->left[d] <= packing->left[day] && packing->left[d] >= packing->left[day])
+    for (size_t d = run->first; packing->alike && d < day; d++) {
+        if (packing->left[d] <= packing->left[day] && packing->left[d] >= packing->left[day]) {
             return true;
+        }
+    }
     return false;
 }
 
 /* All ways for the runs from `r` on; true with the first that does. */
 static bool try_all(struct packing *packing, size_t r)
 {
-    if (r == packing->count)
+    if (r == packing->count) {
         return true;
+    }
     struct er_day_run *run = &packing->runs[r];
-    if (!may_fit(packing, r))
+    if (!may_fit(packing, r)) {
         return false;
+    }
     /* Of runs that are equal none goes before an earlier one. */
     bool twin = packing->alike && r > 0 && !(run[-1].run_time > run->run_time);
     for (size_t d = twin ? run[-1].day : run->first; d < run->after && packing->nodes < MOST_NODES;
          d++) {
-        if (packing->left[d] < run->run_time || tried_alike(packing, run, d))
+        if (packing->left[d] < run->run_time || tried_alike(packing, run, d)) {
             continue;
+        }
         double before = packing->left[d];
         packing->nodes++;
         packing->left[d] -= run->run_time;
         run->day = d;
-        if (try_all(packing, r + 1))
+        if (try_all(packing, r + 1)) {
             return true;
+        }
         packing->left[d] = before;
     }
     return false;
@@ -151,15 +171,19 @@ static bool try_all(struct packing *packing, size_t r)
 
 static enum er_days_answer answer_of(struct packing *packing, double hours)
 {
-    if (is_short(packing, hours))
+    if (is_short(packing, hours)) {
         return ER_DAYS_SHORT;
-    if (fill_greedily(packing, hours, false) || fill_greedily(packing, hours, true))
+    }
+    if (fill_greedily(packing, hours, false) || fill_greedily(packing, hours, true)) {
         return ER_DAYS_FIT;
-    if (packing->count > DEEPEST)
+    }
+    if (packing->count > DEEPEST) {
         return ER_DAYS_UNKNOWN;
+    }
     empty_days(packing, hours);
-    if (try_all(packing, 0))
+    if (try_all(packing, 0)) {
         return ER_DAYS_FIT;
+    }
     return packing->nodes < MOST_NODES ? ER_DAYS_SHORT : ER_DAYS_UNKNOWN;
 }
 
@@ -169,10 +193,12 @@ enum er_status er_days_pack(struct er_arena *arena, struct er_day_run *runs, siz
     struct packing packing = {.runs = runs, .count = count, .days = days, .alike = true};
     packing.left = er_arena_array(arena, days, sizeof *packing.left);
     packing.rest = er_arena_array(arena, count + 1, sizeof *packing.rest);
-    if (!packing.left || !packing.rest)
+    if (!packing.left || !packing.rest) {
         return ER_NO_MEMORY;
-    if (count > 1)
+    }
+    if (count > 1) {
         qsort(runs, count, sizeof *runs, in_order);
+    }
     for (size_t r = count; r-- > 0;) {
         packing.rest[r] = packing.rest[r + 1] + runs[r].run_time;
         packing.alike = packing.alike && window(&runs[r]) == days;
@@ -197,10 +223,12 @@ static double common_interval(const struct er_field *field, const double *run_ti
     double every = ER_NONE;
     for (size_t z = 0; z < field->zone_count; z++) {
         double own = field->zones[z].water.every;
-        if (!(run_times[z] > 0.0))
+        if (!(run_times[z] > 0.0)) {
             continue;
-        if (er_given(every) && (own < every || own > every))
+        }
+        if (er_given(every) && (own < every || own > every)) {
             return ER_NONE;
+        }
         every = own;
     }
     return every;
@@ -211,11 +239,13 @@ static double cycle_of(const struct er_field *field, const double *run_times)
 {
     for (int cycle = 1; cycle < LONGEST_CYCLE; cycle++) {
         bool whole = true;
-        for (size_t z = 0; whole && z < field->zone_count; z++)
+        for (size_t z = 0; whole && z < field->zone_count; z++) {
             whole = !(run_times[z] > 0.0) || field->zones[z].water.every > LONGEST_CYCLE ||
                     goes_into(cycle, field->zones[z].water.every);
-        if (whole)
+        }
+        if (whole) {
             return cycle;
+        }
     }
     return LONGEST_CYCLE;
 }
@@ -225,9 +255,11 @@ static double interval_of(const struct er_field *field, const struct er_set *set
                           const double *run_times)
 {
     double least = ER_ENDLESS;
-    for (size_t i = 0; i < set->zone_count; i++)
-        if (run_times[set->zones[i]] > 0.0)
+    for (size_t i = 0; i < set->zone_count; i++) {
+        if (run_times[set->zones[i]] > 0.0) {
             least = fmin(least, field->zones[set->zones[i]].water.every);
+        }
+    }
     return least;
 }
 
@@ -244,8 +276,9 @@ static double run_of(const struct er_field *field, const struct er_set *set,
     for (size_t i = 0; i < set->zone_count; i++) {
         size_t z = set->zones[i];
         double own = field->zones[z].water.every;
-        if (k == 0 || times((double)k * every, own) > times((double)(k - 1) * every, own))
+        if (k == 0 || times((double)k * every, own) > times((double)(k - 1) * every, own)) {
             longest = fmax(longest, run_times[z]);
+        }
     }
     return longest;
 }
@@ -277,13 +310,16 @@ enum er_status er_run_days_plan(const struct er_field *field, const double *run_
     double cycle = whole ? fmin(every, (double)field->set_count) : cycle_of(field, run_times);
     double total = 0.0;
     *plan = (struct er_run_days){.every = every, .days = (size_t)cycle, .answer = ER_DAYS_FIT};
-    for (size_t s = 0; s < field->set_count; s++)
+    for (size_t s = 0; s < field->set_count; s++) {
         total += runs_in(cycle, interval_of(field, &field->sets[s], run_times));
-    if (!isfinite(hours) || (!whole && total > MOST_RUNS)) /* many short runs: hours-short sees */
+    }
+    if (!isfinite(hours) || (!whole && total > MOST_RUNS)) { /* many short runs: hours-short sees */
         return ER_OK;
+    }
     plan->runs = er_arena_array(arena, (size_t)total, sizeof *plan->runs);
-    if (!plan->runs)
+    if (!plan->runs) {
         return ER_NO_MEMORY;
+    }
     list_runs(field, run_times, cycle, plan);
     return er_days_pack(arena, plan->runs, plan->run_count, plan->days, hours, &plan->answer);
 }

@@ -7,8 +7,9 @@
 long er_season_days(const struct er_season *season)
 {
     double days = 0.0;
-    for (size_t i = 0; i < 4; i++)
+    for (size_t i = 0; i < 4; i++) {
         days += season->stage_days[i];
+    }
     return lround(days);
 }
 
@@ -21,13 +22,16 @@ static double along(double from, double to, double done, double stage)
 double er_crop_coefficient(const struct er_season *season, long day)
 {
     double done = (double)day - season->stage_days[0];
-    if (done <= 0.0)
+    if (done <= 0.0) {
         return season->kc[0];
-    if (done <= season->stage_days[1])
+    }
+    if (done <= season->stage_days[1]) {
         return along(season->kc[0], season->kc[1], done, season->stage_days[1]);
+    }
     done -= season->stage_days[1] + season->stage_days[2];
-    if (done <= 0.0)
+    if (done <= 0.0) {
         return season->kc[1];
+    }
     return along(season->kc[1], season->kc[2], done, season->stage_days[3]);
 }
 
@@ -89,8 +93,9 @@ static const struct {
 static struct er_mulch_effect plastic_by_table(const char *crop)
 {
     for (size_t i = 0; i < sizeof under_plastic / sizeof under_plastic[0]; i++) {
-        if (strcmp(under_plastic[i].crop, crop) == 0)
+        if (strcmp(under_plastic[i].crop, crop) == 0) {
             return (struct er_mulch_effect){under_plastic[i].factor, ER_MULCH_FACTOR_CROP, true};
+        }
     }
     return (struct er_mulch_effect){UNDER_PLASTIC_ON_AVERAGE, ER_MULCH_FACTOR_AVERAGE, true};
 }
@@ -99,12 +104,15 @@ struct er_mulch_effect er_mulch_effect_of(const struct er_mulch *mulch, double g
                                           const char *crop)
 {
     bool plastic = mulch != NULL && mulch->kind == ER_MULCH_PLASTIC;
-    if (er_given(given))
+    if (er_given(given)) {
         return (struct er_mulch_effect){given, ER_MULCH_FACTOR_WATER, plastic};
-    if (mulch != NULL && er_given(mulch->factor))
+    }
+    if (mulch != NULL && er_given(mulch->factor)) {
         return (struct er_mulch_effect){mulch->factor, ER_MULCH_FACTOR_MULCH, plastic};
-    if (plastic && crop != NULL)
+    }
+    if (plastic && crop != NULL) {
         return plastic_by_table(crop);
+    }
     return (struct er_mulch_effect){1.0, ER_MULCH_FACTOR_NONE, plastic};
 }
 

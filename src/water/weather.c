@@ -12,15 +12,19 @@
 
 static double vapour_pressure(const struct er_weather_record *record)
 {
-    if (er_given(record->dew_point))
+    if (er_given(record->dew_point)) {
         return er_saturation_pressure(record->dew_point);
-    if (er_given(record->humidity_max) && er_given(record->humidity_min))
+    }
+    if (er_given(record->humidity_max) && er_given(record->humidity_min)) {
         return er_vapour_of_extremes(record->t_max, record->t_min, record->humidity_max,
                                      record->humidity_min);
-    if (er_given(record->humidity_max))
+    }
+    if (er_given(record->humidity_max)) {
         return er_vapour_of_most_humid(record->t_min, record->humidity_max);
-    if (er_given(record->humidity))
+    }
+    if (er_given(record->humidity)) {
         return er_vapour_of_mean_humidity(record->t_max, record->t_min, record->humidity);
+    }
     return er_saturation_pressure(record->t_min);
 }
 
@@ -28,12 +32,14 @@ static double solar_radiation(const struct er_weather *weather,
                               const struct er_weather_record *record, int day_of_year)
 {
     double extraterrestrial = er_extraterrestrial_radiation(weather->latitude, day_of_year);
-    if (er_given(record->radiation))
+    if (er_given(record->radiation)) {
         return record->radiation;
-    if (er_given(record->sunshine))
+    }
+    if (er_given(record->sunshine)) {
         return er_radiation_of_sunshine(record->sunshine / 3600.0,
                                         er_daylight_hours(weather->latitude, day_of_year),
                                         extraterrestrial);
+    }
     double adjustment = weather->is_coastal ? COAST_ADJUSTMENT : INLAND_ADJUSTMENT;
     double radiation =
         er_radiation_of_temperatures(adjustment, record->t_max, record->t_min, extraterrestrial);
@@ -103,12 +109,13 @@ const struct er_weather_record *er_weather_on(const struct er_weather *weather, 
     while (low < high) {
         size_t middle = low + (high - low) / 2;
         const struct er_weather_record *record = &weather->records[middle];
-        if (date < record->date)
+        if (date < record->date) {
             high = middle;
-        else if (date >= record->date + (long)record->days)
+        } else if (date >= record->date + (long)record->days) {
             low = middle + 1;
-        else
+        } else {
             return record;
+        }
     }
     return NULL;
 }

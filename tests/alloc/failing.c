@@ -100,20 +100,24 @@ static uint64_t stack_hash(void)
     int depth = backtrace(callers, STACK_DEPTH);
     const unsigned char *bytes = (const unsigned char *)callers;
     uint64_t hash = 14695981039346656037u;
-    for (size_t i = 0; i < (size_t)depth * sizeof *callers; i++)
+    for (size_t i = 0; i < (size_t)depth * sizeof *callers; i++) {
         hash = (hash ^ bytes[i]) * 1099511628211u;
+    }
     return hash;
 }
 
 static bool must_fail(void)
 {
-    if (!armed)
+    if (!armed) {
         return false;
-    if (noting_stacks && ledger->calls < MOST_CALLS)
+    }
+    if (noting_stacks && ledger->calls < MOST_CALLS) {
         shared->stacks[ledger->calls] = stack_hash();
+    }
     ledger->calls++;
-    if (leading)
+    if (leading) {
         fork_here(ledger->calls);
+    }
     return turn != 0 && (ledger->calls == turn || (and_all_after && ledger->calls > turn));
 }
 
@@ -125,8 +129,9 @@ static void *out_of_memory(void)
 
 static void *counted(void *block)
 {
-    if (armed && block)
+    if (armed && block) {
         ledger->live++;
+    }
     return block;
 }
 
@@ -139,18 +144,21 @@ void *calloc(size_t count, size_t size)
 
 void *realloc(void *block, size_t size)
 {
-    if (must_fail())
+    if (must_fail()) {
         return out_of_memory();
+    }
     void *moved = __libc_realloc(block, size);
-    if (armed && block && !moved)
+    if (armed && block && !moved) {
         ledger->live--; /* a realloc to nothing frees */
+    }
     return block ? moved : counted(moved);
 }
 
 void free(void *block)
 {
-    if (armed && block)
+    if (armed && block) {
         ledger->live--;
+    }
     __libc_free(block);
 }
 
@@ -163,8 +171,9 @@ static void complain(const char *what)
 static int empty_file(const char *name)
 {
     int file = memfd_create(name, MFD_CLOEXEC);
-    if (file < 0)
+    if (file < 0) {
         complain(name);
+    }
     return file;
 }
 
@@ -178,8 +187,9 @@ static void count_and_fail(unsigned long failing, bool sticky)
 
 static void write_into(const struct outcome *outcome)
 {
-    if (dup2(outcome->output, STDOUT_FILENO) < 0 || dup2(outcome->errors, STDERR_FILENO) < 0)
+    if (dup2(outcome->output, STDOUT_FILENO) < 0 || dup2(outcome->errors, STDERR_FILENO) < 0) {
         complain("output");
+    }
 }
 
 /* Before main. */
@@ -190,8 +200,9 @@ static void prepare_streams(const struct outcome *outcome)
         errors_buffer[STREAM_BUFFER];
     const char *input = getenv("EVENROW_FAIL_STDIN");
     int in = open(input ? input : "/dev/null", O_RDONLY);
-    if (in < 0 || dup2(in, STDIN_FILENO) < 0)
+    if (in < 0 || dup2(in, STDIN_FILENO) < 0) {
         complain("standard input");
+    }
     close(in);
     write_into(outcome);
     setvbuf(stdin, input_buffer, _IOFBF, sizeof input_buffer);
@@ -201,8 +212,9 @@ static void prepare_streams(const struct outcome *outcome)
 
 __attribute__((destructor)) static void end_child(void)
 {
-    if (armed)
+    if (armed) {
         ledger->finished = true;
+    }
     armed = false;
 }
 
@@ -211,18 +223,22 @@ static void append_file(int file, int to)
 {
     char bytes[4096];
     ssize_t got;
-    for (off_t at = 0; (got = pread(file, bytes, sizeof bytes, at)) > 0; at += got)
-        if (write(to, bytes, (size_t)got) != got)
+    for (off_t at = 0; (got = pread(file, bytes, sizeof bytes, at)) > 0; at += got) {
+        if (write(to, bytes, (size_t)got) != got) {
             complain("a copy");
-    if (got < 0)
+        }
+    }
+    if (got < 0) {
         complain("a file");
+    }
 }
 
 static void append_named(int folder, const char *name, int to)
 {
     int file = openat(folder, name, O_RDONLY);
-    if (file < 0)
+    if (file < 0) {
         complain(name);
+    }
     append_file(file, to);
     close(file);
 }
@@ -232,8 +248,9 @@ typedef void use_entry(int folder, const char *name, int to);
 static void remove_named(int folder, const char *name, int to)
 {
     (void)to;
-    if (unlinkat(folder, name, 0) != 0)
+    if (unlinkat(folder, name, 0) != 0) {
         complain(name);
+    }
 }
 
 static void leave(int folder, const char *name, int to) { (void)folder, (void)name, (void)to; }
@@ -242,12 +259,14 @@ static void leave(int folder, const char *name, int to) { (void)folder, (void)na
 static size_t in_folder(const char *name, use_entry *use, int to)
 {
     DIR *folder = name ? opendir(name) : NULL;
-    if (!folder)
+    if (!folder) {
         return 0;
+    }
     size_t count = 0;
     for (struct dirent *entry; (entry = readdir(folder));) {
-        if (strcmp(entry->d_name, ".") == 0 || strcmp(entry->d_name, "..") == 0)
+        if (strcmp(entry->d_name, ".") == 0 || strcmp(entry->d_name, "..") == 0) {
             continue;
+        }
         count++;
         use(dirfd(folder), entry->d_name, to);
     }
@@ -264,14 +283,16 @@ static bool fork_and_wait(struct outcome *outcome, struct ledger *of_child)
     outcome->errors = empty_file("errors");
     outcome->files = empty_file("files");
     pid_t child = fork();
-    if (child < 0)
+    if (child < 0) {
         complain("fork");
+    }
     if (child == 0) {
         ledger = of_child;
         return true;
     }
-    if (waitpid(child, &outcome->status, 0) != child)
+    if (waitpid(child, &outcome->status, 0) != child) {
         complain("waitpid");
+    }
     outcome->ledger = *of_child;
     outcome->file_count = in_folder(output_folder(), append_named, outcome->files);
     in_folder(output_folder(), remove_named, 0);
@@ -283,8 +304,9 @@ static bool fork_and_wait(struct outcome *outcome, struct ledger *of_child)
 static bool run(unsigned long failing, bool sticky, struct outcome *outcome)
 {
     memset(&shared->of_main, 0, sizeof shared->of_main);
-    if (!fork_and_wait(outcome, &shared->of_main))
+    if (!fork_and_wait(outcome, &shared->of_main)) {
         return false;
+    }
     prepare_streams(outcome);
     count_and_fail(failing, sticky);
     return true;
@@ -295,13 +317,16 @@ static bool run(unsigned long failing, bool sticky, struct outcome *outcome)
 static bool go_on(unsigned long failing, bool sticky, struct outcome *outcome)
 {
     off_t at[MOST_FILES]; /* the child reads and moves on in the same files */
-    for (int file = 0; file < MOST_FILES; file++)
+    for (int file = 0; file < MOST_FILES; file++) {
         at[file] = lseek(file, 0, SEEK_CUR);
+    }
     shared->of_fork = *ledger;
     if (!fork_and_wait(outcome, &shared->of_fork)) {
-        for (int file = 0; file < MOST_FILES; file++)
-            if (at[file] >= 0 && lseek(file, at[file], SEEK_SET) != at[file])
+        for (int file = 0; file < MOST_FILES; file++) {
+            if (at[file] >= 0 && lseek(file, at[file], SEEK_SET) != at[file]) {
                 complain("lseek");
+            }
+        }
         return false;
     }
     leading = false;
@@ -322,22 +347,25 @@ static void forget(struct outcome *outcome)
 static size_t size_of(int file)
 {
     off_t size = lseek(file, 0, SEEK_END);
-    if (size < 0)
+    if (size < 0) {
         complain("lseek");
+    }
     return (size_t)size;
 }
 
 static bool same_text(int one, int other)
 {
     size_t size = size_of(one);
-    if (size != size_of(other))
+    if (size != size_of(other)) {
         return false;
+    }
     char here[4096], there[4096];
     for (size_t at = 0; at < size;) {
         ssize_t got = pread(one, here, sizeof here, (off_t)at);
         if (got <= 0 || pread(other, there, (size_t)got, (off_t)at) != got ||
-            memcmp(here, there, (size_t)got) != 0)
+            memcmp(here, there, (size_t)got) != 0) {
             return false;
+        }
         at += (size_t)got;
     }
     return true;
@@ -348,8 +376,9 @@ static bool clean_message(int errors)
 {
     char text[1024];
     ssize_t size = pread(errors, text, sizeof text - 1, 0);
-    if (size <= 0)
+    if (size <= 0) {
         return false;
+    }
     text[size] = '\0';
     return strchr(text, '\n') == text + size - 1 && strstr(text, "memory");
 }
@@ -357,12 +386,15 @@ static bool clean_message(int errors)
 /* NULL if the run ended well. */
 static const char *fault(const struct outcome *outcome)
 {
-    if (WIFSIGNALED(outcome->status))
+    if (WIFSIGNALED(outcome->status)) {
         return strsignal(WTERMSIG(outcome->status));
-    if (!outcome->ledger.finished)
+    }
+    if (!outcome->ledger.finished) {
         return "it left without ending in order";
-    if (outcome->ledger.live != 0)
+    }
+    if (outcome->ledger.live != 0) {
         return outcome->ledger.live > 0 ? "it leaked" : "it freed more than it had";
+    }
     if (WEXITSTATUS(outcome->status) != NO_MEMORY_STATUS) {
         bool same = outcome->status == undisturbed.status &&
                     same_text(outcome->output, undisturbed.output) &&
@@ -371,10 +403,12 @@ static const char *fault(const struct outcome *outcome)
                     same_text(outcome->files, undisturbed.files);
         return same ? NULL : "its status, output or file is another than without the failure";
     }
-    if (size_of(outcome->output) != 0)
+    if (size_of(outcome->output) != 0) {
         return "status 3, but something on standard output";
-    if (!clean_message(outcome->errors))
+    }
+    if (!clean_message(outcome->errors)) {
         return "status 3, but not one clean line about memory";
+    }
     return outcome->file_count == 0 ? NULL : "status 3, but a file was left behind";
 }
 
@@ -394,13 +428,16 @@ static void tell(unsigned long failing, bool sticky, const struct outcome *outco
 static bool worth_trying(unsigned long n)
 {
     enum { FAULTS_TOLD = 10 };
-    if (shared->tally.faults >= FAULTS_TOLD)
+    if (shared->tally.faults >= FAULTS_TOLD) {
         return false;
-    if (n > MOST_CALLS || getenv("EVENROW_FAIL_ALL"))
+    }
+    if (n > MOST_CALLS || getenv("EVENROW_FAIL_ALL")) {
         return true;
+    }
     unsigned earlier = 0;
-    for (unsigned long i = 0; i < n - 1 && earlier < TRIED_OF_A_STACK; i++)
+    for (unsigned long i = 0; i < n - 1 && earlier < TRIED_OF_A_STACK; i++) {
         earlier += shared->stacks[i] == shared->stacks[n - 1];
+    }
     return earlier < TRIED_OF_A_STACK;
 }
 
@@ -426,14 +463,16 @@ static bool can_fork(void)
 
 static void fork_here(unsigned long n)
 {
-    if (!worth_trying(n))
+    if (!worth_trying(n)) {
         return;
+    }
     armed = false; /* what follows allocates, too */
     if (can_fork()) {
         for (int sticky = 0; sticky < 2; sticky++) {
             struct outcome outcome;
-            if (go_on(n, sticky, &outcome))
+            if (go_on(n, sticky, &outcome)) {
                 return;
+            }
             weigh(n, sticky, &outcome);
             forget(&outcome);
         }
@@ -448,19 +487,22 @@ static bool run_all(void)
 {
     struct outcome outcome;
     noting_stacks = true;
-    if (run(0, false, &undisturbed))
+    if (run(0, false, &undisturbed)) {
         return true;
+    }
     noting_stacks = false;
     leading = true;
-    if (run(0, false, &outcome))
+    if (run(0, false, &outcome)) {
         return true;
+    }
     leading = false;
     weigh(0, false, &outcome);
     forget(&outcome);
     for (unsigned long n = 1; n <= undisturbed.ledger.calls && n <= MOST_CALLS; n++) {
         for (int sticky = 0; sticky < 2 && shared->from_beginning[n - 1]; sticky++) {
-            if (run(n, sticky, &outcome))
+            if (run(n, sticky, &outcome)) {
                 return true;
+            }
             weigh(n, sticky, &outcome);
             forget(&outcome);
         }
@@ -474,11 +516,13 @@ __attribute__((constructor)) static void take_over(void)
     backtrace(&caller, 1); /* the first time it allocates */
     shared = mmap(NULL, sizeof *shared, PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
     told = fcntl(STDOUT_FILENO, F_DUPFD_CLOEXEC, MOST_FILES);
-    if (shared == MAP_FAILED || told < 0)
+    if (shared == MAP_FAILED || told < 0) {
         complain("setting up");
+    }
     in_folder(output_folder(), remove_named, 0);
-    if (run_all())
+    if (run_all()) {
         return;
+    }
     dprintf(told, "%lu runs ended with status %d, %lu did without the allocation, %lu were wrong\n",
             shared->tally.clean, NO_MEMORY_STATUS, shared->tally.harmless, shared->tally.faults);
     _exit(shared->tally.faults == 0 && shared->tally.clean > 0 ? EXIT_SUCCESS : EXIT_FAILURE);

@@ -106,9 +106,10 @@ static double solve_seconds(struct er_bed_group *group, double *emitters)
         }
         times[r] = now() - start;
         *emitters = 0.0;
-        for (size_t o = 0; o < network.zones[0].outlet_count; o++)
+        for (size_t o = 0; o < network.zones[0].outlet_count; o++) {
             *emitters +=
                 (double)network.pool->responses[network.zones[0].outlets[o].response].run.emitters;
+        }
         er_network_release(&network);
     }
     return median(times);

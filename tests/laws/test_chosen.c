@@ -71,10 +71,12 @@ static enum law_outcome holds(struct law *law, const struct er_field *drawn, str
     const struct er_tape *tapes[] = {drawn->zones[0].groups[0].tape};
     const struct er_pipe *pipes[] = {drawn->zones[0].header.pieces[0].pipe};
     size_t beds = 0, divisions[3], count = 0;
-    for (size_t z = 0; z < field.zone_count; z++)
+    for (size_t z = 0; z < field.zone_count; z++) {
         beds += er_zone_beds(&field.zones[z]);
-    for (size_t n = field.zone_count; n <= beds && count < 3; n++)
+    }
+    for (size_t n = field.zone_count; n <= beds && count < 3; n++) {
         divisions[count++] = n;
+    }
     const struct er_choose_ask ask = {.field = &field,
                                       .tape_count = 1,
                                       .pipe_count = 1,

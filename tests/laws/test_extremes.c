@@ -44,8 +44,9 @@ static double count_emitters(const struct er_field *field)
 
 static void try_one(struct tally *tally, const char *pointer, const char *value)
 {
-    if (tally->met++ % tally->every != 0)
+    if (tally->met++ % tally->every != 0) {
         return;
+    }
     tally->tried++;
     char assignment[400];
     struct er_problems problems;
@@ -79,18 +80,20 @@ static void try_one(struct tally *tally, const char *pointer, const char *value)
 static void try_all(struct tally *tally, const cJSON *node, const char *pointer)
 {
     if (cJSON_IsNumber(node)) {
-        for (size_t i = 0; i < sizeof extremes / sizeof extremes[0]; i++)
+        for (size_t i = 0; i < sizeof extremes / sizeof extremes[0]; i++) {
             try_one(tally, pointer, extremes[i]);
+        }
     }
     size_t index = 0;
     const cJSON *child = NULL;
     cJSON_ArrayForEach(child, node)
     {
         char below[300];
-        if (child->string)
+        if (child->string) {
             snprintf(below, sizeof below, "%s/%s", pointer, child->string);
-        else
+        } else {
             snprintf(below, sizeof below, "%s/%zu", pointer, index);
+        }
         try_all(tally, child, below);
         index++;
     }

@@ -19,9 +19,11 @@ static size_t close_calls; /* of the fields that the law was held on */
 
 static bool has_fail(const struct er_result *result, enum er_finding_code code)
 {
-    for (size_t f = 0; f < result->finding_count; f++)
-        if (result->findings[f].code == code)
+    for (size_t f = 0; f < result->finding_count; f++) {
+        if (result->findings[f].code == code) {
             return true;
+        }
+    }
     return false;
 }
 
@@ -31,8 +33,9 @@ static void same_zone(struct law *law, const struct er_zone_result *a,
     law_same(law, "flow", a->flow, b->flow, LEAST_FLOW);
     law_same(law, "lowest", a->emitter_pressure.min, b->emitter_pressure.min, LEAST_PRESSURE);
     law_same(law, "highest", a->emitter_pressure.max, b->emitter_pressure.max, LEAST_PRESSURE);
-    if (a->emitter_pressure.min > 1e-3)
+    if (a->emitter_pressure.min > 1e-3) {
         law_same(law, "uniformity", a->emission_uniformity, b->emission_uniformity, 1.0);
+    }
 }
 
 static enum law_outcome judged_alike(struct law *law, const struct er_field *field,
@@ -43,8 +46,9 @@ static enum law_outcome judged_alike(struct law *law, const struct er_field *fie
     struct er_failure failure;
     bool close_call = true;
     (void)dice;
-    if (er_check(field, field->system, &check, &failure) != ER_OK)
+    if (er_check(field, field->system, &check, &failure) != ER_OK) {
         return LAW_REFUSED;
+    }
     enum law_outcome outcome = LAW_NOT_CONCERNED;
     enum er_status status = er_screen_check(&screen, field, field->system, &estimate, &close_call);
     if (status == ER_OK) {
@@ -52,17 +56,21 @@ static enum law_outcome judged_alike(struct law *law, const struct er_field *fie
             bool fail = er_finding_kind((enum er_finding_code)code)->level == ER_FAIL;
             bool alike = has_fail(&check, (enum er_finding_code)code) ==
                          has_fail(&estimate, (enum er_finding_code)code);
-            if (fail && !close_call)
+            if (fail && !close_call) {
                 law_true(law, er_finding_kind((enum er_finding_code)code)->code, alike);
+            }
         }
-        if (!close_call)
+        if (!close_call) {
             law_true(law, "nothing to find",
                      (check.finding_count == 0) == (estimate.finding_count == 0));
+        }
         bool dry = has_fail(&check, ER_ROW_DRY);
-        for (size_t z = 0; z < field->zone_count; z++)
+        for (size_t z = 0; z < field->zone_count; z++) {
             dry = dry || fabs(check.zones[z].emitter_pressure.min) < CLOSE_TO_DRY;
-        for (size_t z = 0; z < field->zone_count && !dry; z++)
+        }
+        for (size_t z = 0; z < field->zone_count && !dry; z++) {
             same_zone(law, &check.zones[z], &estimate.zones[z]);
+        }
         close_calls += close_call;
         outcome = LAW_HELD_ON;
         er_result_release(&estimate);
@@ -88,9 +96,10 @@ static void estimates_judge_as_checks_do(void **state)
 static bool only_last_cautions(const struct er_result *result)
 {
     size_t last = 0;
-    for (size_t f = 0; f < result->finding_count; f++)
+    for (size_t f = 0; f < result->finding_count; f++) {
         last += result->findings[f].code == ER_FLUSH_WEAK ||
                 result->findings[f].code == ER_FILTER_DIRTY;
+    }
     return last == result->finding_count;
 }
 

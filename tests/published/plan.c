@@ -22,12 +22,14 @@ void plan_read(struct plan *plan, const char *format, ...)
     struct er_problems problems;
     er_problems_init(&problems);
     enum er_status status = er_document_open("plan", text, (size_t)length, &document, &problems);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = er_field_read(document, &plan->field, &problems);
-    if (status != ER_OK)
+    }
+    if (status != ER_OK) {
         fail_msg("%s %s in %s",
                  problems.count && problems.kept[0].pointer ? problems.kept[0].pointer : "",
                  problems.count ? problems.kept[0].text : er_status_text(status), text);
+    }
     er_document_release(document);
     er_problems_release(&problems);
 }

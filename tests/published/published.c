@@ -35,8 +35,9 @@ static const cJSON *cell_of(const struct published_row *row, const char *column)
 {
     const cJSON *cell = row->cells->child;
     for (const cJSON *name = row->columns->child; name && cell; name = name->next) {
-        if (strcmp(name->valuestring, column) == 0)
+        if (strcmp(name->valuestring, column) == 0) {
             return cell;
+        }
         cell = cell->next;
     }
     fail_msg("a row has no column '%s'", column);
@@ -46,16 +47,18 @@ static const cJSON *cell_of(const struct published_row *row, const char *column)
 double row_number(const struct published_row *row, const char *column)
 {
     const cJSON *cell = cell_of(row, column);
-    if (!cJSON_IsNumber(cell))
+    if (!cJSON_IsNumber(cell)) {
         fail_msg("column '%s' is not a number", column);
+    }
     return cell->valuedouble;
 }
 
 const char *row_text(const struct published_row *row, const char *column)
 {
     const cJSON *cell = cell_of(row, column);
-    if (!cJSON_IsString(cell))
+    if (!cJSON_IsString(cell)) {
         fail_msg("column '%s' is not a text", column);
+    }
     return cell->valuestring;
 }
 
@@ -65,31 +68,35 @@ static cJSON *read_data(const char *name)
     int length = snprintf(path, sizeof path, "%s%s", FOLDER, name);
     assert_true(length > 0 && (size_t)length < sizeof path);
     FILE *file = fopen(path, "rb");
-    if (!file)
+    if (!file) {
         fail_msg("cannot open %s", path);
+    }
     static char text[1 << 18];
     size_t size = fread(text, 1, sizeof text, file);
     fclose(file);
     assert_true(size < sizeof text);
     cJSON *data = cJSON_ParseWithLength(text, size);
-    if (!data)
+    if (!data) {
         fail_msg("%s is not JSON", path);
+    }
     return data;
 }
 
 static const char *text_of(const cJSON *group, const char *key)
 {
     const cJSON *item = cJSON_GetObjectItemCaseSensitive(group, key);
-    if (!cJSON_IsString(item) || item->valuestring[0] == '\0')
+    if (!cJSON_IsString(item) || item->valuestring[0] == '\0') {
         fail_msg("a group has no '%s'", key);
+    }
     return item->valuestring;
 }
 
 static const cJSON *list_of(const cJSON *group, const char *key)
 {
     const cJSON *item = cJSON_GetObjectItemCaseSensitive(group, key);
-    if (!cJSON_IsArray(item))
+    if (!cJSON_IsArray(item)) {
         fail_msg("a group has no '%s'", key);
+    }
     return item;
 }
 
@@ -98,8 +105,9 @@ static const cJSON *find_group(const cJSON *data, const char *name)
     const cJSON *group;
     cJSON_ArrayForEach(group, list_of(data, "groups"))
     {
-        if (strcmp(text_of(group, "group"), name) == 0)
+        if (strcmp(text_of(group, "group"), name) == 0) {
             return group;
+        }
     }
     fail_msg("the data file has no group '%s'", name);
     return NULL;
@@ -109,12 +117,14 @@ static void check_kind(const char *kind, const char *source)
 {
     for (size_t w = 0; strcmp(kind, "printed") == 0 && w < sizeof not_printed / sizeof *not_printed;
          w++) {
-        if (strstr(source, not_printed[w]))
+        if (strstr(source, not_printed[w])) {
             fail_msg("'%s' in a source that is called printed: %s", not_printed[w], source);
+        }
     }
     for (size_t k = 0; k < sizeof kinds / sizeof *kinds; k++) {
-        if (strcmp(kinds[k], kind) == 0)
+        if (strcmp(kinds[k], kind) == 0) {
             return;
+        }
     }
     fail_msg("'%s' is no kind of check value", kind);
 }
@@ -149,10 +159,12 @@ static void hold_row(struct tally *tally, const struct published_row *row, const
     double scale = tally->tolerance.relative ? fabs(expected) : 1.0;
     double deviation = fabs(found - expected) / scale;
     tally->checks++;
-    if (deviation > tally->largest)
+    if (deviation > tally->largest) {
         tally->largest = deviation;
-    if (deviation <= tally->tolerance.most) /* false for NaN */
+    }
+    if (deviation <= tally->tolerance.most) { /* false for NaN */
         return;
+    }
     char *cells = cJSON_PrintUnformatted(row->cells);
     print_error("row %s, %s: expected %.9g, found %.9g\n", cells ? cells : "?", figure, expected,
                 found);
@@ -171,8 +183,9 @@ static void print_tally(const cJSON *data, const cJSON *group, const struct tall
                                 .rows = tally->checks,
                                 .largest = tally->largest,
                                 .tolerance = tally->tolerance.most};
-    if (tally->tolerance.relative)
+    if (tally->tolerance.relative) {
         check.unit = NULL;
+    }
     trust_print(&check);
 }
 
@@ -226,8 +239,9 @@ int published_main(const char *file, const struct published_group *groups, size_
 {
     struct case_state states[GROUPS_MOST];
     struct CMUnitTest tests[GROUPS_MOST] = {{0}};
-    if (count >= GROUPS_MOST)
+    if (count >= GROUPS_MOST) {
         return EXIT_FAILURE;
+    }
     for (size_t g = 0; g <= count; g++) {
         states[g] = (struct case_state){file, groups, count, g};
         tests[g] = (struct CMUnitTest){.name = g < count ? groups[g].name : "used whole",

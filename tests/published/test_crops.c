@@ -16,12 +16,14 @@ static struct er_crop find_crop(const char *name)
     struct er_crop crop = {.name = NULL};
     assert_int_equal(er_catalogue_open(&catalogue), ER_OK);
     for (size_t c = 0; c < catalogue.crop_count && !crop.name; c++) {
-        if (strcmp(catalogue.crops[c].name, name) == 0)
+        if (strcmp(catalogue.crops[c].name, name) == 0) {
             crop = catalogue.crops[c];
+        }
     }
     er_catalogue_release(&catalogue);
-    if (!crop.name)
+    if (!crop.name) {
         fail_msg("the catalogue has no crop '%s'", name);
+    }
     crop.name = crop.source = NULL; /* they went with the catalogue */
     return crop;
 }
@@ -46,8 +48,9 @@ static double crop_figure(const struct published_row *row, const char *figure)
         {"late", crop.stage_days[3]},
     };
     for (size_t f = 0; f < sizeof figures / sizeof *figures; f++) {
-        if (strcmp(figures[f].name, figure) == 0)
+        if (strcmp(figures[f].name, figure) == 0) {
             return figures[f].value;
+        }
     }
     fail_msg("a crop has no figure '%s'", figure);
     return 0.0;

@@ -29,18 +29,21 @@ static double vapour(const struct published_row *row, const char *figure)
     double lowest = row_number(row, "t_min");
     double most = row_number(row, "rh_max") / 100.0;
     double least = row_number(row, "rh_min") / 100.0;
-    if (strcmp(figure, "of_extremes") == 0)
+    if (strcmp(figure, "of_extremes") == 0) {
         return er_vapour_of_extremes(highest, lowest, most, least);
+    }
     return er_vapour_of_mean_humidity(highest, lowest, 0.5 * (most + least));
 }
 
 static double sun(const struct published_row *row, const char *figure)
 {
     int day = (int)row_number(row, "day");
-    if (strcmp(figure, "distance") == 0)
+    if (strcmp(figure, "distance") == 0) {
         return er_sun_distance(day);
-    if (strcmp(figure, "declination") == 0)
+    }
+    if (strcmp(figure, "declination") == 0) {
         return er_sun_declination(day);
+    }
     return er_sunset_angle(row_number(row, "latitude"), day);
 }
 
@@ -119,12 +122,15 @@ static double steps(const struct published_row *row, const char *figure)
         .psychrometric = er_psychrometric_constant(er_air_pressure(row_number(row, "altitude_m"))),
         .net_radiation = net_radiation(row, (int)row_number(row, "day")),
         .soil_heat = row_number(row, "soil_heat")};
-    if (strcmp(figure, "es") == 0)
+    if (strcmp(figure, "es") == 0) {
         return with.saturation_pressure;
-    if (strcmp(figure, "slope") == 0)
+    }
+    if (strcmp(figure, "slope") == 0) {
         return with.slope;
-    if (strcmp(figure, "constant") == 0)
+    }
+    if (strcmp(figure, "constant") == 0) {
         return with.psychrometric;
+    }
     return strcmp(figure, "net_radiation") == 0 ? with.net_radiation : er_penman_monteith(&with);
 }
 

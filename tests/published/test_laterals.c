@@ -70,12 +70,15 @@ static double run_figure(const struct published_row *row, const char *figure,
     struct flows flows = {.least = (double)INFINITY, .most = 0.0, .sum = 0.0};
     er_run_visit(&run, &state, take_flow, &flows);
     double end_head = er_run_far_end_pressure(&run, &state);
-    if (strcmp(figure, "end_head") == 0)
+    if (strcmp(figure, "end_head") == 0) {
         return end_head;
-    if (strcmp(figure, "lost") == 0)
+    }
+    if (strcmp(figure, "lost") == 0) {
         return inlet - end_head;
-    if (strcmp(figure, "inflow") == 0)
+    }
+    if (strcmp(figure, "inflow") == 0) {
         return state.inlet_flow;
+    }
     assert_string_equal(figure, "ratio");
     return flows.least / (flows.sum / (double)emitters);
 }

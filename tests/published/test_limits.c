@@ -26,12 +26,15 @@ static double limit(const struct published_row *row, const char *figure)
     read_plain_field(&plan);
     struct er_limits limits = plan.field.limits;
     er_field_release(&plan.field);
-    if (strcmp(figure, "velocity") == 0)
+    if (strcmp(figure, "velocity") == 0) {
         return er_from_si(ER_VELOCITY, ER_US, limits.velocity);
-    if (strcmp(figure, "flush_velocity") == 0)
+    }
+    if (strcmp(figure, "flush_velocity") == 0) {
         return er_from_si(ER_VELOCITY, ER_US, limits.flush_velocity);
-    if (strcmp(figure, "flow_variation") == 0)
+    }
+    if (strcmp(figure, "flow_variation") == 0) {
         return limits.flow_variation * 100.0;
+    }
     assert_string_equal(figure, "uniformity");
     return limits.uniformity * 100.0;
 }
@@ -43,10 +46,12 @@ static double of_tape(const struct published_row *row, const char *figure)
     read_plain_field(&plan);
     struct er_tape tape = *plan.field.zones[0].groups[0].tape;
     er_field_release(&plan.field);
-    if (strcmp(figure, "exponent") == 0)
+    if (strcmp(figure, "exponent") == 0) {
         return tape.exponent;
-    if (strcmp(figure, "min_pressure") == 0)
+    }
+    if (strcmp(figure, "min_pressure") == 0) {
         return er_from_si(ER_PRESSURE, ER_US, tape.min_pressure);
+    }
     assert_string_equal(figure, "max_pressure");
     return er_from_si(ER_PRESSURE, ER_US, tape.max_pressure);
 }
@@ -59,8 +64,9 @@ static double of_bed(const struct published_row *row, const char *figure)
     double width = plan.field.zones[0].groups[0].bed_width;
     double depletion = plan.field.zones[0].water.allowed_depletion;
     er_field_release(&plan.field);
-    if (strcmp(figure, "allowed_depletion") == 0)
+    if (strcmp(figure, "allowed_depletion") == 0) {
         return depletion * 100.0;
+    }
     assert_string_equal(figure, "bed_width");
     return er_from_si(ER_SMALL_LENGTH, ER_US, width);
 }

@@ -16,12 +16,14 @@ static struct er_soil find_soil(const char *name)
     struct er_soil soil = {.name = NULL};
     assert_int_equal(er_catalogue_open(&catalogue), ER_OK);
     for (size_t s = 0; s < catalogue.soil_count && !soil.name; s++) {
-        if (strcmp(catalogue.soils[s].name, name) == 0)
+        if (strcmp(catalogue.soils[s].name, name) == 0) {
             soil = catalogue.soils[s];
+        }
     }
     er_catalogue_release(&catalogue);
-    if (!soil.name)
+    if (!soil.name) {
         fail_msg("the catalogue has no soil '%s'", name);
+    }
     soil.name = soil.source = NULL; /* they went with the catalogue */
     return soil;
 }

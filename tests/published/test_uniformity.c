@@ -104,10 +104,11 @@ static struct line find_line(double wanted, bool by_head_drop)
     for (int halving = 0; halving < 50; halving++) {
         double middle = (narrow + wide) / 2.0;
         line = solve_line(middle);
-        if ((by_head_drop ? line.head_drop : line.flow_variation) > wanted)
+        if ((by_head_drop ? line.head_drop : line.flow_variation) > wanted) {
             narrow = middle;
-        else
+        } else {
             wide = middle;
+        }
     }
     assert_true(fabs((by_head_drop ? line.head_drop : line.flow_variation) - wanted) < 1e-9);
     return line;
@@ -115,12 +116,15 @@ static struct line find_line(double wanted, bool by_head_drop)
 
 static double line_figure(const struct line *line, const char *figure)
 {
-    if (strcmp(figure, "flow_variation") == 0)
+    if (strcmp(figure, "flow_variation") == 0) {
         return line->flow_variation * 100.0;
-    if (strcmp(figure, "variation") == 0)
+    }
+    if (strcmp(figure, "variation") == 0) {
         return line->variation * 100.0;
-    if (strcmp(figure, "christiansen") == 0)
+    }
+    if (strcmp(figure, "christiansen") == 0) {
         return line->christiansen * 100.0;
+    }
     assert_string_equal(figure, "lowest_over_mean");
     return line->lowest_over_mean;
 }

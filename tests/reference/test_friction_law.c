@@ -78,10 +78,12 @@ static double friction_factor(double reynolds)
 static double loss(const struct er_tape *pipe, double viscosity, double flow, double length)
 {
     double d = pipe->inside_diameter;
-    if (!(flow > 0.0))
+    if (!(flow > 0.0)) {
         return 0.0;
-    if (viscosity <= 0.0)
+    }
+    if (viscosity <= 0.0) {
         return 10.67 * length * pow(flow / pipe->c, 1.852) / pow(d, 4.8704);
+    }
     double velocity = flow / (M_PI / 4.0 * d * d);
     double reynolds = velocity * d / viscosity;
     assert_true(reynolds <= BLASIUS_MOST);
@@ -121,8 +123,9 @@ struct walk {
 
 static double outflow(const struct er_tape *tape, double pressure)
 {
-    if (isnan(tape->exponent))
+    if (isnan(tape->exponent)) {
         return tape->emitter_flow;
+    }
     return tape->emitter_flow * pow(pressure / tape->at_pressure, tape->exponent);
 }
 
@@ -200,8 +203,9 @@ struct worst {
 static void take(struct worst *worst, double deviation)
 {
     worst->rows++;
-    if (!(fabs(deviation) <= worst->largest)) /* also for NaN */
+    if (!(fabs(deviation) <= worst->largest)) { /* also for NaN */
         worst->largest = fabs(deviation);
+    }
 }
 
 static void hold(const struct worst *worst)
@@ -255,8 +259,9 @@ static void print_friction_along_lines(void **state)
     (void)state;
     printf("friction-along\t%-29s%-7s%s\n", "", "", "where the flow is so much of the inlet's:");
     printf("friction-along\t%-29s%-7s", "line", "water");
-    for (size_t s = 0; s < SHARE_COUNT; s++)
+    for (size_t s = 0; s < SHARE_COUNT; s++) {
         printf("%5.0f %%", SHARES[s] * 100.0);
+    }
     printf("\n");
     for (size_t l = 0; l < LINE_COUNT; l++) {
         struct er_tape tape = tape_of(&LINES[l]);
@@ -282,10 +287,11 @@ static void print_row(const struct line *line, const struct water *water, struct
     double lost = er_from_si(ER_PRESSURE, ER_US, program.lost);
     printf("friction-rows\t%-29s%-7s%6.2f%8.2f%+8.0f %%", line->name, water->name, lost,
            er_from_si(ER_PRESSURE, ER_US, again.lost), (again.lost / program.lost - 1.0) * 100.0);
-    if (line->header)
+    if (line->header) {
         printf("%8s%7s\n", "-", "-");
-    else
+    } else {
         printf("%8.1f%7.1f\n", program.uniformity * 100.0, again.uniformity * 100.0);
+    }
 }
 
 /* What it does to whole rows: the head they lose, and how even they are. The README says how much
@@ -308,8 +314,9 @@ static void rows_by_the_other_friction(void **state)
             struct figures again = solve_again(&LINES[l], WATERS[w].viscosity);
             print_row(&LINES[l], &WATERS[w], program, again);
             take(&lost, again.lost / program.lost - 1.0);
-            if (!LINES[l].header)
+            if (!LINES[l].header) {
                 take(&uniformity, (again.uniformity - program.uniformity) * 100.0);
+            }
         }
     }
     hold(&lost);

@@ -53,10 +53,12 @@ static void ask_about(struct question *question, const char *more)
     assert_int_equal(er_catalogue_open(&question->catalogue), ER_OK);
     assert_int_equal(field->own_tape_count, TAPES);
     assert_int_equal(field->own_pipe_count, PIPES);
-    for (size_t t = 0; t < TAPES; t++)
+    for (size_t t = 0; t < TAPES; t++) {
         question->tapes[t] = &field->own_tapes[t];
-    for (size_t p = 0; p < PIPES; p++)
+    }
+    for (size_t p = 0; p < PIPES; p++) {
         question->pipes[p] = &field->own_pipes[p];
+    }
     question->ask = (struct er_choose_ask){.field = field,
                                            .tape_count = TAPES,
                                            .pipe_count = PIPES,
@@ -99,9 +101,11 @@ static void try_design(const struct er_choose_ask *ask, struct tried *tried)
         double uniformity = result.zones[z].emission_uniformity;
         tried->uniformity = fmin(tried->uniformity, isnan(uniformity) ? 0.0 : uniformity);
     }
-    for (size_t f = 0; f < result.finding_count; f++)
-        if (er_finding_kind(result.findings[f].code)->level == ER_FAIL)
+    for (size_t f = 0; f < result.finding_count; f++) {
+        if (er_finding_kind(result.findings[f].code)->level == ER_FAIL) {
             tried->fails[result.findings[f].code] = true;
+        }
+    }
     tried->clean = result.verdict == ER_HOLDS;
     /* By the list where the field has no prices. */
     const struct er_prices prices = er_prices_over(designed.field.prices, ask->list);
@@ -120,14 +124,17 @@ static void try_all(const struct er_choose_ask *ask, struct tried *all)
 {
     size_t count = 0;
     memset(all, 0, DESIGNS * sizeof *all);
-    for (size_t t = 0; t < TAPES; t++)
-        for (size_t d = 0; d < DIVISIONS; d++)
-            for (size_t p = 0; p < PIPES; p++)
+    for (size_t t = 0; t < TAPES; t++) {
+        for (size_t d = 0; d < DIVISIONS; d++) {
+            for (size_t p = 0; p < PIPES; p++) {
                 for (size_t f = 0; f < FEEDS; f++) {
                     all[count].design =
                         (struct er_design){.tape = t, .pipe = p, .feed = f, .division = d};
                     try_design(ask, &all[count++]);
                 }
+            }
+        }
+    }
     assert_int_equal(count, DESIGNS);
 }
 
@@ -135,20 +142,24 @@ static void try_all(const struct er_choose_ask *ask, struct tried *all)
  * the lower cost; of the same cost the more even; else the earlier. */
 static bool better(const struct tried *one, const struct tried *two)
 {
-    if (one->clean != two->clean)
+    if (one->clean != two->clean) {
         return one->clean;
-    if (fabs(one->cost - two->cost) > 0.0)
+    }
+    if (fabs(one->cost - two->cost) > 0.0) {
         return one->cost < two->cost;
-    if (fabs(one->uniformity - two->uniformity) > 0.0)
+    }
+    if (fabs(one->uniformity - two->uniformity) > 0.0) {
         return one->uniformity > two->uniformity;
+    }
     return one < two;
 }
 
 static size_t place_among(const struct tried *all, const struct tried *one)
 {
     size_t before = 0;
-    for (size_t i = 0; i < DESIGNS; i++)
+    for (size_t i = 0; i < DESIGNS; i++) {
         before += all[i].holds && better(&all[i], one);
+    }
     return before;
 }
 
@@ -159,8 +170,9 @@ static bool is_beaten(const struct tried *all, const struct tried *one)
         bool no_worse = other->cost <= one->cost && other->uniformity >= one->uniformity - 1e-6;
         bool better_in_one = other->cost < one->cost || other->uniformity > one->uniformity + 1e-6;
         bool counts = other->holds && (other->clean || !one->clean);
-        if (counts && no_worse && better_in_one)
+        if (counts && no_worse && better_in_one) {
             return true;
+        }
     }
     return false;
 }
@@ -194,11 +206,13 @@ static size_t is_the_true_best(const char *more, size_t *held)
     for (size_t i = 0; i < DESIGNS; i++) {
         *held += all[i].holds;
         clean += all[i].clean;
-        for (size_t code = 0; code < ER_FINDING_COUNT; code++)
+        for (size_t code = 0; code < ER_FINDING_COUNT; code++) {
             fails[code] += all[i].fails[code];
+        }
         size_t place = place_among(all, &all[i]);
-        if (!all[i].holds || place >= choice.best_count)
+        if (!all[i].holds || place >= choice.best_count) {
             continue;
+        }
         same_design(&choice.best[place], &all[i]);
         assert_int_equal(choice.best[place].unbeaten, !is_beaten(all, &all[i]));
     }
@@ -269,8 +283,9 @@ static void any_number_of_threads_gives_the_same(void **state)
         question.ask.threads = threads;
         assert_int_equal(er_choose(&question.ask, &many, &failure), ER_OK);
         assert_int_equal(one.best_count, many.best_count);
-        for (size_t d = 0; d < one.best_count; d++)
+        for (size_t d = 0; d < one.best_count; d++) {
             identical(&one.best[d], &many.best[d]);
+        }
         assert_memory_equal(one.failed_by, many.failed_by, sizeof one.failed_by);
     }
     close_question(&question);
@@ -299,8 +314,9 @@ static void stopped_it_has_the_best_so_far(void **state)
     assert_int_equal(choice.judged, 40);
     assert_int_equal(calls, 40);
     assert_true(choice.best_count > 0);
-    for (size_t d = 0; d < choice.best_count; d++)
+    for (size_t d = 0; d < choice.best_count; d++) {
         assert_true(choice.best[d].verdict != ER_FAILS);
+    }
     close_question(&question);
 }
 
@@ -367,8 +383,9 @@ static void what_is_tried_of_itself(void **state)
         field_open(&field, text, beds[i]);
         assert_int_equal(er_choose_tries_zones(&field), zones[i]);
         assert_int_equal(field.own_tape_count, sizeof tried / sizeof tried[0]);
-        for (size_t t = 0; t < field.own_tape_count; t++)
+        for (size_t t = 0; t < field.own_tape_count; t++) {
             assert_int_equal(er_choose_tries_tape(&field, &field.own_tapes[t]), tried[t]);
+        }
         er_field_release(&field);
     }
 }

@@ -182,10 +182,11 @@ static double bisect(const struct er_field *field, const double *wanted, size_t 
     double high = 200.0;
     while (high - low > 1e-9) {
         double middle = 0.5 * (low + high);
-        if (least_over(field, wanted, set, middle) < 0.0)
+        if (least_over(field, wanted, set, middle) < 0.0) {
             low = middle;
-        else
+        } else {
             high = middle;
+        }
     }
     return high;
 }
@@ -206,8 +207,9 @@ static void test_two_sets_by_bisection(void **state)
     const struct er_demand_request six = {.inlet_pressure = psi(6.0), .efficiency = 0.75};
     const double six_each[] = {psi(6.0), psi(6.0), psi(6.0)};
     find(&field, &six, &demand);
-    for (size_t s = 0; s < 2; s++)
+    for (size_t s = 0; s < 2; s++) {
         assert_within(demand.sets[s].clean.pressure, bisect(&field, six_each, s), 1e-6);
+    }
     /* The same flow passes the filter, clean or dirty. */
     for (size_t s = 0; s < 2; s++) {
         const struct er_set_demand *set = &demand.sets[s];
@@ -344,9 +346,11 @@ static void test_too_much(void **state)
 static const struct er_finding *finding_of(const struct er_result *result,
                                            enum er_finding_code code)
 {
-    for (size_t f = 0; f < result->finding_count; f++)
-        if (result->findings[f].code == code)
+    for (size_t f = 0; f < result->finding_count; f++) {
+        if (result->findings[f].code == code) {
             return &result->findings[f];
+        }
+    }
     return NULL;
 }
 

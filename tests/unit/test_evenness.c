@@ -55,8 +55,9 @@ static int by_size(const void *a, const void *b)
 static double mean_of(const double *values, size_t count)
 {
     double sum = 0.0;
-    for (size_t v = 0; v < count; v++)
+    for (size_t v = 0; v < count; v++) {
         sum += values[v];
+    }
     return sum / (double)count;
 }
 

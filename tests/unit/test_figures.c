@@ -110,10 +110,11 @@ static void test_source_limit(void **state)
                    " 'holds_from': '4 m', 'emitter_spacing': 300, 'inside_diameter': 16}},"
                    " 'zones': [%s]}",
                    cases[c].source, ZONE("1", "60", EVEN));
-        if (cases[c].limit > 0.0)
+        if (cases[c].limit > 0.0) {
             assert_close(trial.result.sets[0].source_limit, cases[c].limit / 3600.0, 1e-12);
-        else
+        } else {
             assert_true(isnan(trial.result.sets[0].source_limit));
+        }
         trial_close(&trial);
     }
 }
@@ -163,9 +164,11 @@ static void test_lowest_bed(void **state)
 /* What was assumed for a pointer; NAN if nothing was. */
 static double assumed(const struct trial *trial, const char *pointer)
 {
-    for (size_t a = 0; a < trial->result.assumption_count; a++)
-        if (strcmp(trial->result.assumptions[a].pointer, pointer) == 0)
+    for (size_t a = 0; a < trial->result.assumption_count; a++) {
+        if (strcmp(trial->result.assumptions[a].pointer, pointer) == 0) {
             return trial->result.assumptions[a].value;
+        }
+    }
     return (double)NAN;
 }
 

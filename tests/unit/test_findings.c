@@ -28,9 +28,11 @@ static const char sound[] =
 
 static void to_quotes(char *text)
 {
-    for (; *text; text++)
-        if (*text == '\'')
+    for (; *text; text++) {
+        if (*text == '\'') {
             *text = '"';
+        }
+    }
 }
 
 static void assign(struct er_document *document, const char *assignment,
@@ -45,8 +47,9 @@ static void assign(struct er_document *document, const char *assignment,
 
 static void show(const struct er_problems *problems)
 {
-    for (size_t p = 0; p < problems->count && p < ER_PROBLEMS_KEPT; p++)
+    for (size_t p = 0; p < problems->count && p < ER_PROBLEMS_KEPT; p++) {
         print_error("%s: %s\n", problems->kept[p].pointer, problems->kept[p].text);
+    }
 }
 
 static void check_again(struct trial *trial)
@@ -67,8 +70,9 @@ static void change(struct trial *trial, const char *const *changes)
     to_quotes(text);
     assert_int_equal(er_document_open("field.json", text, strlen(text), &document, &problems),
                      ER_OK);
-    for (size_t c = 0; c < 4 && changes[c]; c++)
+    for (size_t c = 0; c < 4 && changes[c]; c++) {
         assign(document, changes[c], &problems);
+    }
     enum er_status status = er_field_read(document, &trial->field, &problems);
     show(&problems);
     er_problems_release(&problems);
@@ -87,8 +91,9 @@ static const struct er_finding *find(const struct trial *trial, const struct fin
     *count = 0;
     for (size_t f = 0; f < trial->result.finding_count; f++) {
         const struct er_finding *finding = &trial->result.findings[f];
-        if (finding->code != one->code || finding->place != one->place)
+        if (finding->code != one->code || finding->place != one->place) {
             continue;
+        }
         first = first ? first : finding;
         (*count)++;
     }
@@ -98,21 +103,25 @@ static const struct er_finding *find(const struct trial *trial, const struct fin
 static void list(const struct trial *trial, size_t number)
 {
     print_error("case %zu, %s:\n", number, cases[number].name);
-    for (size_t f = 0; f < trial->result.finding_count; f++)
+    for (size_t f = 0; f < trial->result.finding_count; f++) {
         print_error("  %s at %d/%zu: %s\n", er_finding_kind(trial->result.findings[f].code)->code,
                     (int)trial->result.findings[f].place, trial->result.findings[f].index,
                     trial->result.findings[f].text);
+    }
 }
 
 static bool is_raised(const struct trial *trial, const struct finding_case *one)
 {
     size_t count;
     const struct er_finding *finding = find(trial, one, &count);
-    if (!finding || count != one->count || finding->index != one->index)
+    if (!finding || count != one->count || finding->index != one->index) {
         return false;
-    for (size_t s = 0; s < 4; s++)
-        if (!strstr(finding->text, one->says[s]))
+    }
+    for (size_t s = 0; s < 4; s++) {
+        if (!strstr(finding->text, one->says[s])) {
             return false;
+        }
+    }
     return trial->result.verdict == ER_FAILS || one->level == ER_CAUTION;
 }
 
@@ -148,8 +157,9 @@ static void test_every_code_has_a_case(void **state)
         const struct er_finding_kind *kind = er_finding_kind((enum er_finding_code)code);
         size_t found = 0;
         for (size_t c = 0; c < case_count; c++) {
-            if ((int)cases[c].code != code)
+            if ((int)cases[c].code != code) {
                 continue;
+            }
             assert_string_equal(kind->code, cases[c].name);
             assert_int_equal(kind->level, cases[c].level);
             found++;
@@ -168,8 +178,9 @@ static void test_sound_plan(void **state)
     const char *const none[4] = {NULL};
     struct trial trial;
     change(&trial, none);
-    if (trial.result.finding_count > 0)
+    if (trial.result.finding_count > 0) {
         list(&trial, 0);
+    }
     assert_int_equal(trial.result.finding_count, 0);
     assert_int_equal(trial.result.verdict, ER_HOLDS);
     assert_close(trial.result.day.hours_needed, 4.0 * 3600.0, 1e-9);
@@ -242,8 +253,9 @@ static void at_limit(double by, bool raised)
     check_again(&trial);
     const enum er_finding_code codes[] = {ER_UNIFORMITY_LOW, ER_FLOW_UNEVEN, ER_FLUSH_WEAK,
                                           ER_HOURS_SHORT, ER_SOURCE_FLOW};
-    for (size_t c = 0; c < 5; c++)
+    for (size_t c = 0; c < 5; c++) {
         assert_int_equal(trial_finding(&trial, codes[c]) != NULL, raised);
+    }
     const struct finding_case velocity = {.code = ER_VELOCITY_HIGH, .place = ER_PLACE_SECTION};
     size_t count;
     assert_int_equal(find(&trial, &velocity, &count) != NULL, raised);

@@ -233,9 +233,11 @@ static void test_five_thousand_beds(void **state)
 
 static const struct er_zone_result *named(const struct trial *trial, const char *name)
 {
-    for (size_t z = 0; z < trial->field.zone_count; z++)
-        if (trial->field.zones[z].name[0] == name[0])
+    for (size_t z = 0; z < trial->field.zone_count; z++) {
+        if (trial->field.zones[z].name[0] == name[0]) {
             return &trial->result.zones[z];
+        }
+    }
     fail();
     return NULL;
 }
@@ -305,8 +307,9 @@ static void test_order_does_not_matter(void **state)
     trial_open(&b, BRANCHING, PUMP, SECTIONS, Z5 "," Z3 "," Z7 "," Z1 "," Z6 "," Z2 "," Z4,
                "['6', '3', '1', '7', '5', '2', '4']");
     const char *names[] = {"1", "2", "3", "4", "5", "6", "7"};
-    for (size_t n = 0; n < 7; n++)
+    for (size_t n = 0; n < 7; n++) {
         zones_alike(named(&a, names[n]), named(&b, names[n]));
+    }
     trial_close(&a);
     trial_close(&b);
 }
@@ -322,8 +325,9 @@ static void test_section_in_two(void **state)
                " 'length': 30, 'rise': 1}, {'name': 'C', 'pipe': 'side', 'length': 60,"
                " 'from': 'A', 'rise': -2}",
                Z1 "," Z2 "," Z4, "['1', '2', '4']");
-    for (size_t z = 0; z < 3; z++)
+    for (size_t z = 0; z < 3; z++) {
         zones_alike(&a.result.zones[z], &b.result.zones[z]);
+    }
     trial_close(&a);
     trial_close(&b);
 }

@@ -54,8 +54,9 @@ static bool tally_row(const struct er_tape *tape, double slope, double inlet, si
     struct er_run run = er_run_make(tape, (double)emitters * tape->emitter_spacing, &ground);
     struct er_run_state state = {0};
     assert_int_equal(run.emitters, emitters);
-    if (er_run_solve(&run, inlet, 1e-12, &state) != ER_OK)
+    if (er_run_solve(&run, inlet, 1e-12, &state) != ER_OK) {
         return false;
+    }
     *tally = (struct tally){.tape = tape,
                             .low_r = ER_ENDLESS,
                             .high_r = -ER_ENDLESS,
@@ -82,17 +83,22 @@ static bool over(double value, double limit) { return value > limit + 1e-9 * fab
 static enum er_reach_bound judge_row(const struct tally *tally, double inlet, size_t emitters,
                                      const struct er_reach_limits *limits)
 {
-    if (!(tally->low_pressure > 0.0))
+    if (!(tally->low_pressure > 0.0)) {
         return ER_REACH_ROW_DRY;
-    if (under(tally->low_pressure, tally->tape->min_pressure))
+    }
+    if (under(tally->low_pressure, tally->tape->min_pressure)) {
         return ER_REACH_PRESSURE_LOW;
-    if (over(fmax(inlet, tally->high_pressure), tally->tape->max_pressure))
+    }
+    if (over(fmax(inlet, tally->high_pressure), tally->tape->max_pressure)) {
         return ER_REACH_PRESSURE_HIGH;
+    }
     if (er_given(limits->uniformity) &&
-        under(uniformity_of(tally, emitters, limits->emitters_per_plant), limits->uniformity))
+        under(uniformity_of(tally, emitters, limits->emitters_per_plant), limits->uniformity)) {
         return ER_REACH_UNIFORMITY_LOW;
-    if (er_given(limits->flow_variation) && over(variation_of(tally), limits->flow_variation))
+    }
+    if (er_given(limits->flow_variation) && over(variation_of(tally), limits->flow_variation)) {
         return ER_REACH_FLOW_UNEVEN;
+    }
     return ER_REACH_LONGEST;
 }
 
@@ -106,8 +112,9 @@ static size_t scan(const struct er_tape *tape, double slope, double inlet,
         struct tally tally;
         assert_true(tally_row(tape, slope, inlet, emitters, &tally));
         *bound = judge_row(&tally, inlet, emitters, limits);
-        if ((*bound == ER_REACH_LONGEST) == passing)
+        if ((*bound == ER_REACH_LONGEST) == passing) {
             return emitters;
+        }
     }
     *bound = ER_REACH_LONGEST;
     return most + 1;
@@ -166,13 +173,15 @@ static struct er_reach compare(const struct er_tape *tape, double slope, double 
     assert_int_equal(profile.count > 0 ? er_reach_find_on(tape, &profile, inlet, limits, &reach)
                                        : er_reach_find(tape, slope, inlet, limits, &reach),
                      ER_OK);
-    if (reach.emitters != first - 1 || reach.bound != bound)
+    if (reach.emitters != first - 1 || reach.bound != bound) {
         fail_msg("slope %.17g, inlet %.17g m: %zu emitters, %s; one by one %zu, %s", slope, inlet,
                  reach.emitters, er_reach_bound_name(reach.bound), first - 1,
                  er_reach_bound_name(bound));
+    }
     check_figures(tape, slope, inlet, limits, &reach);
-    if (profile.count == 0)
+    if (profile.count == 0) {
         judge_both(tape, slope, inlet, limits, &reach);
+    }
     return reach;
 }
 
@@ -185,12 +194,15 @@ static struct er_tape random_tape(uint64_t *seed)
     tape.inside_diameter = next_number(seed, 0.008, 0.018);
     tape.exponent = next_number(seed, 0.05, 1.0);
     tape.cv = next_number(seed, 0.0, 0.07);
-    if (next_number(seed, 0.0, 1.0) < 0.4)
+    if (next_number(seed, 0.0, 1.0) < 0.4) {
         tape.emitter_loss = next_number(seed, 0.0, 1.0);
-    if (next_number(seed, 0.0, 1.0) < 0.5)
+    }
+    if (next_number(seed, 0.0, 1.0) < 0.5) {
         tape.min_pressure = 0.0;
-    if (next_number(seed, 0.0, 1.0) < 0.3)
+    }
+    if (next_number(seed, 0.0, 1.0) < 0.3) {
         tape.max_pressure = next_number(seed, 6.0, 40.0);
+    }
     if (next_number(seed, 0.0, 1.0) < 0.35) {
         tape.exponent = ER_NONE;
         tape.at_pressure = ER_NONE;
@@ -208,10 +220,12 @@ static struct er_reach_limits random_limits(uint64_t *seed, const struct er_tape
                                      .emitters_per_plant = next_number(seed, 1.0, 4.0),
                                      .longest = tape->emitter_spacing * next_number(seed, 1, 250)};
     double judged = next_number(seed, 0.0, 1.0);
-    if (judged < 0.25 || judged > 0.75)
+    if (judged < 0.25 || judged > 0.75) {
         limits.uniformity = ER_NONE;
-    if (judged > 0.6)
+    }
+    if (judged > 0.6) {
         limits.flow_variation = ER_NONE;
+    }
     return limits;
 }
 
@@ -235,8 +249,9 @@ static void test_as_tried_one_by_one(void **state)
                   "%zu none, %zu compensating, up to %zu emitters\n",
                   bounds[0], bounds[1], bounds[2], bounds[3], bounds[4], bounds[5], none,
                   compensating, longest);
-    for (size_t b = 0; b < ER_REACH_BOUND_COUNT; b++)
+    for (size_t b = 0; b < ER_REACH_BOUND_COUNT; b++) {
         assert_true(bounds[b] >= 10);
+    }
     assert_true(none >= 10 && none <= 500);
     assert_true(compensating >= 30);
     assert_true(longest > 200);
@@ -382,7 +397,7 @@ static void test_check_agrees(void **state)
     (void)state;
     struct er_reach reach;
     struct trial trial;
-    for (size_t more = 0; more < 2; more++)
+    for (size_t more = 0; more < 2; more++) {
         for (int slope = -2; slope <= 2; slope++) {
             const char *format =
                 "{'units': 'us', 'source': {'pressure': 8, 'flow_limit': 1000},"
@@ -407,11 +422,13 @@ static void test_check_agrees(void **state)
                                  trial_count(&trial, ER_UNIFORMITY_LOW) +
                                  trial_count(&trial, ER_PRESSURE_LOW),
                              more);
-            if (more == 0)
+            if (more == 0) {
                 assert_close(trial.result.zones[0].emission_uniformity, reach.emission_uniformity,
                              1e-7);
+            }
             trial_close(&trial);
         }
+    }
 }
 
 static void test_names(void **state)
@@ -419,8 +436,9 @@ static void test_names(void **state)
     (void)state;
     const char *const names[ER_REACH_BOUND_COUNT] = {
         "row-dry", "pressure-low", "pressure-high", "uniformity-low", "flow-uneven", "longest"};
-    for (size_t b = 0; b < ER_REACH_BOUND_COUNT; b++)
+    for (size_t b = 0; b < ER_REACH_BOUND_COUNT; b++) {
         assert_string_equal(er_reach_bound_name((enum er_reach_bound)b), names[b]);
+    }
 }
 
 int main(void)

@@ -59,8 +59,9 @@ static void test_studied(void **unused)
         struct er_run run = draw_row(&seed, &tape, profile);
         size_t place;
         assert_int_equal(er_response_pool_find(&pool, &run, false, &place), ER_OK);
-        for (int p = 0; p < PRESSURES; p++)
+        for (int p = 0; p < PRESSURES; p++) {
             compare(&pool.responses[place], pow(10.0, next_number(&seed, -0.5, 1.2)));
+        }
         er_response_pool_release(&pool);
     }
 }

@@ -14,8 +14,9 @@ static enum er_days_answer pack(const double *runs, size_t count, size_t days, d
     struct er_arena arena = {0};
     struct er_day_run list[100];
     enum er_days_answer answer;
-    for (size_t r = 0; r < count; r++)
+    for (size_t r = 0; r < count; r++) {
         list[r] = (struct er_day_run){.set = r, .run_time = runs[r], .after = days};
+    }
     assert_int_equal(er_days_pack(&arena, list, count, days, hours, &answer), ER_OK);
     double used[100] = {0};
     for (size_t r = 0; answer == ER_DAYS_FIT && r < count; r++) {
@@ -31,8 +32,9 @@ static enum er_days_answer pack(const double *runs, size_t count, size_t days, d
 static bool fits_by_counting(const double *runs, size_t count, size_t days, double hours)
 {
     size_t ways = 1;
-    for (size_t r = 0; r < count; r++)
+    for (size_t r = 0; r < count; r++) {
         ways *= days;
+    }
     for (size_t way = 0; way < ways; way++) {
         double used[MOST] = {0};
         bool fits = true;
@@ -41,8 +43,9 @@ static bool fits_by_counting(const double *runs, size_t count, size_t days, doub
             used[left % days] += runs[r];
             fits = fits && used[left % days] <= hours;
         }
-        if (fits)
+        if (fits) {
             return true;
+        }
     }
     return false;
 }
@@ -63,8 +66,9 @@ static void test_all_ways(void **state)
         double runs[MOST], sum = 0.0;
         size_t count = 1 + draw(&seed) % MOST, days = 1 + draw(&seed) % 3;
         double hours = 9.0 + draw(&seed) % 8;
-        for (size_t r = 0; r < count; r++)
+        for (size_t r = 0; r < count; r++) {
             sum += runs[r] = 2.0 + draw(&seed) % 8;
+        }
         bool wanted = fits_by_counting(runs, count, days, hours);
         assert_int_equal(pack(runs, count, days, hours), wanted ? ER_DAYS_FIT : ER_DAYS_SHORT);
         fit += wanted;
@@ -92,13 +96,15 @@ static void test_bounds(void **state)
 {
     (void)state;
     double runs[100];
-    for (size_t r = 0; r < 80; r++)
+    for (size_t r = 0; r < 80; r++) {
         runs[r] = r < 40 ? 10.5 + 0.01 * (double)r : 0.1;
+    }
     assert_int_equal(pack(runs, 80, 39, 20.0), ER_DAYS_SHORT);
     assert_int_equal(pack(runs, 80, 40, 20.0), ER_DAYS_FIT);
     /* 20 of 12 h leave room for one of 5 each; the other 20 of 5 want 5 days */
-    for (size_t r = 0; r < 60; r++)
+    for (size_t r = 0; r < 60; r++) {
         runs[r] = r < 20 ? 12.0 : 5.0;
+    }
     assert_int_equal(pack(runs, 60, 24, 20.0), ER_DAYS_SHORT);
     assert_int_equal(pack(runs, 60, 25, 20.0), ER_DAYS_FIT);
 }
@@ -118,8 +124,9 @@ static bool is_long(const char *hours, const char *every, const char *zones, con
     struct trial trial;
     trial_open(&trial, FIELD, hours, every, zones);
     const struct er_finding *finding = trial_finding(&trial, ER_IRRIGATION_LONG);
-    if (finding && says)
+    if (finding && says) {
         assert_non_null(strstr(finding->text, says));
+    }
     trial_close(&trial);
     return finding != NULL;
 }

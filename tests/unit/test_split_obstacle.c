@@ -36,9 +36,11 @@ static void drop(struct er_field *field, struct er_split *split)
 
 static const struct er_remedy *remedy_of(const struct er_split *split, enum er_remedy_kind kind)
 {
-    for (size_t r = 0; r < split->remedy_count; r++)
-        if (split->remedies[r].kind == kind)
+    for (size_t r = 0; r < split->remedy_count; r++) {
+        if (split->remedies[r].kind == kind) {
             return &split->remedies[r];
+        }
+    }
     return NULL;
 }
 
@@ -134,8 +136,9 @@ static const struct er_pipe offered[] = {{"x-0.5in", 0.5 * INCH, 150, NO_RATING,
 static void split_offered(const struct er_field *field, struct er_split *split, size_t zones)
 {
     const struct er_pipe *pipes[OFFERED];
-    for (size_t p = 0; p < OFFERED; p++)
+    for (size_t p = 0; p < OFFERED; p++) {
         pipes[p] = &offered[p];
+    }
     const struct er_split_ask ask = {.field = field,
                                      .layout = {.feed = -1},
                                      .zones = zones,

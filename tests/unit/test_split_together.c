@@ -47,9 +47,11 @@ static bool holds(double limit, const char *sets)
 
 static bool may(const struct er_split *split, size_t a, size_t b)
 {
-    for (size_t p = 0; p < split->pair_count; p++)
-        if (split->pairs[p].zones[0] == a && split->pairs[p].zones[1] == b)
+    for (size_t p = 0; p < split->pair_count; p++) {
+        if (split->pairs[p].zones[0] == a && split->pairs[p].zones[1] == b) {
             return true;
+        }
+    }
     return false;
 }
 

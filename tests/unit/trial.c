@@ -17,9 +17,11 @@ static char *format_text(const char *format, va_list arguments)
     char *text = malloc((size_t)length + 1);
     assert_non_null(text);
     vsnprintf(text, (size_t)length + 1, format, arguments);
-    for (char *at = text; *at; at++)
-        if (*at == '\'')
+    for (char *at = text; *at; at++) {
+        if (*at == '\'') {
             *at = '"';
+        }
+    }
     return text;
 }
 
@@ -31,11 +33,13 @@ static void read_field(struct er_field *field, const char *text)
     memset(field, 0, sizeof *field);
     enum er_status status =
         er_document_open("field.json", text, strlen(text), &document, &problems);
-    if (status == ER_OK)
+    if (status == ER_OK) {
         status = er_field_read(document, field, &problems);
-    for (size_t p = 0; p < problems.count && p < ER_PROBLEMS_KEPT; p++)
+    }
+    for (size_t p = 0; p < problems.count && p < ER_PROBLEMS_KEPT; p++) {
         print_error("%s: %s\n", problems.kept[p].pointer ? problems.kept[p].pointer : "",
                     problems.kept[p].text);
+    }
     er_problems_release(&problems);
     er_document_release(document);
     assert_int_equal(status, ER_OK);
@@ -64,9 +68,10 @@ void trial_open(struct trial *trial, const char *format, ...)
     va_end(arguments);
     struct er_failure failure;
     enum er_status status = er_check(&trial->field, trial->field.system, &trial->result, &failure);
-    if (status != ER_OK)
+    if (status != ER_OK) {
         print_error("%s: %s after %zu passes, residual %g\n", er_status_text(status), failure.what,
                     failure.passes, failure.residual);
+    }
     assert_int_equal(status, ER_OK);
 }
 
@@ -78,25 +83,29 @@ void trial_close(struct trial *trial)
 
 const struct er_finding *trial_finding(const struct trial *trial, enum er_finding_code code)
 {
-    for (size_t f = 0; f < trial->result.finding_count; f++)
-        if (trial->result.findings[f].code == code)
+    for (size_t f = 0; f < trial->result.finding_count; f++) {
+        if (trial->result.findings[f].code == code) {
             return &trial->result.findings[f];
+        }
+    }
     return NULL;
 }
 
 size_t trial_count(const struct trial *trial, enum er_finding_code code)
 {
     size_t count = 0;
-    for (size_t f = 0; f < trial->result.finding_count; f++)
+    for (size_t f = 0; f < trial->result.finding_count; f++) {
         count += trial->result.findings[f].code == code;
+    }
     return count;
 }
 
 void assert_within_at(double value, double wanted, double absolute, const char *what,
                       const char *file, int line)
 {
-    if (fabs(value - wanted) <= absolute)
+    if (fabs(value - wanted) <= absolute) {
         return;
+    }
     print_error("%s is %.17g, wanted %.17g within %g\n", what, value, wanted, absolute);
     _fail(file, line);
 }
