@@ -401,7 +401,8 @@ struct er_assumption {
     enum er_quantity quantity; /* ER_QUANTITY_COUNT: a plain number or a percent */
     const char *unit;          /* NULL: the quantity's own; "percent" or "" otherwise */
     const char *text;
-    const void *of; /* the tape or pipe it belongs to; NULL: the whole field */
+    const void *of;     /* the tape or pipe it belongs to; NULL: the whole field */
+    bool lowered_by_eu; /* it is the efficiency, which is no better than EU in the end */
 };
 
 /* A figure that is possible, but looks like a slip of units or of the key. */

@@ -379,7 +379,7 @@ static enum er_status list_assumptions(struct er_result *result)
             continue;
         }
         list[result->assumption_count] = *one;
-        if (strstr(one->pointer, "/efficiency")) {
+        if (one->lowered_by_eu) {
             list[result->assumption_count].value = lowest_efficiency(result, one->value);
         }
         result->assumption_count++;

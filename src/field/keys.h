@@ -102,6 +102,7 @@ struct er_key {
     size_t least;                   /* the fewest items of a list, the number of figures */
     size_t offset, second_offset;   /* where it is read into */
     const char *assumed;            /* the default is told as an assumption, in these words */
+    bool lowered_by_eu;             /* the assumption is not the last word (field.h) */
 };
 
 /* A key of each kind, for a table. First come its name, where it is read into, and what its kind

@@ -88,7 +88,8 @@ static const struct er_key water_keys[] = {
                    "90 and the zone's emission uniformity",
                    .fallback = {90.0, 90.0},
                    .assumed = "share of the water that the crop can use: the smaller of 90 "
-                              "percent, usual for drip, and the zone's emission uniformity"),
+                              "percent, usual for drip, and the zone's emission uniformity",
+                   .lowered_by_eu = true),
     ER_PERCENT_KEY("leaching", IN_WATER(water.leaching), ER_FROM_BELOW(0.0, 100.0),
                    "percent of the applied water let past the roots for salts",
                    ER_DEFAULT(0.0, 0.0)),

@@ -175,7 +175,8 @@ static void assume(struct er_reader *reader, const struct er_place *place, const
         .quantity = is_quantity ? key->quantity : ER_QUANTITY_COUNT,
         .unit = is_quantity ? NULL : (key->kind == ER_KEY_PERCENT ? "percent" : ""),
         .text = text,
-        .of = of};
+        .of = of,
+        .lowered_by_eu = key->lowered_by_eu};
 }
 
 void er_reader_assume(struct er_reader *reader, const struct er_place *place,

@@ -105,6 +105,40 @@ static void test_told(void **state)
     er_field_release(&field);
 }
 
+/* The efficiency that is assumed is no better than EU; a tape may be called as it likes. */
+static void test_efficiency(void **state)
+{
+    static const char text[] =
+        "{\"units\": \"us\", \"source\": {\"pressure\": 40, \"flow_limit\": 30}, \"tapes\":\n"
+        "  {\"efficiency\": {\"flow\": 0.45, \"at_pressure\": 8, \"emitter_spacing\": 12,\n"
+        "  \"inside_diameter\": 0.625, \"cv\": 0.2}}, \"zones\": [{\"name\": \"1\", "
+        "\"regulator\":\n"
+        "  {\"holds\": 10}, \"header\": {\"pipe\": \"pvc40-2in\"}, \"beds\": [{\"count\": 4,\n"
+        "  \"length\": 100, \"spacing\": 6, \"tape\": \"efficiency\"}]}], \"water\": {\"need\": "
+        "0.2}}";
+    (void)state;
+    struct er_field field;
+    read_good(text, &field);
+    struct er_result result;
+    struct er_failure failure;
+    assert_int_equal(er_check(&field, ER_US, &result, &failure), ER_OK);
+    size_t seen = 0;
+    for (size_t i = 0; i < result.assumption_count; i++) {
+        const struct er_assumption *one = &result.assumptions[i];
+        if (strcmp(one->pointer, "/tapes/efficiency/c") == 0) {
+            assert_near(one->value, 140.0);
+            seen++;
+        } else if (strcmp(one->pointer, "/water/efficiency") == 0) {
+            assert_near(one->value, 100.0 * result.zones[0].emission_uniformity);
+            assert_true(one->value < 80.0);
+            seen++;
+        }
+    }
+    assert_int_equal(seen, 2);
+    er_result_release(&result);
+    er_field_release(&field);
+}
+
 /* One entry put in the place of the first: what is said, and where. */
 static void assert_refused(const char *entry, const char *says, const char *pointer)
 {
@@ -254,10 +288,10 @@ static void test_written(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_read),    cmocka_unit_test(test_told),
-        cmocka_unit_test(test_refused), cmocka_unit_test(test_set),
-        cmocka_unit_test(test_patch),   cmocka_unit_test(test_carried),
-        cmocka_unit_test(test_written),
+        cmocka_unit_test(test_read),       cmocka_unit_test(test_told),
+        cmocka_unit_test(test_efficiency), cmocka_unit_test(test_refused),
+        cmocka_unit_test(test_set),        cmocka_unit_test(test_patch),
+        cmocka_unit_test(test_carried),    cmocka_unit_test(test_written),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
