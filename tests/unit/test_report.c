@@ -20,8 +20,8 @@ static const struct er_finding two_findings[] = {
 
 static const struct er_assumption one_assumption[] = {
     {"/tapes/t/min_pressure", 4.0 * 2.3108 * ER_FOOT, ER_PRESSURE, NULL,
-     "least pressure of tape t: common practice", NULL},
-    {"/tapes/t/exponent", 0.5, ER_QUANTITY_COUNT, "", "exponent of tape t", NULL}};
+     "least pressure of tape t: common practice", NULL, false},
+    {"/tapes/t/exponent", 0.5, ER_QUANTITY_COUNT, "", "exponent of tape t", NULL, false}};
 
 struct fixture {
     struct er_zone zones[2];
