@@ -4,11 +4,10 @@
 #include "cli/load.h"
 #include "cli/message.h"
 #include "cli/reach.h"
+#include "field/keys.h"
 
-#define MOST_LISTED 50          /* inlets, and slopes */
-#define MOST_EMITTERS 1e6       /* in a row */
-#define DEFAULT_UNIFORMITY 0.85 /* as of a field file that names no limits */
-#define DEFAULT_VARIATION 0.20
+#define MOST_LISTED 50    /* inlets, and slopes */
+#define MOST_EMITTERS 1e6 /* in a row */
 #define DEFAULT_INLETS 5
 #define OWN_SLOPES 2 /* of the field's beds, beside the default ones: 80 columns hold no more */
 #define SAME_SLOPE 1e-9
@@ -130,6 +129,12 @@ static void read_inlets(struct er_flags *flags, struct er_reach_ask *ask,
     }
 }
 
+/* As of a field file that names no limits: a fraction, alike in both systems. */
+static double usual_limit(const char *key)
+{
+    return er_key_default(er_object_key(&er_limits_object, key), ER_US);
+}
+
 /* The limits: the flags', where one is given; else the field's, or what a check takes. */
 static void read_limits(struct er_flags *flags, struct er_reach_ask *ask)
 {
@@ -140,8 +145,9 @@ static void read_limits(struct er_flags *flags, struct er_reach_ask *ask)
     bool given = er_option_given(flags->line, ER_OPTION_UNIFORMITY) ||
                  er_option_given(flags->line, ER_OPTION_FLOW_VARIATION);
     if (!given) {
-        uniformity = has_field ? ask->work->field.limits.uniformity : DEFAULT_UNIFORMITY;
-        variation = has_field ? ask->work->field.limits.flow_variation : DEFAULT_VARIATION;
+        const struct er_limits *limits = &ask->work->field.limits;
+        uniformity = has_field ? limits->uniformity : usual_limit("uniformity");
+        variation = has_field ? limits->flow_variation : usual_limit("flow_variation");
     }
     ask->answer.uniformity = uniformity;
     ask->answer.flow_variation = variation;

@@ -4,29 +4,29 @@
 #include "base/nearest.h"
 #include "cli/message.h"
 #include "cli/reach.h"
+#include "field/keys.h"
 
-/* What flags do not tell of a tape, as in a field file that does not tell it either. */
-static const double rating[2][2] = {[ER_US] = {4.0, 15.0}, [ER_METRIC] = {28.0, 100.0}};
-#define DEFAULT_C 140.0
-
-/* The flags that tell of a tape. Where one is not given, its default is an assumption. */
+/* The flags that tell of a tape, and the keys of a field file that tell the same: of what is not
+ * told the words, and behind flags the defaults, are the key's. */
 static const struct {
     enum er_option_id id;
-    enum er_quantity quantity; /* ER_QUANTITY_COUNT: a plain number */
-    const char *text;
+    const char *key;
 } tape_flags[] = {
-    {ER_OPTION_TAPE_FLOW, ER_TAPE_FLOW, "nominal flow of the tape"},
-    {ER_OPTION_TAPE_PRESSURE, ER_PRESSURE, "pressure at which it gives that flow"},
-    {ER_OPTION_EXPONENT, ER_QUANTITY_COUNT,
-     "emitter exponent of turbulent flow; the tape's data sheet gives its own"},
-    {ER_OPTION_TAPE_DIAMETER, ER_SMALL_LENGTH, "inside diameter of the tape"},
-    {ER_OPTION_EMITTER_SPACING, ER_SMALL_LENGTH, "from one emitter to the next"},
-    {ER_OPTION_CV, ER_QUANTITY_COUNT,
-     "manufacturing variation of good tape; the tape's data sheet gives its own"},
+    {ER_OPTION_TAPE_FLOW, "flow"},
+    {ER_OPTION_TAPE_PRESSURE, "at_pressure"},
+    {ER_OPTION_EXPONENT, "exponent"},
+    {ER_OPTION_TAPE_DIAMETER, "inside_diameter"},
+    {ER_OPTION_EMITTER_SPACING, "emitter_spacing"},
+    {ER_OPTION_CV, "cv"},
 };
 
 #define TAPE_FLAGS (sizeof tape_flags / sizeof tape_flags[0])
 #define UNFLAGGED 3 /* C and the rating */
+
+static const struct er_key *tape_key(const char *name)
+{
+    return er_object_key(&er_tape_object, name);
+}
 
 /* A tape flag that was given, or NULL. */
 static const char *given_tape_flag(const struct er_command_line *line)
@@ -41,34 +41,56 @@ static const char *given_tape_flag(const struct er_command_line *line)
 
 static double read_tape_flag(struct er_flags *flags, size_t i)
 {
-    if (tape_flags[i].quantity != ER_QUANTITY_COUNT) {
-        return er_flag_quantity(flags, tape_flags[i].id, tape_flags[i].quantity);
-    }
-    return er_flag_number(flags, tape_flags[i].id,
-                          tape_flags[i].id == ER_OPTION_CV ? "variation" : "exponent", 0.0, 1.0);
+    const struct er_key *key = tape_key(tape_flags[i].key);
+    return key->kind == ER_KEY_QUANTITY
+               ? er_flag_quantity(flags, tape_flags[i].id, key->quantity)
+               : er_flag_number(flags, tape_flags[i].id,
+                                tape_flags[i].id == ER_OPTION_CV ? "variation" : "exponent", 0.0,
+                                1.0);
 }
 
-static void assume(struct er_reach_table *table, struct er_assumption *list, const char *where,
-                   double value, enum er_quantity quantity, const char *text)
+/* One more assumption of the table; `where`: what would tell it. */
+static void assume(struct er_reach_ask *ask, struct er_reach_table *table,
+                   struct er_assumption *list, const struct er_key *key, double value,
+                   const char *where)
 {
+    ask->out_of_memory = ask->out_of_memory || where == NULL;
     list[table->assumption_count++] = (struct er_assumption){
-        .pointer = where, .value = value, .quantity = quantity, .text = text, .of = table->tape};
+        .pointer = where,
+        .value = value,
+        .quantity = key->kind == ER_KEY_QUANTITY ? key->quantity : ER_QUANTITY_COUNT,
+        .text = key->assumed != NULL ? key->assumed : key->about,
+        .of = table->tape};
+}
+
+/* What no flag tells: as in a field file that does not tell it either. */
+static double assume_default(const struct er_flags *flags, struct er_reach_ask *ask,
+                             struct er_reach_table *table, struct er_assumption *assumed,
+                             const char *name)
+{
+    const struct er_key *key = tape_key(name);
+    const double value = er_key_default(key, flags->system);
+    assume(ask, table, assumed, key, value,
+           er_arena_format(&ask->arena, "/tapes/NAME/%s in a field file", name));
+    return value;
 }
 
 /* Reads the tape that the flags tell, and what they leave to be assumed. */
 static void read_told(struct er_flags *flags, struct er_reach_ask *ask,
                       struct er_reach_table *table, struct er_assumption *assumed)
 {
-    const double *rated = rating[flags->system];
     double values[TAPE_FLAGS];
     for (size_t i = 0; i < TAPE_FLAGS; i++) {
         values[i] = read_tape_flag(flags, i);
         if (!er_option_given(flags->line, tape_flags[i].id)) {
-            const char *where = er_arena_format(&ask->arena, "--%s",
-                                                er_option_of(flags->line, tape_flags[i].id)->name);
-            ask->out_of_memory = ask->out_of_memory || where == NULL;
-            assume(table, assumed, where, values[i], tape_flags[i].quantity, tape_flags[i].text);
+            assume(ask, table, assumed, tape_key(tape_flags[i].key), values[i],
+                   er_arena_format(&ask->arena, "--%s",
+                                   er_option_of(flags->line, tape_flags[i].id)->name));
         }
+    }
+    if (!(values[2] > 0.0) && !isnan(values[2])) {
+        er_message_append(&flags->faults, "--exponent: '%s' must be above zero",
+                          er_flag_text(flags, ER_OPTION_EXPONENT));
     }
     ask->told = (struct er_tape){
         .emitter_flow = values[0] * values[4],
@@ -78,24 +100,14 @@ static void read_told(struct er_flags *flags, struct er_reach_ask *ask,
         .holds_to = ER_NONE,
         .emitter_spacing = values[4],
         .inside_diameter = values[3],
-        .c = DEFAULT_C,
         .cv = values[5],
-        .min_pressure = er_to_si(ER_PRESSURE, flags->system, rated[0]),
-        .max_pressure = er_to_si(ER_PRESSURE, flags->system, rated[1]),
+        .c = assume_default(flags, ask, table, assumed, "c"),
         .wall = ER_NONE,
         .roll_length = ER_NONE,
         .roll_price = ER_NONE,
     };
-    if (!(values[2] > 0.0) && !isnan(values[2])) {
-        er_message_append(&flags->faults, "--exponent: '%s' must be above zero",
-                          er_flag_text(flags, ER_OPTION_EXPONENT));
-    }
-    assume(table, assumed, "/tapes/NAME/c in a field file", DEFAULT_C, ER_QUANTITY_COUNT,
-           "Hazen-Williams coefficient of tape; the maker's run-length tables rest on its own");
-    assume(table, assumed, "/tapes/NAME/min_pressure in a field file", ask->told.min_pressure,
-           ER_PRESSURE, "lowest pressure that thin-walled tape is usually rated for");
-    assume(table, assumed, "/tapes/NAME/max_pressure in a field file", ask->told.max_pressure,
-           ER_PRESSURE, "highest pressure that thin-walled tape is usually rated for");
+    ask->told.min_pressure = assume_default(flags, ask, table, assumed, "min_pressure");
+    ask->told.max_pressure = assume_default(flags, ask, table, assumed, "max_pressure");
 }
 
 static struct er_reach_table *make_tables(struct er_reach_ask *ask, size_t count)

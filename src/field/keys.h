@@ -215,6 +215,7 @@ extern const struct er_object er_headworks_object;    /* keys_parts.c: a part wi
 extern const struct er_object er_regulator_object;    /* keys_parts.c */
 extern const struct er_object er_pipe_object;         /* keys_parts.c */
 extern const struct er_object er_tape_object;         /* keys_tape.c */
+extern const struct er_object er_limits_object;       /* keys_field.c */
 extern const struct er_object er_inject_object;       /* keys_inject.c */
 extern const struct er_object er_zone_inject_object;  /* keys_inject.c: a zone's */
 extern const struct er_object er_soil_object;         /* keys_water.c */

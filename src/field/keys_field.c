@@ -19,7 +19,7 @@ static const struct er_key limit_keys[] = {
                     "least velocity at a tape's end when it is flushed", ER_DEFAULT(1.0, 0.3)),
 };
 
-static const struct er_object limits_object = {
+const struct er_object er_limits_object = {
     .name = "the limits",
     .about = "limits that the findings are judged by",
     ER_KEYS(limit_keys),
@@ -55,7 +55,7 @@ static const struct er_key field_keys[] = {
                 "a list of what each valve opens", .presence = ER_REQUIRED, .least = 1),
     ER_SETS_KEY("sets", IN_FIELD(field.sets), IN_FIELD(field.set_count),
                 "zones that run at the same time, [[zone, ...], ...]; without it each runs alone"),
-    ER_OBJECT_KEY("limits", IN_FIELD(field.limits), &limits_object,
+    ER_OBJECT_KEY("limits", IN_FIELD(field.limits), &er_limits_object,
                   "limits that the findings are judged by"),
     ER_NEW_OBJECT_KEY("weather", IN_FIELD(field.weather), &er_weather_object,
                       "what was measured of the weather, for \"season\""),
