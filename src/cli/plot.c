@@ -33,8 +33,13 @@ int er_plot_append(const struct er_command_line *line, const struct er_result *r
     }
     int status = er_solving_status(er_file_label(line->operands[0]),
                                    er_rows_measure(result->field, &rows, &failure), &failure);
-    if (status == 0 && er_plot_worst_row(&rows, result->speaks, out) != ER_OK) {
-        status = er_message_no_memory();
+    if (status == 0) {
+        struct er_page page;
+        er_page_init(&page, result->speaks);
+        er_plot_worst_row(&rows, &page);
+        er_text_append(out, "\n");
+        status = er_page_as_text(&page, out) == ER_OK ? 0 : er_message_no_memory();
+        er_page_release(&page);
     }
     er_rows_release(&rows);
     return status;

@@ -7,6 +7,7 @@
 #include "check/rows.h"
 #include "evenrow/check.h"
 #include "evenrow/season.h"
+#include "say/page.h"
 
 /* Source, mainline, zones and beds to scale, the beds shaded by what their emitters give. */
 enum er_status er_draw_plan(const struct er_result *result, const struct er_rows *rows,
@@ -24,9 +25,8 @@ enum er_status er_draw_supply(const struct er_result *result, enum er_system sys
 enum er_status er_draw_season(const struct er_season_plan *plan, enum er_system system,
                               struct er_text *out);
 
-/* In plain characters, at most ER_PAGE columns: the pressure along the row with the lowest
- * emitter of all. */
-enum er_status er_plot_worst_row(const struct er_rows *rows, enum er_system system,
-                                 struct er_text *out);
+/* In plain characters, for a page of text: the pressure along the row with the lowest emitter of
+ * all. */
+void er_plot_worst_row(const struct er_rows *rows, struct er_page *page);
 
 #endif

@@ -301,10 +301,14 @@ static void plot_shows_the_row(void **state)
 {
     (void)state;
     struct drawn drawn;
+    struct er_page page;
     struct er_text plot;
     draw_plan(&drawn, "9", 4, "3");
     er_text_init(&plot);
-    assert_int_equal(er_plot_worst_row(&drawn.rows, ER_US, &plot), ER_OK);
+    er_page_init(&page, ER_US);
+    er_plot_worst_row(&drawn.rows, &page);
+    assert_int_equal(er_page_as_text(&page, &plot), ER_OK);
+    er_page_release(&page);
     assert_fits_page(er_text_string(&plot));
     const struct er_row_profile *profile = &drawn.rows.zones[0].lowest;
     const char *axis = find(er_text_string(&plot), "psi +--");
