@@ -233,14 +233,16 @@ void er_text_append_short(struct er_text *text, const char *bytes, size_t count,
     er_text_append(text, "...");
 }
 
-size_t er_columns(const char *text)
+size_t er_columns_in(const char *text, size_t bytes)
 {
     size_t columns = 0;
-    for (; *text != '\0'; text++) {
-        columns += ((unsigned char)*text & 0xc0) != 0x80; /* not one that goes on */
+    for (size_t i = 0; i < bytes; i++) {
+        columns += ((unsigned char)text[i] & 0xc0) != 0x80; /* not one that goes on */
     }
     return columns;
 }
+
+size_t er_columns(const char *text) { return er_columns_in(text, strlen(text)); }
 
 char er_lower(char letter)
 {

@@ -63,8 +63,10 @@ void er_text_append_short(struct er_text *text, const char *bytes, size_t count,
  * `count` bytes, and the character itself; 0 if there is no valid one. `count` > 0. */
 size_t er_utf8_character(const char *bytes, size_t count, unsigned long *character);
 
-/* Columns that `text` takes: its characters. `text` is valid UTF-8 without controls. */
+/* Columns that `text`, or its first bytes, take: its characters. `text` is valid UTF-8 without
+ * controls. */
 size_t er_columns(const char *text);
+size_t er_columns_in(const char *text, size_t bytes);
 
 /* A letter from A to Z made small, any other left alone, whatever the locale. */
 char er_lower(char letter);

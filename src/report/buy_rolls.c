@@ -99,7 +99,7 @@ static void write_plan(struct er_page *page, const struct er_field *field,
         ER_WHOLE_COLUMN("left", ER_LENGTH, struct served, left),
     };
     const size_t rolls = plan->plan.rolls < MOST_ROLLS ? (size_t)plan->plan.rolls : MOST_ROLLS;
-    struct served *served = er_page_room(page, rolls, sizeof *served);
+    struct served *served = er_pen_room(&page->pen, rolls, sizeof *served);
     size_t at = 0;
     for (size_t roll = 0; served != NULL && roll < rolls && at < plan->plan.piece_count; roll++) {
         served[roll] = beds_of(&page->pen, field, plan, &at);

@@ -106,7 +106,7 @@ static void write_list(struct er_page *page, const struct er_list *list)
     for (const struct er_member *member = list->members; member->key != NULL; member++) {
         count += member->head != NULL;
     }
-    struct er_column *columns = er_page_room(page, count, sizeof *columns);
+    struct er_column *columns = er_pen_room(pen, count, sizeof *columns);
     if (columns == NULL || notes.texts == NULL) {
         pen->out_of_memory = true;
         return;

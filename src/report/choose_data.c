@@ -2,7 +2,6 @@
 #include "report/choose_report.h"
 #include "report/report.h"
 #include "say/record.h"
-#include "say/say.h"
 
 /* A design, with what is told of it beside. */
 struct told_design {
@@ -129,7 +128,7 @@ static enum er_status write_json(const void *result, enum er_system system, stru
     er_json_text(&t.json, units, "money", prices != NULL ? prices->currency : NULL);
     er_tell_members(&t, root, choice_members, chosen->choice);
     er_json_text(&t.json, root, "ranked_by", "cost");
-    er_json_text(&t.json, root, "cost_counts", er_say_what_cost_counts());
+    er_json_text(&t.json, root, "cost_counts", er_cost_counts());
     er_json_number(&t.json, root, "waste", 100.0 * chosen->ask->waste);
     er_json_bool(&t.json, root, "placeholder_prices", chosen->choice->placeholders);
     if (count > 0) {

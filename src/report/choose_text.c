@@ -3,7 +3,6 @@
 
 #include "report/choose_report.h"
 #include "report/report.h"
-#include "say/say.h"
 
 #define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
 
@@ -218,7 +217,7 @@ static void write_list(struct er_page *page, const struct er_chosen *chosen,
                     "only against others with cautions.");
     }
     go_on(page, "Least: the lowest pressure at an emitter. !: kinds of caution, or F: it fails.");
-    go_on(page, er_say_what_cost_counts());
+    go_on(page, er_cost_counts());
     go_on(page, er_pen_text(&page->pen,
                             "Bought: all that 'evenrow buy' lists, in whole rolls and lengths%s.",
                             waste > 0.0 ? er_pen_text(&page->pen, ", with %s %% more for waste",

@@ -1,7 +1,6 @@
 /* Plans side by side, for programs and spreadsheets. */
 #include "report/compare_figures.h"
 #include "report/report.h"
-#include "say/say.h"
 
 static const struct er_json_unit units[] = {{"length", ER_LENGTH},
                                             {"pressure", ER_PRESSURE},
@@ -54,7 +53,7 @@ static enum er_status write_json(const void *result, enum er_system system, stru
     cJSON *root = er_json_root(&t.json, NULL);
     er_json_units(&t.json, er_json_object(&t.json, root, "units"), units,
                   sizeof units / sizeof units[0]);
-    er_json_text(&t.json, root, "cost_counts", er_say_what_cost_counts());
+    er_json_text(&t.json, root, "cost_counts", er_cost_counts());
     cJSON *plans = er_json_array(&t.json, root, "plans");
     for (size_t p = 0; side.figures != NULL && p < comparison->count; p++) {
         add_plan(&t, plans, &side, p);

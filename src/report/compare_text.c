@@ -3,7 +3,6 @@
 
 #include "report/compare_figures.h"
 #include "report/report.h"
-#include "say/say.h"
 
 #define SIDE_BY_SIDE 4  /* plans in one table */
 #define LONGEST_HEAD 14 /* characters of a plan's name above its column */
@@ -146,7 +145,7 @@ static const char *label_words(struct er_pen *pen, size_t figure)
 static void write_table(struct er_page *page, const struct er_side_by_side *side,
                         const size_t *plans, size_t shown)
 {
-    struct er_column *columns = er_page_room(page, 1 + shown, sizeof *columns);
+    struct er_column *columns = er_pen_room(&page->pen, 1 + shown, sizeof *columns);
     size_t rows = 1, row = 1;
     if (columns == NULL) {
         return;
@@ -202,7 +201,7 @@ static void write_notes(struct er_page *page, const struct er_comparison *compar
     er_page_paragraph(page, "%sPressures, EU and flushing are those of the worst place in a plan.",
                       comparison->count > 1 ? "*: differs from plan 1. " : "");
     if (priced) {
-        er_page_paragraph(page, "%s", er_say_what_cost_counts());
+        er_page_paragraph(page, "%s", er_cost_counts());
         er_page_close_up(page);
         er_page_paragraph(page, "'evenrow buy' lists and prices all of a plan.");
         er_page_close_up(page);

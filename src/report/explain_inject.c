@@ -295,7 +295,7 @@ static enum er_status explain_set(struct shown *shown, size_t set)
     shown->set = &field->sets[set];
     shown->at = &shown->injection->sets[set];
     er_page_heading(page, "What goes into %s", er_zone_names(&page->pen, field, set));
-    double *wanted = er_page_room(page, shown->set->zone_count, sizeof *wanted);
+    double *wanted = er_pen_room(&page->pen, shown->set->zone_count, sizeof *wanted);
     enum er_status status = wanted == NULL ? ER_NO_MEMORY : ER_OK;
     if (status == ER_OK) {
         explain_product(shown, wanted);

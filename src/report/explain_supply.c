@@ -235,7 +235,7 @@ static void explain_flow(struct way *way)
     if (network->zone_count < 2) {
         return;
     }
-    double *flows = er_page_room(board->page, network->zone_count, sizeof *flows);
+    double *flows = er_pen_room(&board->page->pen, network->zone_count, sizeof *flows);
     for (size_t z = 0; flows != NULL && z < network->zone_count; z++) {
         flows[z] = own_flow(way, network->zones[z].flow);
     }

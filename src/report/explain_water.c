@@ -2,7 +2,6 @@
 #include <math.h>
 
 #include "report/explain.h"
-#include "say/say.h"
 #include "water/need.h"
 
 static double own(const struct er_board *board, enum er_quantity quantity, double value)

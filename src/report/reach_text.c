@@ -324,7 +324,7 @@ static void write_wanted(const struct sheet *sheet)
 /* The inlets' lines, for `count` slopes from `first` on. */
 static void write_lengths_of(const struct sheet *sheet, size_t first, size_t count)
 {
-    struct er_column *columns = er_page_room(sheet->page, count + 1, sizeof *columns);
+    struct er_column *columns = er_pen_room(sheet->pen, count + 1, sizeof *columns);
     if (columns == NULL) {
         return;
     }

@@ -24,12 +24,14 @@ const char *er_verdict_words(struct er_pen *pen, const struct er_result *result)
  * it before you buy: 'evenrow check' tells how.", with `before` for "buy". Nothing of a plan that
  * does not fail. */
 const char *er_plan_fails(struct er_pen *pen, const struct er_result *result, const char *before);
-void er_append_plan_fails(struct er_text *text, const struct er_result *result, const char *before);
 
 /* The names of a set's zones: "1 + 2". */
 const char *er_zone_names(struct er_pen *pen, const struct er_field *field, size_t set);
 void er_json_zone_names(struct er_json *json, cJSON *parent, const char *key,
                         const struct er_field *field, size_t set);
+
+/* What er_field_cost counts, as a sentence. */
+const char *er_cost_counts(void);
 
 /* `text` with a full stop, if it has none. */
 const char *er_with_stop(struct er_pen *pen, const char *text);

@@ -31,7 +31,7 @@ static void write_table(struct er_page *page, const struct er_season_plan *plan,
                         size_t count)
 {
     struct er_pen *pen = &page->pen;
-    struct er_column *columns = er_page_room(page, 2 + count, sizeof *columns);
+    struct er_column *columns = er_pen_room(pen, 2 + count, sizeof *columns);
     if (columns == NULL) {
         return;
     }

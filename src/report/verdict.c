@@ -90,11 +90,3 @@ static void write_verdict(const void *result, struct er_page *page)
 }
 
 const struct er_report er_verdict_report = {.page = write_verdict, .explain = er_explain_check};
-
-void er_append_plan_fails(struct er_text *text, const struct er_result *result, const char *before)
-{
-    struct er_pen pen = {.system = result->speaks};
-    er_text_append(text, er_plan_fails(&pen, result, before));
-    text->out_of_memory = text->out_of_memory || pen.out_of_memory;
-    er_pen_release(&pen);
-}

@@ -56,79 +56,68 @@ static const char style[] =
     ".crowded .blank{height:1.3em}\n"
     "thead{display:table-header-group}tr,li,dl,svg{break-inside:avoid}h2,h3{break-after:avoid}}\n";
 
+/* A file that is being written, and the elements that are open in it. */
+struct html {
+    struct er_pen *pen;
+    struct er_text *out;
+    bool section, sides;
+    const char *list; /* "ul", "ol" or "dl"; NULL: none */
+};
+
 /* Visible, and with what means something in HTML escaped: the one place where that is done. */
-static void append_escaped(struct er_text *out, const char *text)
+static void append_escaped(const struct html *html, const char *text)
 {
     static const struct {
         char byte;
         const char *told;
     } escapes[] = {{'&', "&amp;"}, {'<', "&lt;"}, {'>', "&gt;"}, {'"', "&quot;"}, {'\'', "&#39;"}};
-    struct er_text visible;
-    er_text_init(&visible);
-    er_text_append_visible(&visible, text);
-    for (const char *at = er_text_string(&visible); *at != '\0'; at++) {
+    for (const char *at = er_pen_visible(html->pen, text); *at != '\0'; at++) {
         const char *told = NULL;
         for (size_t i = 0; told == NULL && i < sizeof escapes / sizeof escapes[0]; i++) {
             told = escapes[i].byte == *at ? escapes[i].told : NULL;
         }
-        if (told != NULL) {
-            er_text_append(out, told);
-        } else {
-            er_text_append_bytes(out, at, 1);
-        }
+        er_text_append_bytes(html->out, told != NULL ? told : at, told != NULL ? strlen(told) : 1);
     }
-    out->out_of_memory = out->out_of_memory || visible.out_of_memory;
-    er_text_release(&visible);
 }
 
 /* <tag>text</tag>; `tag` may bring attributes of ours. */
-static void append_element(struct er_text *out, const char *tag, const char *text)
+static void append_element(const struct html *html, const char *tag, const char *text)
 {
-    er_text_appendf(out, "<%s>", tag);
-    append_escaped(out, text);
-    er_text_appendf(out, "</%.*s>\n", (int)strcspn(tag, " "), tag);
+    er_text_appendf(html->out, "<%s>", tag);
+    append_escaped(html, text);
+    er_text_appendf(html->out, "</%.*s>\n", (int)strcspn(tag, " "), tag);
 }
 
 /* Lines as they are: their ends are no control characters that must be made visible. */
-static void append_lines(struct er_text *out, const char *text)
+static void append_lines(const struct html *html, const char *text)
 {
-    struct er_text line;
-    er_text_init(&line);
-    er_text_append(out, "<pre>");
+    er_text_append(html->out, "<pre>");
     while (*text != '\0') {
         const size_t bytes = strcspn(text, "\n");
-        er_text_clear(&line);
-        er_text_append_bytes(&line, text, bytes);
-        append_escaped(out, er_text_string(&line));
-        er_text_append(out, text[bytes] != '\0' ? "\n" : "");
+        append_escaped(html, er_pen_text(html->pen, "%.*s", (int)bytes, text));
+        er_text_append(html->out, text[bytes] != '\0' ? "\n" : "");
         text += bytes + (text[bytes] != '\0');
     }
-    er_text_append(out, "</pre>\n");
-    out->out_of_memory = out->out_of_memory || line.out_of_memory;
-    er_text_release(&line);
+    er_text_append(html->out, "</pre>\n");
 }
 
 /* ---- tables ---- */
 
 /* A column's head as one line, with its unit; a word that is cut there is whole again. */
-static void append_head(struct er_text *out, const struct er_table *table, size_t column)
+static const char *head_of(struct er_pen *pen, const struct er_column *column)
 {
-    const char *head = table->columns[column].head;
-    enum er_quantity quantity = table->columns[column].quantity;
     struct er_text text;
     er_text_init(&text);
-    for (const char *at = head; *at != '\0'; at++) {
+    for (const char *at = column->head; *at != '\0'; at++) {
         const bool cut = strncmp(at, "-\n", 2) == 0;
         at += cut;
         er_text_append_bytes(&text, *at == '\n' ? " " : at, cut ? 0 : 1);
     }
-    if (quantity != ER_NO_UNIT) {
+    if (column->quantity != ER_NO_UNIT) {
         er_text_appendf(&text, "%s%s", text.length > 0 ? ", " : "",
-                        er_unit_name(quantity, table->system));
+                        er_unit_name(column->quantity, pen->system));
     }
-    append_escaped(out, er_text_string(&text));
-    out->out_of_memory = out->out_of_memory || text.out_of_memory;
-    er_text_release(&text);
+    return er_pen_keep(pen, &text);
 }
 
 #define WHOLE 16 /* characters of a date or another short word, which is not cut at a hyphen */
@@ -136,12 +125,12 @@ static void append_head(struct er_text *out, const struct er_table *table, size_
 /* Room for a figure that is written in by hand. */
 static bool is_blank(const char *text) { return text[strspn(text, "_")] == '\0'; }
 
-static const char *class_of(const struct er_table *table, size_t column, const char *text)
+static const char *class_of(const struct er_column *column, const char *text)
 {
     if (is_blank(text)) {
         return " class=\"blank\"";
     }
-    if (table->columns[column].kind != ER_COLUMN_WORDS) {
+    if (column->kind != ER_COLUMN_WORDS) {
         return "";
     }
     return strlen(text) <= WHOLE && strchr(text, ' ') == NULL ? " class=\"words whole\""
@@ -149,42 +138,44 @@ static const char *class_of(const struct er_table *table, size_t column, const c
 }
 
 /* The first cell of a row names it. */
-static void append_cell(struct er_text *out, const struct er_table *table, size_t row,
-                        size_t column)
+static void append_cell(const struct html *html, const struct er_table *table, size_t row,
+                        size_t column, const char *head)
 {
-    const char *given = table->cells[row * table->column_count + column].text;
-    const char *text = given != NULL ? given : "-";
+    const char *text = table->cells[row * table->column_count + column].text;
     const char *tag = column == 0 ? "th" : "td";
-    er_text_appendf(out, "<%s%s%s data-head=\"", tag, column == 0 ? " scope=\"row\"" : "",
-                    class_of(table, column, text));
-    append_head(out, table, column);
-    er_text_append(out, "\">");
-    append_escaped(out, is_blank(text) ? "" : text);
-    er_text_appendf(out, "</%s>", tag);
+    er_text_appendf(html->out, "<%s%s%s data-head=\"", tag, column == 0 ? " scope=\"row\"" : "",
+                    class_of(&table->columns[column], text));
+    append_escaped(html, head);
+    er_text_append(html->out, "\">");
+    append_escaped(html, is_blank(text) ? "" : text);
+    er_text_appendf(html->out, "</%s>", tag);
 }
 
-static void append_table(struct er_text *out, struct er_table *table)
+static void append_table(const struct html *html, const struct er_table *table)
 {
-    if (!er_table_write_numbers(table)) {
-        out->out_of_memory = true;
+    const size_t columns = table->column_count;
+    const char **heads = er_pen_room(html->pen, columns, sizeof *heads);
+    if (heads == NULL) {
         return;
     }
-    er_text_append(out, "<table>\n<thead><tr>");
-    for (size_t column = 0; column < table->column_count; column++) {
+    er_table_write_numbers(table);
+    er_text_append(html->out, "<table>\n<thead><tr>");
+    for (size_t column = 0; column < columns; column++) {
         bool words = table->columns[column].kind == ER_COLUMN_WORDS;
-        er_text_append(out, words ? "<th scope=\"col\" class=\"words\">" : "<th scope=\"col\">");
-        append_head(out, table, column);
-        er_text_append(out, "</th>");
+        heads[column] = head_of(html->pen, &table->columns[column]);
+        er_text_appendf(html->out, "<th scope=\"col\"%s>", words ? " class=\"words\"" : "");
+        append_escaped(html, heads[column]);
+        er_text_append(html->out, "</th>");
     }
-    er_text_append(out, "</tr></thead>\n<tbody>\n");
+    er_text_append(html->out, "</tr></thead>\n<tbody>\n");
     for (size_t row = 0; row < table->row_count; row++) {
-        er_text_append(out, "<tr>");
-        for (size_t column = 0; column < table->column_count; column++) {
-            append_cell(out, table, row, column);
+        er_text_append(html->out, "<tr>");
+        for (size_t column = 0; column < columns; column++) {
+            append_cell(html, table, row, column, heads[column]);
         }
-        er_text_append(out, "</tr>\n");
+        er_text_append(html->out, "</tr>\n");
     }
-    er_text_append(out, "</tbody>\n</table>\n");
+    er_text_append(html->out, "</tbody>\n</table>\n");
 }
 
 /* ---- what stands around several blocks ---- */
@@ -194,149 +185,128 @@ static bool is_numbered(const struct er_block *item)
     return item->label[0] >= '0' && item->label[0] <= '9';
 }
 
-/* The elements that are open. */
-struct open {
-    bool section, sides;
-    const char *list; /* "ul", "ol" or "dl"; NULL: none */
-};
-
-static void close_list(struct open *open, struct er_text *out)
+static void close_list(struct html *html)
 {
-    if (open->list != NULL) {
-        er_text_appendf(out, "</%s>\n", open->list);
+    if (html->list != NULL) {
+        er_text_appendf(html->out, "</%s>\n", html->list);
     }
-    open->list = NULL;
+    html->list = NULL;
 }
 
-static void open_list(struct open *open, const struct er_block *block, struct er_text *out)
+static void open_list(struct html *html, const struct er_block *block)
 {
     const char *list = block->kind == ER_BLOCK_PAIR   ? "dl"
                        : block->kind != ER_BLOCK_ITEM ? NULL
                        : is_numbered(block)           ? "ol"
                                                       : "ul";
-    if (open->list != NULL && list != NULL && strcmp(open->list, list) == 0) {
+    if (html->list != NULL && list != NULL && strcmp(html->list, list) == 0) {
         return;
     }
-    close_list(open, out);
-    open->list = list;
+    close_list(html);
+    html->list = list;
     if (list != NULL) {
-        er_text_appendf(out, "<%s>\n", list);
+        er_text_appendf(html->out, "<%s>\n", list);
     }
 }
 
-static void turn_side(struct open *open, enum er_block_kind side, struct er_text *out)
+static void turn_side(struct html *html, enum er_block_kind side)
 {
-    er_text_append(out, open->sides ? "</div>\n" : "");
+    er_text_append(html->out, html->sides ? "</div>\n" : "");
     if (side == ER_BLOCK_ACROSS) {
-        er_text_append(out, open->sides ? "</div>\n" : "");
+        er_text_append(html->out, html->sides ? "</div>\n" : "");
     } else {
-        er_text_append(out, open->sides ? "<div>\n" : "<div class=\"sides\">\n<div>\n");
+        er_text_append(html->out, html->sides ? "<div>\n" : "<div class=\"sides\">\n<div>\n");
     }
-    open->sides = side != ER_BLOCK_ACROSS;
+    html->sides = side != ER_BLOCK_ACROSS;
 }
 
-static void close_section(struct open *open, struct er_text *out)
+static void close_section(struct html *html)
 {
-    close_list(open, out);
-    if (open->sides) {
-        turn_side(open, ER_BLOCK_ACROSS, out);
-    }
-    er_text_append(out, open->section ? "</section>\n" : "");
-    open->section = false;
+    close_list(html);
+    turn_side(html, ER_BLOCK_ACROSS);
+    er_text_append(html->out, html->section ? "</section>\n" : "");
+    html->section = false;
 }
 
-static void begin_sheet(struct open *open, const struct er_block *sheet, struct er_text *out)
+static void begin_sheet(struct html *html, const struct er_block *sheet)
 {
-    close_section(open, out);
-    er_text_append(out, sheet->crowded ? "<section class=\"crowded\">\n" : "<section>\n");
-    open->section = true;
-    append_element(out, "h1", sheet->label);
+    close_section(html);
+    er_text_append(html->out, sheet->crowded ? "<section class=\"crowded\">\n" : "<section>\n");
+    html->section = true;
+    append_element(html, "h1", sheet->label);
     if (sheet->text[0] != '\0') {
-        append_element(out, "p class=\"plan\"", sheet->text);
+        append_element(html, "p class=\"plan\"", sheet->text);
     }
 }
 
 /* With its mark, where that is one of its own. */
-static void append_item(struct er_text *out, const struct er_block *item)
+static void append_item(const struct html *html, const struct er_block *item)
 {
-    er_text_append(out, "<li>");
+    er_text_append(html->out, "<li>");
     if (!is_numbered(item) && strcmp(item->label, "-") != 0) {
-        er_text_append(out, "<b>");
-        append_escaped(out, item->label);
-        er_text_append(out, "</b> ");
+        er_text_append(html->out, "<b>");
+        append_escaped(html, item->label);
+        er_text_append(html->out, "</b> ");
     }
-    append_escaped(out, item->text);
-    er_text_append(out, "</li>\n");
-}
-
-static void append_sum(struct er_text *out, const struct er_block *sum)
-{
-    er_text_append(out, "<p class=\"sum\">");
-    append_escaped(out, sum->text);
-    er_text_append(out, " ");
-    append_escaped(out, sum->label);
-    er_text_append(out, "</p>\n");
+    append_escaped(html, item->text);
+    er_text_append(html->out, "</li>\n");
 }
 
 /* ---- the page ---- */
 
-static void append_block(struct open *open, const struct er_block *at, bool first,
-                         struct er_text *out)
+/* The elements of plain blocks. */
+static const char *const elements[] = {
+    [ER_BLOCK_PARAGRAPH] = "p",
+    [ER_BLOCK_TITLE] = "h1",
+    [ER_BLOCK_WARNING] = "p class=\"warning\"",
+    [ER_BLOCK_CHAPTER] = "h2 class=\"chapter\"",
+    [ER_BLOCK_HEADING] = "h2",
+    [ER_BLOCK_NOTE] = "p class=\"note\"",
+    [ER_BLOCK_STEP] = "p class=\"step\"",
+};
+
+static void append_block(struct html *html, const struct er_block *at, bool first)
 {
     switch (at->kind) {
     case ER_BLOCK_SHEET:
-        begin_sheet(open, at, out);
-        break;
-    case ER_BLOCK_PARAGRAPH:
-        append_element(out, first ? "p class=\"answer\"" : "p", at->text);
-        break;
-    case ER_BLOCK_TITLE:
-        append_element(out, "h1", at->text);
-        break;
-    case ER_BLOCK_WARNING:
-        append_element(out, "p class=\"warning\"", at->text);
-        break;
-    case ER_BLOCK_CHAPTER:
-        append_element(out, "h2 class=\"chapter\"", at->text);
-        break;
-    case ER_BLOCK_HEADING:
-        append_element(out, "h2", at->text);
+        begin_sheet(html, at);
         break;
     case ER_BLOCK_ITEM:
-        append_item(out, at);
+        append_item(html, at);
         break;
     case ER_BLOCK_PAIR:
-        append_element(out, "dt", at->label);
-        append_element(out, "dd", at->text);
+        append_element(html, "dt", at->label);
+        append_element(html, "dd", at->text);
         break;
     case ER_BLOCK_NAMED:
-        append_element(out, "h3", at->label);
-        append_element(out, "p", at->text);
-        break;
-    case ER_BLOCK_NOTE:
-        append_element(out, "p class=\"note\"", at->text);
+        append_element(html, "h3", at->label);
+        append_element(html, "p", at->text);
         break;
     case ER_BLOCK_SUM:
-        append_sum(out, at);
-        break;
-    case ER_BLOCK_STEP:
-        append_element(out, "p class=\"step\"", at->text);
+        append_element(html, "p class=\"sum\"",
+                       er_pen_text(html->pen, "%s %s", at->text, at->label));
         break;
     case ER_BLOCK_PLAIN:
-        append_lines(out, at->text);
+        append_lines(html, at->text);
         break;
     case ER_BLOCK_TABLE:
-        append_table(out, at->table);
+        append_table(html, at->table);
         break;
     case ER_BLOCK_LEFT:
     case ER_BLOCK_RIGHT:
     case ER_BLOCK_ACROSS:
-        turn_side(open, at->kind, out);
+        turn_side(html, at->kind);
+        break;
+    default:
+        append_element(html,
+                       first && at->kind == ER_BLOCK_PARAGRAPH ? "p class=\"answer\""
+                                                               : elements[at->kind],
+                       at->text);
         break;
     }
 }
 
-/* The plan's name, or else the first words. */
+/* The plan's name, or else the program's. */
 static const char *title_of(const struct er_page *page)
 {
     for (const struct er_block *at = page->first; at != NULL; at = at->next) {
@@ -347,14 +317,14 @@ static const char *title_of(const struct er_page *page)
     return "evenrow";
 }
 
-enum er_status er_page_as_html(const struct er_page *page, struct er_text *out)
+enum er_status er_page_as_html(struct er_page *page, struct er_text *out)
 {
-    struct open open = {.list = NULL};
+    struct html html = {.pen = &page->pen, .out = out};
     er_text_append(out,
                    "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
                    "<meta http-equiv=\"Content-Security-Policy\" content=\"" POLICY "\">\n"
                    "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n");
-    append_element(out, "title", title_of(page));
+    append_element(&html, "title", title_of(page));
     er_text_append(out, "<style>\n");
     er_text_append(out, style);
     er_text_append(out, "</style>\n</head>\n<body>\n<main>\n");
@@ -362,10 +332,10 @@ enum er_status er_page_as_html(const struct er_page *page, struct er_text *out)
         if (at->kind == ER_BLOCK_TABLE && at->table->row_count == 0) {
             continue;
         }
-        open_list(&open, at, out);
-        append_block(&open, at, at == page->first, out);
+        open_list(&html, at);
+        append_block(&html, at, at == page->first);
     }
-    close_section(&open, out);
+    close_section(&html);
     er_text_append(out, "</main>\n</body>\n</html>\n");
     out->out_of_memory = out->out_of_memory || page->pen.out_of_memory;
     return out->out_of_memory ? ER_NO_MEMORY : ER_OK;

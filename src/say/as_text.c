@@ -20,32 +20,20 @@ static size_t name_columns(const struct er_block *first)
 }
 
 /* "  running       8:12 of the ..." with further lines below the value. */
-static void write_pair(const struct er_block *pair, size_t columns, struct er_text *out)
+static void write_pair(struct er_pen *pen, const struct er_block *pair, size_t columns,
+                       struct er_text *out)
 {
-    struct er_text first, rest;
-    er_text_init(&first);
-    er_text_init(&rest);
-    er_text_appendf(&first, "  %-*s", (int)columns, pair->label);
-    er_text_appendf(&rest, "  %-*s", (int)columns, "");
-    er_paragraph(out, er_text_string(&first), er_text_string(&rest), pair->text);
-    out->out_of_memory = out->out_of_memory || first.out_of_memory || rest.out_of_memory;
-    er_text_release(&first);
-    er_text_release(&rest);
+    er_paragraph(out, er_pen_text(pen, "  %-*s", (int)columns, pair->label),
+                 er_pen_text(pen, "  %-*s", (int)columns, ""), pair->text);
 }
 
 /* Further lines are set in by the `columns` of the list's first mark. */
-static void write_item(const struct er_block *item, size_t columns, struct er_text *out)
+static void write_item(struct er_pen *pen, const struct er_block *item, size_t columns,
+                       struct er_text *out)
 {
     const char *margin = item->at_margin ? "" : "  ";
-    struct er_text first, rest;
-    er_text_init(&first);
-    er_text_init(&rest);
-    er_text_appendf(&first, "%s%s ", margin, item->label);
-    er_text_appendf(&rest, "%s%*s ", margin, (int)columns, "");
-    er_paragraph(out, er_text_string(&first), er_text_string(&rest), item->text);
-    out->out_of_memory = out->out_of_memory || first.out_of_memory || rest.out_of_memory;
-    er_text_release(&first);
-    er_text_release(&rest);
+    er_paragraph(out, er_pen_text(pen, "%s%s ", margin, item->label),
+                 er_pen_text(pen, "%s%*s ", margin, (int)columns, ""), item->text);
 }
 
 #define SUM "  "
@@ -53,20 +41,15 @@ static void write_item(const struct er_block *item, size_t columns, struct er_te
 #define FURTHER "        "
 
 /* The result stands on a line of its own where its figure does not fit behind the sum. */
-static void write_sum(const struct er_block *block, struct er_text *out)
+static void write_sum(struct er_pen *pen, const struct er_block *block, struct er_text *out)
 {
     const size_t figure = strcspn(block->label, ",");
-    struct er_text line;
     if (strlen(SUM) + strlen(block->text) + 1 + figure > ER_PAGE) {
         er_paragraph(out, SUM, FURTHER, block->text);
         er_paragraph(out, STEP, FURTHER, block->label);
-        return;
+    } else {
+        er_paragraph(out, SUM, FURTHER, er_pen_text(pen, "%s %s", block->text, block->label));
     }
-    er_text_init(&line);
-    er_text_appendf(&line, "%s %s", block->text, block->label);
-    er_paragraph(out, SUM, FURTHER, er_text_string(&line));
-    out->out_of_memory = out->out_of_memory || line.out_of_memory;
-    er_text_release(&line);
 }
 
 /* Between two lines across the page. */
@@ -83,6 +66,44 @@ static void write_sheet(const struct er_block *sheet, bool first, struct er_text
     er_text_append(out, rule);
 }
 
+/* What the first line of a plain block begins with, and the others. */
+static const char *const margins[][2] = {
+    [ER_BLOCK_PARAGRAPH] = {"", ""},   [ER_BLOCK_TITLE] = {"", ""},
+    [ER_BLOCK_WARNING] = {"! ", "! "}, [ER_BLOCK_CHAPTER] = {"== ", "   "},
+    [ER_BLOCK_HEADING] = {"", ""},     [ER_BLOCK_NOTE] = {"  ", "  "},
+    [ER_BLOCK_STEP] = {STEP, FURTHER},
+};
+
+/* `columns`: those of the names or marks that stand in line. */
+static void write_block(struct er_pen *pen, const struct er_block *at, size_t columns,
+                        struct er_text *out)
+{
+    switch (at->kind) {
+    case ER_BLOCK_ITEM:
+        write_item(pen, at, columns, out);
+        break;
+    case ER_BLOCK_PAIR:
+        write_pair(pen, at, columns, out);
+        break;
+    case ER_BLOCK_SUM:
+        write_sum(pen, at, out);
+        break;
+    case ER_BLOCK_PLAIN:
+        er_text_append(out, at->text);
+        break;
+    case ER_BLOCK_TABLE:
+        er_table_write(at->table, out);
+        break;
+    case ER_BLOCK_NAMED:
+        er_paragraph(out, "  ", "  ", at->label);
+        er_paragraph(out, "    ", "    ", at->text);
+        break;
+    default:
+        er_paragraph(out, margins[at->kind][0], margins[at->kind][1], at->text);
+        break;
+    }
+}
+
 /* Whether a block shows nothing in text. */
 static bool is_nothing(const struct er_block *block)
 {
@@ -91,7 +112,7 @@ static bool is_nothing(const struct er_block *block)
            (block->kind == ER_BLOCK_TABLE && block->table->row_count == 0);
 }
 
-enum er_status er_page_as_text(const struct er_page *page, struct er_text *out)
+enum er_status er_page_as_text(struct er_page *page, struct er_text *out)
 {
     size_t columns = 0;
     const struct er_block *before = NULL;
@@ -102,54 +123,14 @@ enum er_status er_page_as_text(const struct er_page *page, struct er_text *out)
         if (before != NULL && !at->close) {
             er_text_append(out, "\n");
         }
-        switch (at->kind) {
-        case ER_BLOCK_SHEET:
+        if (before == NULL || before->kind != at->kind ||
+            (at->kind == ER_BLOCK_ITEM && !at->close)) {
+            columns = at->kind == ER_BLOCK_PAIR ? name_columns(at) : strlen(at->label);
+        }
+        if (at->kind == ER_BLOCK_SHEET) {
             write_sheet(at, before == NULL, out);
-            break;
-        case ER_BLOCK_WARNING:
-            er_paragraph(out, "! ", "! ", at->text);
-            break;
-        case ER_BLOCK_PARAGRAPH:
-        case ER_BLOCK_TITLE:
-        case ER_BLOCK_HEADING:
-            er_paragraph(out, "", "", at->text);
-            break;
-        case ER_BLOCK_CHAPTER:
-            er_paragraph(out, "== ", "   ", at->text);
-            break;
-        case ER_BLOCK_ITEM:
-            columns = before != NULL && at->close && before->kind == ER_BLOCK_ITEM
-                          ? columns
-                          : strlen(at->label);
-            write_item(at, columns, out);
-            break;
-        case ER_BLOCK_PAIR:
-            columns = before != NULL && before->kind == ER_BLOCK_PAIR ? columns : name_columns(at);
-            write_pair(at, columns, out);
-            break;
-        case ER_BLOCK_NAMED:
-            er_paragraph(out, "  ", "  ", at->label);
-            er_paragraph(out, "    ", "    ", at->text);
-            break;
-        case ER_BLOCK_NOTE:
-            er_paragraph(out, "  ", "  ", at->text);
-            break;
-        case ER_BLOCK_SUM:
-            write_sum(at, out);
-            break;
-        case ER_BLOCK_STEP:
-            er_paragraph(out, STEP, FURTHER, at->text);
-            break;
-        case ER_BLOCK_PLAIN:
-            er_text_append(out, at->text);
-            break;
-        case ER_BLOCK_TABLE:
-            er_table_write(at->table, out);
-            break;
-        case ER_BLOCK_LEFT:
-        case ER_BLOCK_RIGHT:
-        case ER_BLOCK_ACROSS:
-            break;
+        } else {
+            write_block(&page->pen, at, columns, out);
         }
         before = at;
     }

@@ -1,10 +1,6 @@
 /* The blocks of a page, in the order in which a report makes them. */
 #include "say/page.h"
 
-#include <string.h>
-
-#include "say/say.h"
-
 void er_page_init(struct er_page *page, enum er_system system)
 {
     *page = (struct er_page){.pen = {.system = system}};
@@ -12,11 +8,6 @@ void er_page_init(struct er_page *page, enum er_system system)
 
 void er_page_release(struct er_page *page)
 {
-    for (struct er_block *block = page->first; block != NULL; block = block->next) {
-        if (block->table != NULL) {
-            er_table_release(block->table);
-        }
-    }
     er_pen_release(&page->pen);
     page->first = page->last = NULL;
 }
@@ -33,9 +24,8 @@ static bool stands_close(enum er_block_kind before, enum er_block_kind kind)
 /* A block at the page's end; NULL if memory ran out. */
 static struct er_block *add(struct er_page *page, enum er_block_kind kind, const char *text)
 {
-    struct er_block *block = er_arena_array(&page->pen.arena, 1, sizeof *block);
+    struct er_block *block = er_pen_room(&page->pen, 1, sizeof *block);
     if (block == NULL) {
-        page->pen.out_of_memory = true;
         return NULL;
     }
     *block = (struct er_block){.kind = kind, .label = "", .text = text};
@@ -172,31 +162,33 @@ void er_page_close_up(struct er_page *page)
     }
 }
 
-/* Where memory ran out: what is put into it is lost. */
-static struct er_table nowhere = {.out_of_memory = true};
-
 struct er_table *er_page_table(struct er_page *page, const struct er_column *columns,
                                size_t column_count, size_t row_count)
 {
-    struct er_table *table = er_arena_array(&page->pen.arena, 1, sizeof *table);
-    struct er_block *block = table != NULL ? add(page, ER_BLOCK_TABLE, "") : NULL;
-    if (block == NULL) {
-        page->pen.out_of_memory = true;
-        return &nowhere;
+    struct er_table *table = er_pen_table(&page->pen, columns, column_count, row_count);
+    struct er_block *block = add(page, ER_BLOCK_TABLE, "");
+    if (block != NULL) {
+        block->table = table;
     }
-    er_table_init(table, page->pen.system, columns, column_count, row_count);
-    block->table = table;
     return table;
 }
 
-void *er_page_room(struct er_page *page, size_t count, size_t size)
-{
-    void *room = er_arena_array(&page->pen.arena, count, size);
-    page->pen.out_of_memory = page->pen.out_of_memory || room == NULL;
-    return room;
-}
-
 /* ---- a table whose rows are structs ---- */
+
+/* The number that a column shows of a row, of which it is told `at`. */
+static double number_of(const struct er_filled *column, const void *at, size_t place)
+{
+    switch (column->fill) {
+    case ER_FILL_PERCENT:
+        return 100.0 * *(const double *)at;
+    case ER_FILL_COUNT:
+        return (double)*(const size_t *)at;
+    case ER_FILL_PLACE:
+        return (double)place + 1.0;
+    default:
+        return *(const double *)at;
+    }
+}
 
 struct filling {
     struct er_page *page;
@@ -207,37 +199,15 @@ struct filling {
 static void fill(const struct filling *filling, const struct er_filled *of, size_t column,
                  const char *row, size_t place)
 {
-    struct er_table *table = filling->table;
-    double figure = 0.0;
-    size_t count = 0;
-    const char *words;
-    switch (of->fill) {
-    case ER_FILL_FIGURE:
-        memcpy(&figure, row + of->offset, sizeof figure);
-        er_table_number(table, place, column, figure);
-        break;
-    case ER_FILL_PERCENT:
-        memcpy(&figure, row + of->offset, sizeof figure);
-        er_table_number(table, place, column, 100.0 * figure);
-        break;
-    case ER_FILL_CLOCK:
-        memcpy(&figure, row + of->offset, sizeof figure);
-        er_table_clock(table, place, column, figure);
-        break;
-    case ER_FILL_COUNT:
-        memcpy(&count, row + of->offset, sizeof count);
-        er_table_number(table, place, column, (double)count);
-        break;
-    case ER_FILL_PLACE:
-        er_table_number(table, place, column, (double)place + 1.0);
-        break;
-    case ER_FILL_WORDS:
-        words =
-            of->words == NULL ? NULL : of->words(&filling->page->pen, filling->result, row, place);
-        if (words != NULL) {
-            er_table_text(table, place, column, words);
-        }
-        break;
+    struct er_pen *pen = &filling->page->pen;
+    const void *at = row + of->offset;
+    const char *words = of->fill == ER_FILL_CLOCK ? er_pen_clock(pen, *(const double *)at)
+                        : of->words != NULL       ? of->words(pen, filling->result, row, place)
+                                                  : NULL;
+    if (of->fill != ER_FILL_CLOCK && of->fill != ER_FILL_WORDS) {
+        er_table_number(filling->table, place, column, number_of(of, at, place));
+    } else if (words != NULL) {
+        er_table_text(filling->table, place, column, words);
     }
 }
 
@@ -245,16 +215,13 @@ struct er_table *er_page_rows(struct er_page *page, const struct er_filled *colu
                               size_t column_count, const void *rows, size_t row_size,
                               size_t row_count, const void *result)
 {
-    struct er_column *plain = er_page_room(page, column_count, sizeof *plain);
-    if (plain == NULL) {
-        return &nowhere;
-    }
-    for (size_t c = 0; c < column_count; c++) {
+    struct er_column *plain = er_pen_room(&page->pen, column_count, sizeof *plain);
+    const size_t count = plain != NULL && rows != NULL ? row_count : 0;
+    for (size_t c = 0; plain != NULL && c < column_count; c++) {
         plain[c] = columns[c].column;
     }
-    const struct filling filling = {page, er_page_table(page, plain, column_count, row_count),
-                                    result};
-    for (size_t place = 0; place < row_count; place++) {
+    const struct filling filling = {page, er_page_table(page, plain, column_count, count), result};
+    for (size_t place = 0; place < count; place++) {
         for (size_t c = 0; c < column_count; c++) {
             fill(&filling, &columns[c], c, (const char *)rows + place * row_size, place);
         }

@@ -98,13 +98,9 @@ void er_page_side(struct er_page *page, enum er_block_kind side);
 
 #define ER_BLANK "______" /* a cell that is to be filled in by hand */
 
-/* A table to be filled cell by cell; `columns` must outlive the page. */
+/* A table of the page's pen. */
 struct er_table *er_page_table(struct er_page *page, const struct er_column *columns,
                                size_t column_count, size_t row_count);
-
-/* Room that lives as long as the page, zeroed: for columns or rows that are only known now. NULL if
- * memory ran out. */
-void *er_page_room(struct er_page *page, size_t count, size_t size);
 
 /* ---- a table whose rows are structs ---- */
 
@@ -126,52 +122,40 @@ struct er_filled {
 
 /* Columns: a figure (SI), one with the decimals of the column to its left, words, the row's number.
  * `type` is the row's struct. */
+#define ER_FILLED(head, kind, quantity, fill, offset, words)                                       \
+    {                                                                                              \
+        {(head), (kind), (quantity)}, (fill), (offset), (words)                                    \
+    }
 #define ER_FIGURE_COLUMN(head, quantity, type, member)                                             \
-    {                                                                                              \
-        {(head), ER_COLUMN_NUMBER, (quantity)}, ER_FILL_FIGURE, offsetof(type, member), NULL       \
-    }
+    ER_FILLED(head, ER_COLUMN_NUMBER, quantity, ER_FILL_FIGURE, offsetof(type, member), NULL)
 #define ER_ALIKE_COLUMN(head, quantity, type, member)                                              \
-    {                                                                                              \
-        {(head), ER_COLUMN_ALIKE, (quantity)}, ER_FILL_FIGURE, offsetof(type, member), NULL        \
-    }
-#define ER_PERCENT_COLUMN(head, type, member)                                                      \
-    {                                                                                              \
-        {(head), ER_COLUMN_TENTHS, ER_NO_UNIT}, ER_FILL_PERCENT, offsetof(type, member), NULL      \
-    }
-#define ER_WORDS_COLUMN(head, words)                                                               \
-    {                                                                                              \
-        {(head), ER_COLUMN_WORDS, ER_NO_UNIT}, ER_FILL_WORDS, 0, (words)                           \
-    }
-#define ER_RIGHT_COLUMN(head, words)                                                               \
-    {                                                                                              \
-        {(head), ER_COLUMN_RIGHT, ER_NO_UNIT}, ER_FILL_WORDS, 0, (words)                           \
-    }
+    ER_FILLED(head, ER_COLUMN_ALIKE, quantity, ER_FILL_FIGURE, offsetof(type, member), NULL)
 #define ER_WHOLE_COLUMN(head, quantity, type, member)                                              \
-    {                                                                                              \
-        {(head), ER_COLUMN_WHOLE, (quantity)}, ER_FILL_FIGURE, offsetof(type, member), NULL        \
-    }
+    ER_FILLED(head, ER_COLUMN_WHOLE, quantity, ER_FILL_FIGURE, offsetof(type, member), NULL)
+#define ER_TENTHS_COLUMN(head, type, member)                                                       \
+    ER_FILLED(head, ER_COLUMN_TENTHS, ER_NO_UNIT, ER_FILL_FIGURE, offsetof(type, member), NULL)
+#define ER_PERCENT_COLUMN(head, type, member)                                                      \
+    ER_FILLED(head, ER_COLUMN_TENTHS, ER_NO_UNIT, ER_FILL_PERCENT, offsetof(type, member), NULL)
 #define ER_CLOCK_COLUMN(head, type, member)                                                        \
-    {                                                                                              \
-        {(head), ER_COLUMN_RIGHT, ER_NO_UNIT}, ER_FILL_CLOCK, offsetof(type, member), NULL         \
-    }
+    ER_FILLED(head, ER_COLUMN_RIGHT, ER_NO_UNIT, ER_FILL_CLOCK, offsetof(type, member), NULL)
 #define ER_COUNT_COLUMN(head, type, member)                                                        \
-    {                                                                                              \
-        {(head), ER_COLUMN_WHOLE, ER_NO_UNIT}, ER_FILL_COUNT, offsetof(type, member), NULL         \
-    }
-#define ER_PLACE_COLUMN(head)                                                                      \
-    {                                                                                              \
-        {(head), ER_COLUMN_WHOLE, ER_NO_UNIT}, ER_FILL_PLACE, 0, NULL                              \
-    }
+    ER_FILLED(head, ER_COLUMN_WHOLE, ER_NO_UNIT, ER_FILL_COUNT, offsetof(type, member), NULL)
+#define ER_PLACE_COLUMN(head) ER_FILLED(head, ER_COLUMN_WHOLE, ER_NO_UNIT, ER_FILL_PLACE, 0, NULL)
+#define ER_WORDS_COLUMN(head, words)                                                               \
+    ER_FILLED(head, ER_COLUMN_WORDS, ER_NO_UNIT, ER_FILL_WORDS, 0, words)
+#define ER_RIGHT_COLUMN(head, words)                                                               \
+    ER_FILLED(head, ER_COLUMN_RIGHT, ER_NO_UNIT, ER_FILL_WORDS, 0, words)
 
-/* `rows`: the first of `row_count` structs of `row_size` bytes. `result` goes to `words`. */
+/* `rows`: the first of `row_count` structs of `row_size` bytes; NULL, where memory ran out: none.
+ * `result` goes to `words`. */
 struct er_table *er_page_rows(struct er_page *page, const struct er_filled *columns,
                               size_t column_count, const void *rows, size_t row_size,
                               size_t row_count, const void *result);
 
 /* Appends the page as text of ER_PAGE columns. ER_OK or ER_NO_MEMORY. */
-enum er_status er_page_as_text(const struct er_page *page, struct er_text *out);
+enum er_status er_page_as_text(struct er_page *page, struct er_text *out);
 
 /* Appends it as one HTML file that fetches and runs nothing. Likewise. */
-enum er_status er_page_as_html(const struct er_page *page, struct er_text *out);
+enum er_status er_page_as_html(struct er_page *page, struct er_text *out);
 
 #endif

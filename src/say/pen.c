@@ -1,11 +1,19 @@
 /* Pieces of sentences that live as long as the page they are for. */
 #include "say/pen.h"
 
+#include <math.h>
 #include <string.h>
 
-#include "say/say.h"
+#define PLAIN_UP_TO 1e9 /* a number at or above this is written with an exponent */
 
 void er_pen_release(struct er_pen *pen) { er_arena_release(&pen->arena); }
+
+void *er_pen_room(struct er_pen *pen, size_t count, size_t size)
+{
+    void *room = er_arena_array(&pen->arena, count, size);
+    pen->out_of_memory = pen->out_of_memory || room == NULL;
+    return room;
+}
 
 const char *er_pen_keep(struct er_pen *pen, struct er_text *text)
 {
@@ -48,44 +56,101 @@ const char *er_pen_short(struct er_pen *pen, const char *text, size_t most)
     return er_pen_keep(pen, &kept);
 }
 
+int er_decimals(double size)
+{
+    size = fabs(size);
+    if (!(size < 999.5)) { /* NAN too */
+        return 0;
+    }
+    if (size >= 9.995) {
+        return 1;
+    }
+    if (size >= 0.9995) {
+        return 2;
+    }
+    return size >= 0.09995 || size == 0.0 ? 3 : 4;
+}
+
+const char *er_pen_fixed(struct er_pen *pen, double number, int decimals)
+{
+    if (isnan(number)) {
+        return "-";
+    }
+    if (fabs(number) >= PLAIN_UP_TO) {
+        return er_pen_text(pen, "%.4g", number);
+    }
+    const double half_step = 0.5 * pow(10.0, -decimals);
+    return er_pen_text(pen, "%.*f", decimals, fabs(number) < half_step ? 0.0 : number);
+}
+
 const char *er_pen_number(struct er_pen *pen, double number)
 {
-    struct er_text text;
-    er_text_init(&text);
-    er_append_number(&text, number);
-    return er_pen_keep(pen, &text);
+    const int decimals = er_decimals(number);
+    const char *fixed = er_pen_fixed(pen, number, decimals);
+    size_t length = strlen(fixed);
+    if (decimals == 0) {
+        return fixed;
+    }
+    while (length > 0 && fixed[length - 1] == '0') {
+        length--;
+    }
+    length -= length > 0 && fixed[length - 1] == '.';
+    return er_pen_text(pen, "%.*s", (int)length, fixed);
 }
 
 const char *er_pen_figure(struct er_pen *pen, enum er_quantity quantity, double value)
 {
-    struct er_text text;
-    er_text_init(&text);
-    er_append_quantity(&text, pen->system, quantity, value);
-    return er_pen_keep(pen, &text);
+    return er_pen_text(pen, "%s %s", er_pen_number(pen, er_from_si(quantity, pen->system, value)),
+                       er_unit_name(quantity, pen->system));
 }
 
 const char *er_pen_clock(struct er_pen *pen, double seconds)
 {
     struct er_text text;
     er_text_init(&text);
-    er_append_clock(&text, seconds);
+    er_text_append_clock(&text, seconds);
     return er_pen_keep(pen, &text);
+}
+
+/* A whole number with a comma before every third digit from the right. */
+static const char *grouped(struct er_pen *pen, double amount)
+{
+    struct er_text text;
+    const char *digits = er_pen_text(pen, "%.0f", fabs(amount));
+    er_text_init(&text);
+    er_text_append(&text, amount < 0.0 ? "-" : "");
+    for (size_t left = strlen(digits); left > 0; left--) {
+        er_text_append_bytes(&text, digits++, 1);
+        er_text_append(&text, left > 1 && left % 3 == 1 ? "," : "");
+    }
+    return er_pen_keep(pen, &text);
+}
+
+/* A currency's letters stand behind the amount, its sign before it. */
+static const char *with_currency(struct er_pen *pen, const char *currency, const char *amount)
+{
+    if (currency == NULL) {
+        return amount;
+    }
+    const char first = er_lower(currency[0]);
+    const char *shown = er_pen_visible(pen, currency);
+    return first >= 'a' && first <= 'z' ? er_pen_text(pen, "%s %s", amount, shown)
+                                        : er_pen_text(pen, "%s%s", shown, amount);
 }
 
 const char *er_pen_money(struct er_pen *pen, const char *currency, double amount)
 {
-    struct er_text text;
-    er_text_init(&text);
-    er_append_money(&text, currency, amount);
-    return er_pen_keep(pen, &text);
+    return with_currency(pen, currency, isfinite(amount) ? grouped(pen, amount) : "-");
 }
 
 const char *er_pen_cents(struct er_pen *pen, const char *currency, double amount)
 {
-    struct er_text text;
-    er_text_init(&text);
-    er_append_cents(&text, currency, amount);
-    return er_pen_keep(pen, &text);
+    const double cents = floor(100.0 * amount + 0.5);
+    return with_currency(
+        pen, currency,
+        isfinite(amount)
+            ? er_pen_text(pen, "%s.%02.0f", grouped(pen, floor(cents / 100.0)), fmod(cents, 100.0))
+            : "-");
 }
 
 const char *er_pen_counted(struct er_pen *pen, double count, const char *one, const char *more)

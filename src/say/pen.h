@@ -27,6 +27,10 @@ struct er_pen {
 
 void er_pen_release(struct er_pen *pen);
 
+/* Room that lives as long as the pen, zeroed: for rows or columns that are only known now. NULL if
+ * memory ran out. */
+void *er_pen_room(struct er_pen *pen, size_t count, size_t size);
+
 /* As printf makes it; the decimal sign is a point in every locale. */
 const char *er_pen_text(struct er_pen *pen, const char *format, ...) ER_FORMAT(2, 3);
 const char *er_pen_vtext(struct er_pen *pen, const char *format, va_list arguments) ER_FORMAT(2, 0);
@@ -37,7 +41,13 @@ const char *er_pen_visible(struct er_pen *pen, const char *text);
 /* The first `most` bytes and "...", where there are more; no character is cut. */
 const char *er_pen_short(struct er_pen *pen, const char *text, size_t most);
 
-/* With the decimals that its size asks for: "12.5"; "-" for NAN. */
+/* Decimals that show a number of this size with three or four figures: 0 to 4. */
+int er_decimals(double size);
+
+/* With so many decimals; "-" for NAN, and a rounded zero has no sign. */
+const char *er_pen_fixed(struct er_pen *pen, double number, int decimals);
+
+/* With the decimals that its size asks for, and none that are only zeros: "12.5"; "-" for NAN. */
 const char *er_pen_number(struct er_pen *pen, double number);
 
 /* A quantity (SI) with its unit: "12.5 gpm". */
@@ -46,7 +56,8 @@ const char *er_pen_figure(struct er_pen *pen, enum er_quantity quantity, double 
 /* Seconds as hours and minutes: "3:51"; "-" for NAN. */
 const char *er_pen_clock(struct er_pen *pen, double seconds);
 
-/* An amount of money, whole ("$1,235", "1,235 EUR") and with its cents. `currency` may be NULL. */
+/* An amount of money, whole ("$1,235", "1,235 EUR"), and from zero up with its cents. `currency`
+ * may be NULL. */
 const char *er_pen_money(struct er_pen *pen, const char *currency, double amount);
 const char *er_pen_cents(struct er_pen *pen, const char *currency, double amount);
 

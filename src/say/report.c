@@ -1,8 +1,7 @@
 /* The forms of a report, chosen in one place. */
 #include "say/report.h"
 
-static enum er_status write_page(const struct er_page *page, enum er_told_as form,
-                                 struct er_text *out)
+static enum er_status write_page(struct er_page *page, enum er_told_as form, struct er_text *out)
 {
     return form == ER_AS_HTML ? er_page_as_html(page, out) : er_page_as_text(page, out);
 }

@@ -1,3 +1,4 @@
+/* A table laid out as text: its decimals, the widths of its columns, its lines. */
 #include "say/table.h"
 
 #include <math.h>
@@ -5,28 +6,26 @@
 
 #include "say/wrap.h"
 
-#define GAP 2           /* blanks between columns */
-#define LEAST_WORDS 6   /* columns that a column of words keeps, however full the page */
-#define SAME 1e-9       /* relative: nearer than this two figures are the same */
-#define PLAIN_UP_TO 1e9 /* a number at or above this is written with an exponent */
+#define GAP 2         /* blanks between columns */
+#define LEAST_WORDS 6 /* columns that a column of words keeps, however full the page */
+#define SAME 1e-9     /* relative: nearer than this two figures are the same */
 
-void er_table_init(struct er_table *table, enum er_system system, const struct er_column *columns,
-                   size_t column_count, size_t row_count)
+/* Where memory ran out: what is put into it is lost. */
+static struct er_table nowhere;
+
+struct er_table *er_pen_table(struct er_pen *pen, const struct er_column *columns,
+                              size_t column_count, size_t row_count)
 {
-    *table = (struct er_table){
-        .system = system, .columns = columns, .column_count = column_count, .row_count = row_count};
-    table->cells = er_arena_array(&table->arena, row_count, column_count * sizeof *table->cells);
-    table->out_of_memory = table->cells == NULL;
-    for (size_t i = 0; !table->out_of_memory && i < row_count * column_count; i++) {
-        table->cells[i].number = (double)NAN;
+    struct er_table *table = er_pen_room(pen, 1, sizeof *table);
+    struct er_cell *cells = er_pen_room(pen, row_count, column_count * sizeof *cells);
+    if (table == NULL || cells == NULL) {
+        return &nowhere;
     }
-}
-
-void er_table_release(struct er_table *table)
-{
-    er_arena_release(&table->arena);
-    table->cells = NULL;
-    table->row_count = 0;
+    *table = (struct er_table){pen, column_count, row_count, columns, cells};
+    for (size_t i = 0; i < row_count * column_count; i++) {
+        cells[i].number = (double)NAN;
+    }
+    return table;
 }
 
 static struct er_cell *cell_at(const struct er_table *table, size_t row, size_t column)
@@ -34,81 +33,20 @@ static struct er_cell *cell_at(const struct er_table *table, size_t row, size_t 
     return &table->cells[row * table->column_count + column];
 }
 
-/* A copy of `text` in the table's arena with control characters visible. */
-static const char *keep(struct er_table *table, const char *text)
-{
-    struct er_text visible;
-    er_text_init(&visible);
-    er_text_append_visible(&visible, text);
-    const char *kept = NULL;
-    if (!visible.out_of_memory) {
-        kept = er_arena_text(&table->arena, er_text_string(&visible));
-    }
-    er_text_release(&visible);
-    table->out_of_memory = table->out_of_memory || kept == NULL;
-    return kept;
-}
-
 void er_table_text(struct er_table *table, size_t row, size_t column, const char *text)
 {
-    if (!table->out_of_memory) {
-        cell_at(table, row, column)->text = keep(table, text);
+    if (row < table->row_count) {
+        cell_at(table, row, column)->text = er_pen_visible(table->pen, text);
     }
 }
 
 void er_table_number(struct er_table *table, size_t row, size_t column, double number)
 {
-    if (table->out_of_memory) {
-        return;
+    if (row < table->row_count) {
+        const enum er_quantity quantity = table->columns[column].quantity;
+        cell_at(table, row, column)->number =
+            quantity == ER_NO_UNIT ? number : er_from_si(quantity, table->pen->system, number);
     }
-    enum er_quantity quantity = table->columns[column].quantity;
-    cell_at(table, row, column)->number =
-        quantity == ER_NO_UNIT ? number : er_from_si(quantity, table->system, number);
-}
-
-int er_decimals(double size)
-{
-    size = fabs(size);
-    if (!(size < 999.5)) { /* NAN too */
-        return 0;
-    }
-    if (size >= 9.995) {
-        return 1;
-    }
-    if (size >= 0.9995) {
-        return 2;
-    }
-    return size >= 0.09995 || size == 0.0 ? 3 : 4;
-}
-
-/* Formats `number`; a rounded zero has no sign. */
-static void append_fixed(struct er_text *out, double number, int decimals)
-{
-    if (isnan(number)) {
-        er_text_append(out, "-");
-    } else if (fabs(number) >= PLAIN_UP_TO) {
-        er_text_appendf(out, "%.4g", number);
-    } else {
-        double half_step = 0.5 * pow(10.0, -decimals);
-        er_text_appendf(out, "%.*f", decimals, fabs(number) < half_step ? 0.0 : number);
-    }
-}
-
-void er_append_number(struct er_text *out, double number)
-{
-    size_t before = out->length;
-    int decimals = er_decimals(number);
-    append_fixed(out, number, decimals);
-    if (decimals == 0 || out->out_of_memory || isnan(number)) {
-        return;
-    }
-    while (out->length > before && out->data[out->length - 1] == '0') {
-        out->length--;
-    }
-    if (out->data[out->length - 1] == '.') {
-        out->length--;
-    }
-    out->data[out->length] = '\0';
 }
 
 /* The largest size among a column's numbers; 0 if there are none. */
@@ -170,50 +108,30 @@ static int decimals_from(const struct er_table *table, size_t first)
     return largest == 0.0 ? 1 : er_decimals(largest);
 }
 
-/* Turns the numbers of one column into text. */
-static void write_numbers(struct er_table *table, size_t column, int decimals)
+void er_table_write_numbers(const struct er_table *table)
 {
-    struct er_text number;
-    er_text_init(&number);
-    for (size_t row = 0; row < table->row_count; row++) {
-        struct er_cell *cell = cell_at(table, row, column);
-        if (cell->text == NULL) {
-            er_text_clear(&number);
-            append_fixed(&number, cell->number, decimals);
-            cell->text = er_arena_text(&table->arena, er_text_string(&number));
-            table->out_of_memory =
-                table->out_of_memory || number.out_of_memory || cell->text == NULL;
-        }
-    }
-    er_text_release(&number);
-}
-
-bool er_table_write_numbers(struct er_table *table)
-{
-    if (table->out_of_memory) {
-        return false;
-    }
     int decimals = 0;
     for (size_t column = 0; column < table->column_count; column++) {
         if (table->columns[column].kind != ER_COLUMN_ALIKE) {
             decimals = decimals_from(table, column);
         }
-        write_numbers(table, column, decimals);
+        for (size_t row = 0; row < table->row_count; row++) {
+            struct er_cell *cell = cell_at(table, row, column);
+            if (cell->text == NULL) {
+                cell->text = er_pen_fixed(table->pen, cell->number, decimals);
+            }
+        }
     }
-    return !table->out_of_memory;
 }
 
-/* The head with its unit as the last line, in the table's arena; NULL if memory ran out. */
-static const char *head_of(struct er_table *table, size_t column)
+/* The head with its unit as the last line. */
+static const char *head_of(const struct er_table *table, size_t column)
 {
     const struct er_column *about = &table->columns[column];
-    if (about->quantity == ER_NO_UNIT) {
-        return about->head;
-    }
-    const char *head = er_arena_format(&table->arena, "%s\n%s", about->head,
-                                       er_unit_name(about->quantity, table->system));
-    table->out_of_memory = table->out_of_memory || head == NULL;
-    return head;
+    return about->quantity == ER_NO_UNIT
+               ? about->head
+               : er_pen_text(table->pen, "%s\n%s", about->head,
+                             er_unit_name(about->quantity, table->pen->system));
 }
 
 static size_t count_lines(const char *text)
@@ -227,12 +145,15 @@ static size_t count_lines(const char *text)
 
 static size_t widest_line(const char *text)
 {
-    size_t widest = 0, width = 0;
-    for (; *text != '\0'; text++) {
-        width = *text == '\n' ? 0 : width + (((unsigned char)*text & 0xC0U) != 0x80U);
+    size_t widest = 0;
+    for (;; text++) {
+        const size_t bytes = strcspn(text, "\n"), width = er_columns_in(text, bytes);
         widest = width > widest ? width : widest;
+        text += bytes;
+        if (*text == '\0') {
+            return widest;
+        }
     }
-    return widest;
 }
 
 /* Widths that show every cell whole. */
@@ -284,10 +205,7 @@ static void append_blanks(struct er_text *out, size_t count)
 static void put(struct er_text *out, const char *text, size_t bytes, size_t width, bool left,
                 size_t *owed)
 {
-    size_t columns = 0;
-    for (size_t i = 0; i < bytes; i++) {
-        columns += ((unsigned char)text[i] & 0xC0U) != 0x80U;
-    }
+    size_t columns = er_columns_in(text, bytes);
     size_t blanks = width > columns ? width - columns : 0;
     *owed += left ? 0 : blanks;
     if (bytes > 0) {
@@ -368,25 +286,21 @@ static void write_row(const struct er_table *table, size_t row, const size_t *wi
     }
 }
 
-void er_table_write(struct er_table *table, struct er_text *out)
+void er_table_write(const struct er_table *table, struct er_text *out)
 {
-    const char **heads = er_arena_array(&table->arena, table->column_count, sizeof *heads);
-    const char **rest = er_arena_array(&table->arena, table->column_count, sizeof *rest);
-    size_t *widths = er_arena_array(&table->arena, table->column_count, sizeof *widths);
-    if (table->out_of_memory || heads == NULL || rest == NULL || widths == NULL) {
-        out->out_of_memory = true;
+    if (table->row_count == 0) {
+        return;
+    }
+    const char **heads = er_pen_room(table->pen, table->column_count, sizeof *heads);
+    const char **rest = er_pen_room(table->pen, table->column_count, sizeof *rest);
+    size_t *widths = er_pen_room(table->pen, table->column_count, sizeof *widths);
+    if (heads == NULL || rest == NULL || widths == NULL) {
         return;
     }
     for (size_t column = 0; column < table->column_count; column++) {
         heads[column] = head_of(table, column);
     }
-    if (!er_table_write_numbers(table)) {
-        out->out_of_memory = true;
-        return;
-    }
-    if (table->row_count == 0) {
-        return;
-    }
+    er_table_write_numbers(table);
     wish_widths(table, heads, widths);
     fit_widths(table, heads, widths);
     write_head(table, heads, widths, out);

@@ -1,18 +1,13 @@
 /* Tables of text on a page of ER_PAGE columns.
  *
  * Numbers stand to the right with the same decimals all down a column; words stand to
- * the left and wrap within their column where the page is too narrow. As with er_text,
- * the calls return nothing: a table that ran out of memory says so through the text it
- * is written to. */
+ * the left and wrap within their column where the page is too narrow. */
 #ifndef ER_SAY_TABLE_H
 #define ER_SAY_TABLE_H
 
-#include <stdbool.h>
 #include <stddef.h>
 
-#include "base/text.h"
-#include "evenrow/arena.h"
-#include "evenrow/units.h"
+#include "say/pen.h"
 
 enum er_column_kind {
     ER_COLUMN_WORDS,  /* text, to the left, wrapped where it must be */
@@ -40,34 +35,26 @@ struct er_cell {
 };
 
 struct er_table {
-    struct er_arena arena;
-    enum er_system system;
+    struct er_pen *pen; /* of its texts, which outlives it */
     size_t column_count, row_count;
     const struct er_column *columns; /* must outlive the table */
-    struct er_cell *cells;           /* NULL: memory ran out */
-    bool out_of_memory;
+    struct er_cell *cells;
 };
 
-/* An empty table of `row_count` rows; cells that are never set are shown as "-". */
-void er_table_init(struct er_table *table, enum er_system system, const struct er_column *columns,
-                   size_t column_count, size_t row_count);
-void er_table_release(struct er_table *table);
+/* A table of `row_count` rows, which lives as long as the pen, to be filled cell by cell; cells
+ * that are never set are shown as "-". Where memory ran out, which the pen knows, it has no rows,
+ * and what is put into it is lost. */
+struct er_table *er_pen_table(struct er_pen *pen, const struct er_column *columns,
+                              size_t column_count, size_t row_count);
 
 /* Sets one cell. A text is copied, and its control characters shown as visible escapes. */
 void er_table_text(struct er_table *table, size_t row, size_t column, const char *text);
 void er_table_number(struct er_table *table, size_t row, size_t column, double number);
 
-/* Turns the numbers into texts, each column with its decimals. False: memory ran out. */
-bool er_table_write_numbers(struct er_table *table);
+/* Turns the numbers into texts, each column with its decimals. */
+void er_table_write_numbers(const struct er_table *table);
 
 /* Appends the table: the head, a rule, the rows. Nothing if there are no rows. */
-void er_table_write(struct er_table *table, struct er_text *out);
-
-/* Decimals that show a number of this size with three or four figures: 0 to 4. */
-int er_decimals(double size);
-
-/* Appends `number` with the decimals that its size asks for, and none that are only zeros;
- * "-" for NAN. */
-void er_append_number(struct er_text *out, double number);
+void er_table_write(const struct er_table *table, struct er_text *out);
 
 #endif

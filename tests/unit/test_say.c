@@ -14,7 +14,8 @@
 #include "report/season_words.h"
 #include "report/split_report.h"
 #include "report_pages.h"
-#include "say/say.h"
+#include "say/page.h"
+#include "say/record.h"
 #include "trial.h"
 
 #define POUND 0.45359237
@@ -54,32 +55,29 @@ static void times_are_of_the_nearest_minute(void **state)
     } cases[] = {{0.0, "0:00"},     {29.0, "0:00"},    {31.0, "0:01"},         {3569.0, "0:59"},
                  {3571.0, "1:00"},  {11460.0, "3:11"}, {24.5 * 3600, "24:30"}, {36000.0, "10:00"},
                  {ER_ENDLESS, "-"}, {ER_NONE, "-"}};
+    struct er_pen pen = {.system = ER_US};
     (void)state;
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-        er_append_clock(&said, cases[i].seconds);
-        assert_said(cases[i].wanted);
+        assert_string_equal(er_pen_clock(&pen, cases[i].seconds), cases[i].wanted);
     }
+    er_pen_release(&pen);
 }
 
 static void money_is_rounded_and_in_groups_of_three(void **state)
 {
+    struct er_pen pen = {.system = ER_US};
     (void)state;
-    er_append_money(&said, "$", 999.4);
-    assert_said("$999");
-    er_append_money(&said, "$", 999.6);
-    assert_said("$1,000");
-    er_append_money(&said, "EUR", 1234567.0);
-    assert_said("1,234,567 EUR");
-    er_append_money(&said, NULL, -12345.0);
-    assert_said("-12,345");
-    er_append_cents(&said, "$", 1234.567);
-    assert_said("$1,234.57");
-    er_append_cents(&said, "$", 0.994);
-    assert_said("$0.99");
-    er_append_cents(&said, "$", 0.996);
-    assert_said("$1.00");
-    er_append_cents(&said, "$", 7.04);
-    assert_said("$7.04");
+    assert_string_equal(er_pen_money(&pen, "$", 999.4), "$999");
+    assert_string_equal(er_pen_money(&pen, "$", 999.6), "$1,000");
+    assert_string_equal(er_pen_money(&pen, "EUR", 1234567.0), "1,234,567 EUR");
+    assert_string_equal(er_pen_money(&pen, NULL, -12345.0), "-12,345");
+    assert_string_equal(er_pen_money(&pen, "$", ER_NONE), "$-");
+    assert_string_equal(er_pen_cents(&pen, "$", 1234.567), "$1,234.57");
+    assert_string_equal(er_pen_cents(&pen, "$", 0.994), "$0.99");
+    assert_string_equal(er_pen_cents(&pen, "$", 0.996), "$1.00");
+    assert_string_equal(er_pen_cents(&pen, "$", 7.04), "$7.04");
+    assert_string_equal(er_pen_cents(&pen, "EUR", ER_NONE), "- EUR");
+    er_pen_release(&pen);
 }
 
 /* $500 for two acres, 14,520 ft of bed 6 ft apart; and for two hectares. */
