@@ -65,11 +65,10 @@ void er_explain_run(struct er_board *board, const struct er_zone_result *zone,
                     const struct er_water *water);
 
 /* The day's hours, from what each zone runs a day (s). `total`: what they come to, s. */
-enum er_status er_explain_hours(struct er_board *board, const struct er_field *field,
-                                const double *a_day, double total);
+void er_explain_hours(struct er_board *board, const struct er_field *field, const double *a_day,
+                      double total);
 
 /* Water and run time of the zone, and the day's hours. */
-enum er_status er_explain_water(struct er_board *board, const struct er_result *result,
-                                size_t zone);
+void er_explain_water(struct er_board *board, const struct er_result *result, size_t zone);
 
 #endif

@@ -93,7 +93,7 @@ enum er_status er_explain_check(const void *checked, struct er_page *page)
         er_explain_header(&board, &worked);
         explain_row(&board, &worked);
         explain_evenness(&board, &worked);
-        status = er_explain_water(&board, result, zone);
+        er_explain_water(&board, result, zone);
     }
     er_worked_zone_release(&worked);
     return status;

@@ -195,21 +195,16 @@ static void explain_week(const struct shown *shown, const struct er_zone_week *w
     er_explain_run(board, &zone, &water);
 }
 
-static enum er_status explain_hours(const struct shown *shown)
+static void explain_hours(const struct shown *shown)
 {
     const struct er_season_plan *plan = shown->plan;
-    struct er_arena arena = {0};
-    double *a_day = er_arena_array(&arena, plan->field->zone_count, sizeof *a_day);
-    enum er_status status = a_day == NULL ? ER_NO_MEMORY : ER_OK;
-    for (size_t z = 0; status == ER_OK && z < plan->field->zone_count; z++) {
+    double *a_day = er_pen_room(shown->board->pen, plan->field->zone_count, sizeof *a_day);
+    for (size_t z = 0; a_day != NULL && z < plan->field->zone_count; z++) {
         a_day[z] = er_season_zone_week(plan, shown->week, z)->daily_run;
     }
-    if (status == ER_OK) {
-        status =
-            er_explain_hours(shown->board, plan->field, a_day, plan->weeks[shown->week].daily_run);
+    if (a_day != NULL) {
+        er_explain_hours(shown->board, plan->field, a_day, plan->weeks[shown->week].daily_run);
     }
-    er_arena_release(&arena);
-    return status;
 }
 
 /* The zone that runs longest in the week; SIZE_MAX where none does. */
@@ -237,7 +232,7 @@ static long middle_day(const struct er_season_plan *plan, size_t week, size_t zo
     return first + (last - first) / 2;
 }
 
-static enum er_status explain_season(struct shown *shown)
+static void explain_season(struct shown *shown)
 {
     const struct er_season_plan *plan = shown->plan;
     er_explain_opening(shown->board);
@@ -246,7 +241,7 @@ static enum er_status explain_season(struct shown *shown)
     if (shown->zone == SIZE_MAX) {
         er_page_heading(shown->board->page, "The longest week");
         er_page_note(shown->board->page, "No zone needs to run in any week.");
-        return ER_OK;
+        return;
     }
     shown->date = middle_day(plan, shown->week, shown->zone);
     er_page_heading(shown->board->page, "On %s, in the week that runs longest, zone %s",
@@ -254,12 +249,13 @@ static enum er_status explain_season(struct shown *shown)
                     plan->field->zones[shown->zone].name);
     explain_day(shown);
     explain_week(shown, er_season_zone_week(plan, shown->week, shown->zone));
-    return explain_hours(shown);
+    explain_hours(shown);
 }
 
 enum er_status er_explain_season(const void *result, struct er_page *page)
 {
     struct er_board board = er_board_on(page);
     struct shown shown = {.board = &board, .plan = result};
-    return explain_season(&shown);
+    explain_season(&shown);
+    return ER_OK;
 }

@@ -104,47 +104,39 @@ void er_explain_run(struct er_board *board, const struct er_zone_result *zone,
     (void)er_board_result(board, "t", hours, hours, "h", "each irrigation");
 }
 
-enum er_status er_explain_hours(struct er_board *board, const struct er_field *field,
-                                const double *a_day, double total)
+void er_explain_hours(struct er_board *board, const struct er_field *field, const double *a_day,
+                      double total)
 {
-    struct er_arena arena = {0};
-    double *hours = er_arena_array(&arena, field->set_count, sizeof *hours);
-    enum er_status status = hours == NULL ? ER_NO_MEMORY : ER_OK;
-    for (size_t s = 0; status == ER_OK && s < field->set_count; s++) {
+    double *hours = er_pen_room(board->pen, field->set_count, sizeof *hours);
+    if (hours == NULL) {
+        return;
+    }
+    for (size_t s = 0; s < field->set_count; s++) {
         for (size_t i = 0; i < field->sets[s].zone_count; i++) {
             double zone = own(board, ER_TIME, a_day[field->sets[s].zones[i]]);
             hours[s] = fmax(hours[s], zone);
         }
     }
-    if (status == ER_OK) {
-        double sum = own(board, ER_TIME, total);
-        er_page_note(board->page,
-                     "The day: of each set its longest zone's run over the days between "
-                     "its irrigations.");
-        (void)er_board_total(board, "H", hours, field->set_count,
-                             er_board_decimals(sum, ER_BOARD_OUT), "h", "in a day");
-        if (er_given(field->hours)) {
-            er_board_quantity(board, "Ha", ER_TIME, field->hours, "in which water may run");
-        }
+    double sum = own(board, ER_TIME, total);
+    er_page_note(board->page, "The day: of each set its longest zone's run over the days between "
+                              "its irrigations.");
+    (void)er_board_total(board, "H", hours, field->set_count, er_board_decimals(sum, ER_BOARD_OUT),
+                         "h", "in a day");
+    if (er_given(field->hours)) {
+        er_board_quantity(board, "Ha", ER_TIME, field->hours, "in which water may run");
     }
-    er_arena_release(&arena);
-    return status;
 }
 
-static enum er_status explain_day(struct er_board *board, const struct er_result *result)
+static void explain_day(struct er_board *board, const struct er_result *result)
 {
     const struct er_field *field = result->field;
-    struct er_arena arena = {0};
-    double *a_day = er_arena_array(&arena, field->zone_count, sizeof *a_day);
-    enum er_status status = a_day == NULL ? ER_NO_MEMORY : ER_OK;
-    for (size_t z = 0; status == ER_OK && z < field->zone_count; z++) {
+    double *a_day = er_pen_room(board->pen, field->zone_count, sizeof *a_day);
+    for (size_t z = 0; a_day != NULL && z < field->zone_count; z++) {
         a_day[z] = result->zones[z].run_time / field->zones[z].water.every;
     }
-    if (status == ER_OK) {
-        status = er_explain_hours(board, field, a_day, result->day.hours_needed);
+    if (a_day != NULL) {
+        er_explain_hours(board, field, a_day, result->day.hours_needed);
     }
-    er_arena_release(&arena);
-    return status;
 }
 
 /* The soil's section under one bed where the tapes' half circles fit into it. */
@@ -223,16 +215,18 @@ static void explain_soil(struct er_board *board, const struct er_zone_result *zo
     }
 }
 
-enum er_status er_explain_water(struct er_board *board, const struct er_result *result, size_t zone)
+void er_explain_water(struct er_board *board, const struct er_result *result, size_t zone)
 {
     const struct er_zone *plan = &result->field->zones[zone];
     if (!(result->zones[zone].run_time > 0.0)) {
-        return ER_OK;
+        return;
     }
     er_page_heading(board->page, "The run time of zone %s", plan->name);
     er_explain_run(board, &result->zones[zone], &plan->water);
     if (er_given(result->zones[zone].holding)) {
         explain_soil(board, &result->zones[zone], plan);
     }
-    return er_given(result->day.hours_needed) ? explain_day(board, result) : ER_OK;
+    if (er_given(result->day.hours_needed)) {
+        explain_day(board, result);
+    }
 }
