@@ -44,8 +44,7 @@ static struct told told_line(struct er_pen *pen, const struct er_materials *mate
 /* NULL if memory ran out. */
 static struct told *told_lines(struct er_teller *teller, const struct er_materials *materials)
 {
-    struct told *told = er_arena_array(&teller->pen.arena, materials->line_count, sizeof *told);
-    teller->pen.out_of_memory = told == NULL;
+    struct told *told = er_pen_room(&teller->pen, materials->line_count, sizeof *told);
     for (size_t i = 0; told != NULL && i < materials->line_count; i++) {
         told[i] = told_line(&teller->pen, materials, &materials->lines[i]);
     }
@@ -234,44 +233,37 @@ static const struct er_member total_members[] = {
 
 /* ---- the whole ---- */
 
-static enum er_status write_json(const void *result, enum er_system system, struct er_text *out)
+static void write_json(struct er_teller *t, cJSON *root)
 {
     static const struct er_json_unit units[] = {{"length", ER_LENGTH},
                                                 {"small_length", ER_SMALL_LENGTH},
                                                 {"pressure", ER_PRESSURE},
                                                 {"flow", ER_FLOW},
                                                 {"area", ER_AREA}};
-    const struct er_materials *materials = result;
+    const struct er_materials *materials = t->result;
     const struct er_field *field = materials->result->field;
     const char *verdict = er_verdict_name(materials->result->verdict);
-    struct er_teller t = {{.system = system}, {.system = system}, materials};
-    const struct told *lines = told_lines(&t, materials);
-    cJSON *root = er_json_root(&t.json, field->title);
-    er_json_text(&t.json, root, "verdict", verdict);
-    er_json_text(&t.json, root, "check_verdict", verdict);
-    er_json_units(&t.json, er_json_object(&t.json, root, "units"), units,
-                  sizeof units / sizeof units[0]);
-    er_json_text(&t.json, root, "currency", field->prices == NULL ? NULL : field->prices->currency);
-    er_json_number(&t.json, root, "waste", 100.0 * materials->request.waste);
-    er_tell_record(&t, root, "totals", total_members, materials);
-    er_tell_list(&t, root, "lines", line_members, lines, lines != NULL ? materials->line_count : 0,
-                 sizeof *lines);
-    er_tell_list(&t, root, "rolls", rolls_members, materials->tapes, materials->tape_count,
+    const struct told *lines = told_lines(t, materials);
+    er_json_text(&t->json, root, "title", field->title);
+    er_json_text(&t->json, root, "verdict", verdict);
+    er_json_text(&t->json, root, "check_verdict", verdict);
+    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    er_json_text(&t->json, root, "currency",
+                 field->prices == NULL ? NULL : field->prices->currency);
+    er_json_number(&t->json, root, "waste", 100.0 * materials->request.waste);
+    er_tell_record(t, root, "totals", total_members, materials);
+    er_tell_list(t, root, "lines", line_members, lines, materials->line_count, sizeof *lines);
+    er_tell_list(t, root, "rolls", rolls_members, materials->tapes, materials->tape_count,
                  sizeof *materials->tapes);
-    er_tell_record(&t, root, "film", film_members,
-                   materials->film.wanted ? &materials->film : NULL);
-    er_json_findings(&t.json, root, materials->result);
-    return er_teller_end_json(&t, root, out);
+    er_tell_record(t, root, "film", film_members, materials->film.wanted ? &materials->film : NULL);
+    er_json_findings(&t->json, root, materials->result);
 }
 
-static enum er_status write_csv(const void *result, enum er_system system, struct er_text *out)
+static void write_csv(struct er_teller *t, struct er_text *out)
 {
-    const struct er_materials *materials = result;
-    struct er_teller t = {{.system = system}, {.system = system}, materials};
-    const struct told *lines = told_lines(&t, materials);
-    er_tell_csv(&t, csv_members, lines, lines != NULL ? materials->line_count : 0, sizeof *lines,
-                out);
-    return er_teller_end_csv(&t, out);
+    const struct er_materials *materials = t->result;
+    const struct told *lines = told_lines(t, materials);
+    er_tell_csv(t, csv_members, lines, materials->line_count, sizeof *lines, out);
 }
 
 const struct er_report er_buy_report = {.page = er_buy_page, .json = write_json, .csv = write_csv};

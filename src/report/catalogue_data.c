@@ -13,33 +13,26 @@ static void add_units(struct er_json *json, cJSON *units, const struct er_list *
     }
 }
 
-static enum er_status write_json(const void *result, enum er_system system, struct er_text *out)
+static void write_json(struct er_teller *t, cJSON *root)
 {
-    const struct er_listing *listing = result;
-    struct er_teller t = {{.system = system}, {.system = system}, result};
-    cJSON *root = cJSON_CreateObject();
-    t.json.failed = root == NULL;
-    er_json_text(&t.json, root, "evenrow", EVENROW_VERSION);
-    cJSON *units = er_json_object(&t.json, root, "units");
+    const struct er_listing *listing = t->result;
+    cJSON *units = er_json_object(&t->json, root, "units");
     for (unsigned k = 0; k < ER_CATALOGUE_KINDS; k++) {
         const enum er_catalogue_kind kind = (enum er_catalogue_kind)k;
         if (listing->kind == ER_CATALOGUE_KINDS || listing->kind == kind) {
-            const struct er_list list = er_catalogue_list(&t.pen, listing->catalogue, kind);
-            add_units(&t.json, units, &list);
-            er_tell_list(&t, root, list.name, list.members, list.entries, list.entry_count,
+            const struct er_list list = er_catalogue_list(&t->pen, listing->catalogue, kind);
+            add_units(&t->json, units, &list);
+            er_tell_list(t, root, list.name, list.members, list.entries, list.entry_count,
                          list.entry_size);
         }
     }
-    return er_teller_end_json(&t, root, out);
 }
 
-static enum er_status write_csv(const void *result, enum er_system system, struct er_text *out)
+static void write_csv(struct er_teller *t, struct er_text *out)
 {
-    const struct er_listing *listing = result;
-    struct er_teller t = {{.system = system}, {.system = system}, result};
-    const struct er_list list = er_catalogue_list(&t.pen, listing->catalogue, listing->kind);
-    er_tell_csv(&t, list.members, list.entries, list.entry_count, list.entry_size, out);
-    return er_teller_end_csv(&t, out);
+    const struct er_listing *listing = t->result;
+    const struct er_list list = er_catalogue_list(&t->pen, listing->catalogue, listing->kind);
+    er_tell_csv(t, list.members, list.entries, list.entry_count, list.entry_size, out);
 }
 
 const struct er_report er_catalogue_report = {

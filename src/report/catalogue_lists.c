@@ -103,7 +103,7 @@ const char *er_catalogue_kind_name(enum er_catalogue_kind kind) { return lists[k
 
 static const struct told_pipe *tell_pipes(struct er_pen *pen, const struct er_catalogue *catalogue)
 {
-    struct told_pipe *told = er_arena_array(&pen->arena, catalogue->pipe_count, sizeof *told);
+    struct told_pipe *told = er_pen_room(pen, catalogue->pipe_count, sizeof *told);
     for (size_t i = 0; told != NULL && i < catalogue->pipe_count; i++) {
         const struct er_catalogue_pipe *pipe = &catalogue->pipes[i];
         told[i] = (struct told_pipe){*pipe, er_pipe_kind_name((enum er_pipe_kind)pipe->pipe.kind)};
@@ -113,7 +113,7 @@ static const struct told_pipe *tell_pipes(struct er_pen *pen, const struct er_ca
 
 static const struct told_tape *tell_tapes(struct er_pen *pen, const struct er_catalogue *catalogue)
 {
-    struct told_tape *told = er_arena_array(&pen->arena, catalogue->tape_count, sizeof *told);
+    struct told_tape *told = er_pen_room(pen, catalogue->tape_count, sizeof *told);
     for (size_t i = 0; told != NULL && i < catalogue->tape_count; i++) {
         const struct er_catalogue_tape *tape = &catalogue->tapes[i];
         told[i] = (struct told_tape){*tape, tape->tape.emitter_flow / tape->tape.emitter_spacing};
@@ -132,6 +132,5 @@ struct er_list er_catalogue_list(struct er_pen *pen, const struct er_catalogue *
     struct er_list list = lists[kind];
     list.entries = entries[kind];
     list.entry_count = list.entries != NULL ? counts[kind] : 0;
-    pen->out_of_memory = pen->out_of_memory || list.entries == NULL;
     return list;
 }

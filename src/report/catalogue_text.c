@@ -101,14 +101,13 @@ static struct er_column column_of(struct er_pen *pen, const struct er_member *me
 static void write_list(struct er_page *page, const struct er_list *list)
 {
     struct er_pen *pen = &page->pen;
-    struct notes notes = {0, er_arena_array(&pen->arena, list->entry_count, sizeof *notes.texts)};
+    struct notes notes = {0, er_pen_room(pen, list->entry_count, sizeof *notes.texts)};
     size_t count = 0, column = 0;
     for (const struct er_member *member = list->members; member->key != NULL; member++) {
         count += member->head != NULL;
     }
     struct er_column *columns = er_pen_room(pen, count, sizeof *columns);
     if (columns == NULL || notes.texts == NULL) {
-        pen->out_of_memory = true;
         return;
     }
     er_page_heading(page, "%s", list->heading);

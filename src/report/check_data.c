@@ -174,40 +174,35 @@ static void add_suction(struct er_teller *t, cJSON *root, const struct er_result
     }
 }
 
-static enum er_status write_json(const void *of, enum er_system system, struct er_text *out)
+static void write_json(struct er_teller *t, cJSON *root)
 {
-    const struct er_result *result = of;
+    const struct er_result *result = t->result;
     const struct er_field *field = result->field;
-    struct er_teller t = {{.system = system}, {.system = system}, result};
-    cJSON *root = er_json_root(&t.json, field->title);
-    er_json_text(&t.json, root, "verdict", er_verdict_name(result->verdict));
-    er_json_units(&t.json, er_json_object(&t.json, root, "units"), units,
-                  sizeof units / sizeof units[0]);
-    er_tell_list(&t, root, "sets", set_members, result->sets, field->set_count,
+    er_json_text(&t->json, root, "title", field->title);
+    er_json_text(&t->json, root, "verdict", er_verdict_name(result->verdict));
+    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    er_tell_list(t, root, "sets", set_members, result->sets, field->set_count,
                  sizeof *result->sets);
-    er_tell_list(&t, root, "zones", er_zone_members, result->zones, field->zone_count,
+    er_tell_list(t, root, "zones", er_zone_members, result->zones, field->zone_count,
                  sizeof *result->zones);
-    er_tell_list(&t, root, "mainline", section_members, result->sections, field->section_count,
+    er_tell_list(t, root, "mainline", section_members, result->sections, field->section_count,
                  sizeof *result->sections);
-    add_suction(&t, root, result);
-    er_tell_record(&t, root, "day", day_members, &result->day);
-    er_tell_list(&t, root, "assumed", assumed_members, result->assumptions,
-                 result->assumption_count, sizeof *result->assumptions);
-    er_json_findings(&t.json, root, result);
-    return er_teller_end_json(&t, root, out);
+    add_suction(t, root, result);
+    er_tell_record(t, root, "day", day_members, &result->day);
+    er_tell_list(t, root, "assumed", assumed_members, result->assumptions, result->assumption_count,
+                 sizeof *result->assumptions);
+    er_json_findings(&t->json, root, result);
 }
 
 static const struct er_member line_members[] = {ER_RECORD_MEMBER("", er_zone_members),
                                                 {"findings", ER_IS_WORDS, .words = zone_codes},
                                                 ER_END_OF_MEMBERS};
 
-static enum er_status write_csv(const void *of, enum er_system system, struct er_text *out)
+static void write_csv(struct er_teller *t, struct er_text *out)
 {
-    const struct er_result *result = of;
-    struct er_teller t = {{.system = system}, {.system = system}, result};
-    er_tell_csv(&t, line_members, result->zones, result->field->zone_count, sizeof *result->zones,
+    const struct er_result *result = t->result;
+    er_tell_csv(t, line_members, result->zones, result->field->zone_count, sizeof *result->zones,
                 out);
-    return er_teller_end_csv(&t, out);
 }
 
 const struct er_report er_check_report = {

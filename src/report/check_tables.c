@@ -181,8 +181,7 @@ static void write_run_times(struct er_page *page, const struct er_result *result
         ER_COUNT_COLUMN("in so\nmany\nruns", struct run_row, zone.pulses),
     };
     const size_t zones = result->field->zone_count;
-    struct run_row *rows = er_arena_array(&page->pen.arena, zones, sizeof *rows);
-    page->pen.out_of_memory = page->pen.out_of_memory || rows == NULL;
+    struct run_row *rows = er_pen_room(&page->pen, zones, sizeof *rows);
     for (size_t z = 0; rows != NULL && z < zones; z++) {
         const struct er_zone_result *zone = &result->zones[z];
         rows[z].zone = *zone;
@@ -192,7 +191,7 @@ static void write_run_times(struct er_page *page, const struct er_result *result
             er_from_si(ER_TIME_PER_DEPTH, page->pen.system, zone->time_per_depth_bed);
     }
     er_page_rows(page, columns, sizeof columns / sizeof columns[0] - (any_pulses(result) ? 0 : 1),
-                 rows, sizeof *rows, rows != NULL ? zones : 0, result);
+                 rows, sizeof *rows, zones, result);
 }
 
 void er_check_run_time(struct er_page *page, const struct er_result *result)

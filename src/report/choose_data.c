@@ -3,6 +3,8 @@
 #include "report/report.h"
 #include "say/record.h"
 
+static const struct er_json_unit units[] = {{"pressure", ER_PRESSURE}, {"flow", ER_FLOW}};
+
 /* A design, with what is told of it beside. */
 struct told_design {
     struct er_ranked at;
@@ -15,8 +17,7 @@ static const struct told_design *list_designs(struct er_teller *teller, size_t *
 {
     const struct er_chosen *chosen = teller->result;
     const struct er_ranked *all = er_designs_ranked(&teller->pen, chosen, count);
-    struct told_design *told = er_arena_array(&teller->pen.arena, *count, sizeof *told);
-    teller->pen.out_of_memory = teller->pen.out_of_memory || told == NULL;
+    struct told_design *told = er_pen_room(&teller->pen, *count, sizeof *told);
     for (size_t rank = 0; told != NULL && rank < *count; rank++) {
         told[rank] =
             (struct told_design){all[rank], *all[rank].design, chosen->choice->placeholders};
@@ -113,40 +114,34 @@ static void add_failed_by(struct er_json *json, cJSON *root, const struct er_cho
     }
 }
 
-static enum er_status write_json(const void *result, enum er_system system, struct er_text *out)
+static void write_json(struct er_teller *t, cJSON *root)
 {
-    const struct er_chosen *chosen = result;
+    const struct er_chosen *chosen = t->result;
     const struct er_prices *prices = chosen->ask->field->prices;
-    struct er_teller t = {{.system = system}, {.system = system}, chosen};
     size_t count;
-    const struct told_design *designs = list_designs(&t, &count);
-    cJSON *root = er_json_root(&t.json, chosen->ask->field->title);
-    er_json_text(&t.json, root, "check_verdict", er_verdict_name(chosen->choice->own.verdict));
-    cJSON *units = er_json_object(&t.json, root, "units");
-    er_json_text(&t.json, units, "pressure", er_unit_name(ER_PRESSURE, system));
-    er_json_text(&t.json, units, "flow", er_unit_name(ER_FLOW, system));
-    er_json_text(&t.json, units, "money", prices != NULL ? prices->currency : NULL);
-    er_tell_members(&t, root, choice_members, chosen->choice);
-    er_json_text(&t.json, root, "ranked_by", "cost");
-    er_json_text(&t.json, root, "cost_counts", er_cost_counts());
-    er_json_number(&t.json, root, "waste", 100.0 * chosen->ask->waste);
-    er_json_bool(&t.json, root, "placeholder_prices", chosen->choice->placeholders);
+    const struct told_design *designs = list_designs(t, &count);
+    er_json_text(&t->json, root, "title", chosen->ask->field->title);
+    er_json_text(&t->json, root, "check_verdict", er_verdict_name(chosen->choice->own.verdict));
+    cJSON *object = er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    er_json_text(&t->json, object, "money", prices != NULL ? prices->currency : NULL);
+    er_tell_members(t, root, choice_members, chosen->choice);
+    er_json_text(&t->json, root, "ranked_by", "cost");
+    er_json_text(&t->json, root, "cost_counts", er_cost_counts());
+    er_json_number(&t->json, root, "waste", 100.0 * chosen->ask->waste);
+    er_json_bool(&t->json, root, "placeholder_prices", chosen->choice->placeholders);
     if (count > 0) {
-        er_tell_list(&t, root, "best", design_members, designs + 1, count - 1, sizeof *designs);
-        er_tell_record(&t, root, "as_it_is", design_members, designs);
+        er_tell_list(t, root, "best", design_members, designs + 1, count - 1, sizeof *designs);
+        er_tell_record(t, root, "as_it_is", design_members, designs);
     }
-    add_candidates(&t.json, root, chosen->ask);
-    add_failed_by(&t.json, root, chosen->choice);
-    return er_teller_end_json(&t, root, out);
+    add_candidates(&t->json, root, chosen->ask);
+    add_failed_by(&t->json, root, chosen->choice);
 }
 
-static enum er_status write_csv(const void *result, enum er_system system, struct er_text *out)
+static void write_csv(struct er_teller *t, struct er_text *out)
 {
-    struct er_teller t = {{.system = system}, {.system = system}, result};
     size_t count;
-    const struct told_design *designs = list_designs(&t, &count);
-    er_tell_csv(&t, line_members, designs, count, sizeof *designs, out);
-    return er_teller_end_csv(&t, out);
+    const struct told_design *designs = list_designs(t, &count);
+    er_tell_csv(t, line_members, designs, count, sizeof *designs, out);
 }
 
 const struct er_report er_choose_report = {

@@ -67,8 +67,7 @@ const struct er_ranked *er_designs_ranked(struct er_pen *pen, const struct er_ch
                                           size_t *count)
 {
     *count = chosen->choice->best_count + 1;
-    struct er_ranked *all = er_arena_array(&pen->arena, *count, sizeof *all);
-    pen->out_of_memory = pen->out_of_memory || all == NULL;
+    struct er_ranked *all = er_pen_room(pen, *count, sizeof *all);
     for (size_t rank = 0; all != NULL && rank < *count; rank++) {
         all[rank] = ranked(chosen, rank);
     }

@@ -45,27 +45,24 @@ static void add_best(struct er_json *json, cJSON *root, const struct er_side_by_
     }
 }
 
-static enum er_status write_json(const void *result, enum er_system system, struct er_text *out)
+static void write_json(struct er_teller *t, cJSON *root)
 {
-    const struct er_comparison *comparison = result;
-    struct er_teller t = {{.system = system}, {.system = system}, comparison};
-    const struct er_side_by_side side = er_plans_side_by_side(comparison, &t.pen);
-    cJSON *root = er_json_root(&t.json, NULL);
-    er_json_units(&t.json, er_json_object(&t.json, root, "units"), units,
-                  sizeof units / sizeof units[0]);
-    er_json_text(&t.json, root, "cost_counts", er_cost_counts());
-    cJSON *plans = er_json_array(&t.json, root, "plans");
+    const struct er_comparison *comparison = t->result;
+    const struct er_side_by_side side = er_plans_side_by_side(comparison, &t->pen);
+    er_json_text(&t->json, root, "title", NULL);
+    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    er_json_text(&t->json, root, "cost_counts", er_cost_counts());
+    cJSON *plans = er_json_array(&t->json, root, "plans");
     for (size_t p = 0; side.figures != NULL && p < comparison->count; p++) {
-        add_plan(&t, plans, &side, p);
+        add_plan(t, plans, &side, p);
     }
     if (side.figures != NULL) {
-        add_best(&t.json, root, &side);
+        add_best(&t->json, root, &side);
     }
-    cJSON *unread = er_json_array(&t.json, root, "left_out");
+    cJSON *unread = er_json_array(&t->json, root, "left_out");
     for (size_t u = 0; u < comparison->unread_count; u++) {
-        er_json_text(&t.json, unread, NULL, comparison->unread[u]);
+        er_json_text(&t->json, unread, NULL, comparison->unread[u]);
     }
-    return er_teller_end_json(&t, root, out);
 }
 
 /* ---- CSV ---- */
@@ -103,20 +100,17 @@ static const struct er_member line_members[] = {
     {"codes", ER_IS_WORDS, .words = line_codes},
     ER_END_OF_MEMBERS};
 
-static enum er_status write_csv(const void *result, enum er_system system, struct er_text *out)
+static void write_csv(struct er_teller *t, struct er_text *out)
 {
-    const struct er_comparison *comparison = result;
-    struct er_teller t = {{.system = system}, {.system = system}, comparison};
-    const struct er_side_by_side side = er_plans_side_by_side(comparison, &t.pen);
-    struct line *lines = er_arena_array(&t.pen.arena, comparison->count, sizeof *lines);
-    t.pen.out_of_memory = t.pen.out_of_memory || lines == NULL;
-    for (size_t p = 0; !t.pen.out_of_memory && p < comparison->count; p++) {
+    const struct er_comparison *comparison = t->result;
+    const struct er_side_by_side side = er_plans_side_by_side(comparison, &t->pen);
+    struct line *lines =
+        side.figures != NULL ? er_pen_room(&t->pen, comparison->count, sizeof *lines) : NULL;
+    for (size_t p = 0; lines != NULL && p < comparison->count; p++) {
         lines[p] = (struct line){p, comparison->plans[p].name, comparison->plans[p].result,
                                  side.figures[p]};
     }
-    er_tell_csv(&t, line_members, lines, t.pen.out_of_memory ? 0 : comparison->count, sizeof *lines,
-                out);
-    return er_teller_end_csv(&t, out);
+    er_tell_csv(t, line_members, lines, comparison->count, sizeof *lines, out);
 }
 
 const struct er_report er_compare_report = {

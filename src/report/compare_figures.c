@@ -105,9 +105,7 @@ const struct er_plan_figure er_plan_figures[ER_PLAN_FIGURES] = {
 struct er_side_by_side er_plans_side_by_side(const struct er_comparison *comparison,
                                              struct er_pen *pen)
 {
-    struct er_plan_figures *figures =
-        er_arena_array(&pen->arena, comparison->count, sizeof *figures);
-    pen->out_of_memory = pen->out_of_memory || figures == NULL;
+    struct er_plan_figures *figures = er_pen_room(pen, comparison->count, sizeof *figures);
     for (size_t p = 0; figures != NULL && p < comparison->count; p++) {
         figures[p] = figures_of(&comparison->plans[p]);
     }

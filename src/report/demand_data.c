@@ -144,28 +144,25 @@ static const struct er_member suction_members[] = {
     {"npsh_required", ER_IS_MADE, .make = add_required},
     {.key = NULL}};
 
-static enum er_status write_json(const void *result, enum er_system system, struct er_text *out)
+static void write_json(struct er_teller *t, cJSON *root)
 {
-    const struct er_demand *demand = result;
-    struct er_teller t = {{.system = system}, {.system = system}, demand};
+    const struct er_demand *demand = t->result;
     bool reached = demand->reachable;
-    cJSON *root = er_json_root(&t.json, demand->field->title);
-    er_json_bool(&t.json, root, "reachable", reached);
-    er_json_units(&t.json, er_json_object(&t.json, root, "units"), units,
-                  sizeof units / sizeof units[0]);
-    er_tell_record(&t, root, "wanted", wanted_members, demand);
-    er_tell_record(&t, root, "source", source_members, reached ? &demand->proposed->source : NULL);
-    er_tell_record(&t, root, "governs", governs_members, reached ? demand : NULL);
-    er_tell_list(&t, root, "sets", set_members, demand->sets, demand->field->set_count,
+    er_json_text(&t->json, root, "title", demand->field->title);
+    er_json_bool(&t->json, root, "reachable", reached);
+    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    er_tell_record(t, root, "wanted", wanted_members, demand);
+    er_tell_record(t, root, "source", source_members, reached ? &demand->proposed->source : NULL);
+    er_tell_record(t, root, "governs", governs_members, reached ? demand : NULL);
+    er_tell_list(t, root, "sets", set_members, demand->sets, demand->field->set_count,
                  sizeof *demand->sets);
-    er_tell_record(&t, root, "suction", suction_members,
+    er_tell_record(t, root, "suction", suction_members,
                    demand->suction.judged ? &demand->suction : NULL);
-    er_tell_list(&t, root, "obstacles", obstacle_members, demand->obstacles, demand->obstacle_count,
+    er_tell_list(t, root, "obstacles", obstacle_members, demand->obstacles, demand->obstacle_count,
                  sizeof *demand->obstacles);
-    er_json_text(&t.json, root, "verdict",
+    er_json_text(&t->json, root, "verdict",
                  reached ? er_verdict_name(demand->checked.verdict) : NULL);
-    er_json_findings(&t.json, root, &demand->checked);
-    return er_teller_end_json(&t, root, out);
+    er_json_findings(&t->json, root, &demand->checked);
 }
 
 static const char *set_number(struct er_teller *teller, const void *at)
@@ -207,12 +204,10 @@ static const struct er_member columns[] = {
     {"set_by", ER_IS_WORDS, .words = set_by},
     {.key = NULL}};
 
-static enum er_status write_csv(const void *result, enum er_system system, struct er_text *out)
+static void write_csv(struct er_teller *t, struct er_text *out)
 {
-    const struct er_demand *demand = result;
-    struct er_teller t = {{.system = system}, {.system = system}, demand};
-    er_tell_csv(&t, columns, demand->sets, demand->field->set_count, sizeof *demand->sets, out);
-    return er_teller_end_csv(&t, out);
+    const struct er_demand *demand = t->result;
+    er_tell_csv(t, columns, demand->sets, demand->field->set_count, sizeof *demand->sets, out);
 }
 
 const struct er_report er_demand_report = {

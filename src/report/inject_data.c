@@ -33,8 +33,7 @@ static struct told_zone *list_zones(struct er_teller *teller, const struct er_in
 {
     const size_t count = injection->field->zone_count;
     const enum er_system system = teller->json.system;
-    struct told_zone *zones = er_arena_array(&teller->pen.arena, count, sizeof *zones);
-    teller->pen.out_of_memory = teller->pen.out_of_memory || zones == NULL;
+    struct told_zone *zones = er_pen_room(&teller->pen, count, sizeof *zones);
     for (size_t z = 0; zones != NULL && z < count; z++) {
         const struct er_zone_injection *of = &injection->zones[z];
         const struct er_zone_result *at = &injection->checked.zones[z];
@@ -193,37 +192,30 @@ static void add_total(struct er_json *json, cJSON *root, const struct er_injecti
                      product / injection->field->inject->product.density);
 }
 
-static enum er_status write_json(const void *result, enum er_system system, struct er_text *out)
+static void write_json(struct er_teller *t, cJSON *root)
 {
-    const struct er_injection *injection = result;
+    const struct er_injection *injection = t->result;
     const struct er_field *field = injection->field;
-    struct er_teller t = {{.system = system}, {.system = system}, injection};
-    cJSON *root = er_json_root(&t.json, field->title);
-    er_json_bool(&t.json, root, "goes", !injection->fails);
-    er_json_text(&t.json, root, "check_verdict", er_verdict_name(injection->checked.verdict));
-    er_json_units(&t.json, er_json_object(&t.json, root, "units"), units,
-                  sizeof units / sizeof units[0]);
-    er_json_text(&t.json, root, "nutrient", er_nutrient_name(field->inject->nutrient));
-    add_product(&t.json, root, injection);
-    er_tell_list(&t, root, "sets", set_members, injection->sets, field->set_count,
+    er_json_text(&t->json, root, "title", field->title);
+    er_json_bool(&t->json, root, "goes", !injection->fails);
+    er_json_text(&t->json, root, "check_verdict", er_verdict_name(injection->checked.verdict));
+    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    er_json_text(&t->json, root, "nutrient", er_nutrient_name(field->inject->nutrient));
+    add_product(&t->json, root, injection);
+    er_tell_list(t, root, "sets", set_members, injection->sets, field->set_count,
                  sizeof *injection->sets);
-    add_total(&t.json, root, injection);
-    const struct told_zone *zones = list_zones(&t, injection);
-    er_tell_list(&t, root, "zones", zone_members, zones, zones != NULL ? field->zone_count : 0,
-                 sizeof *zones);
-    er_tell_list(&t, root, "findings", finding_members, injection->findings,
+    add_total(&t->json, root, injection);
+    const struct told_zone *zones = list_zones(t, injection);
+    er_tell_list(t, root, "zones", zone_members, zones, field->zone_count, sizeof *zones);
+    er_tell_list(t, root, "findings", finding_members, injection->findings,
                  injection->finding_count, sizeof *injection->findings);
-    return er_teller_end_json(&t, root, out);
 }
 
-static enum er_status write_csv(const void *result, enum er_system system, struct er_text *out)
+static void write_csv(struct er_teller *t, struct er_text *out)
 {
-    const struct er_injection *injection = result;
-    struct er_teller t = {{.system = system}, {.system = system}, injection};
-    const struct told_zone *zones = list_zones(&t, injection);
-    er_tell_csv(&t, line_members, zones, zones != NULL ? injection->field->zone_count : 0,
-                sizeof *zones, out);
-    return er_teller_end_csv(&t, out);
+    const struct er_injection *injection = t->result;
+    const struct told_zone *zones = list_zones(t, injection);
+    er_tell_csv(t, line_members, zones, injection->field->zone_count, sizeof *zones, out);
 }
 
 const struct er_report er_inject_report = {

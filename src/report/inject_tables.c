@@ -120,8 +120,7 @@ void er_inject_stock(struct er_page *page, const struct er_injection *injection)
             columns[count++] = all[i];
         }
     }
-    struct er_set_injection *rows = er_arena_array(&page->pen.arena, sets, sizeof *rows);
-    page->pen.out_of_memory = page->pen.out_of_memory || rows == NULL;
+    struct er_set_injection *rows = er_pen_room(&page->pen, sets, sizeof *rows);
     for (size_t s = 0; rows != NULL && s < sets; s++) {
         rows[s] = injection->sets[s];
         if (!(rows[s].nutrient > 0.0)) {
@@ -130,7 +129,7 @@ void er_inject_stock(struct er_page *page, const struct er_injection *injection)
         }
     }
     er_page_heading(page, "What stock, and how fast?");
-    er_page_rows(page, columns, count, rows, sizeof *rows, rows != NULL ? sets : 0, injection);
+    er_page_rows(page, columns, count, rows, sizeof *rows, sets, injection);
     write_stock_note(page, injection->field->inject);
 }
 
@@ -153,8 +152,7 @@ static const char *zone_name(struct er_pen *pen, const void *result, const void 
 static struct zone_row *list_zones(struct er_page *page, const struct er_injection *injection)
 {
     const size_t zones = injection->field->zone_count;
-    struct zone_row *rows = er_arena_array(&page->pen.arena, zones, sizeof *rows);
-    page->pen.out_of_memory = page->pen.out_of_memory || rows == NULL;
+    struct zone_row *rows = er_pen_room(&page->pen, zones, sizeof *rows);
     for (size_t z = 0; rows != NULL && z < zones; z++) {
         const struct er_zone_result *at = &injection->checked.zones[z];
         const double given = injection->zones[z].given;

@@ -99,9 +99,7 @@ static struct told_row *list_rows(struct er_teller *teller, const struct er_reac
 {
     const struct er_reach_answer *answer = teller->result;
     const size_t cells = cells_of(answer, table);
-    struct told_row *rows =
-        er_arena_array(&teller->pen.arena, table->own_count + cells, sizeof *rows);
-    teller->pen.out_of_memory = teller->pen.out_of_memory || rows == NULL;
+    struct told_row *rows = er_pen_room(&teller->pen, table->own_count + cells, sizeof *rows);
     for (size_t i = 0; rows != NULL && i < table->own_count; i++) {
         const struct er_reach_own *own = &table->own[i];
         rows[i] = (struct told_row){.tape = table->tape->name,
@@ -182,46 +180,40 @@ static void add_table(struct er_teller *t, cJSON *array, const struct er_reach_t
     add_assumed(&t->json, object, table);
 }
 
-static enum er_status write_json(const void *result, enum er_system system, struct er_text *out)
+static void write_json(struct er_teller *t, cJSON *root)
 {
-    const struct er_reach_answer *answer = result;
-    struct er_teller t = {{.system = system}, {.system = system}, answer};
-    cJSON *root = er_json_root(&t.json, answer->title);
-    er_json_units(&t.json, er_json_object(&t.json, root, "units"), units,
-                  sizeof units / sizeof units[0]);
-    cJSON *limits = er_json_object(&t.json, root, "limits");
-    er_json_number(&t.json, limits, "uniformity", 100.0 * answer->uniformity);
-    er_json_number(&t.json, limits, "flow_variation", 100.0 * answer->flow_variation);
-    er_json_quantity(&t.json, limits, "longest", ER_LENGTH, answer->longest);
-    cJSON *tapes = er_json_array(&t.json, root, "tapes");
+    const struct er_reach_answer *answer = t->result;
+    er_json_text(&t->json, root, "title", answer->title);
+    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    cJSON *limits = er_json_object(&t->json, root, "limits");
+    er_json_number(&t->json, limits, "uniformity", 100.0 * answer->uniformity);
+    er_json_number(&t->json, limits, "flow_variation", 100.0 * answer->flow_variation);
+    er_json_quantity(&t->json, limits, "longest", ER_LENGTH, answer->longest);
+    cJSON *tapes = er_json_array(&t->json, root, "tapes");
     for (size_t i = 0; i < answer->table_count; i++) {
-        add_table(&t, tapes, &answer->tables[i]);
+        add_table(t, tapes, &answer->tables[i]);
     }
-    return er_teller_end_json(&t, root, out);
 }
 
 /* ---- CSV ---- */
 
-static enum er_status write_csv(const void *result, enum er_system system, struct er_text *out)
+static void write_csv(struct er_teller *t, struct er_text *out)
 {
-    const struct er_reach_answer *answer = result;
-    struct er_teller t = {{.system = system}, {.system = system}, answer};
+    const struct er_reach_answer *answer = t->result;
     size_t count = 0, at = 0;
     for (size_t i = 0; i < answer->table_count; i++) {
         count += answer->tables[i].own_count + cells_of(answer, &answer->tables[i]);
     }
-    struct told_row *all = er_arena_array(&t.pen.arena, count, sizeof *all);
+    struct told_row *all = er_pen_room(&t->pen, count, sizeof *all);
     for (size_t i = 0; all != NULL && i < answer->table_count; i++) {
         const struct er_reach_table *table = &answer->tables[i];
-        const struct told_row *rows = list_rows(&t, table);
+        const struct told_row *rows = list_rows(t, table);
         const size_t own = table->own_count + cells_of(answer, table);
         for (size_t r = 0; rows != NULL && r < own; r++) {
             all[at++] = rows[r];
         }
     }
-    t.pen.out_of_memory = t.pen.out_of_memory || all == NULL;
-    er_tell_csv(&t, line_members, all, at, sizeof *all, out);
-    return er_teller_end_csv(&t, out);
+    er_tell_csv(t, line_members, all, at, sizeof *all, out);
 }
 
 const struct er_report er_reach_report = {

@@ -3,7 +3,6 @@
 #include "report/report.h"
 #include "report/season_report.h"
 #include "report/season_words.h"
-#include "say/csv.h"
 #include "say/record.h"
 
 /* ---- JSON ---- */
@@ -202,28 +201,25 @@ static void add_peak(struct er_teller *t, cJSON *root, const struct er_season_pl
     er_json_number(&t->json, peak, "weeks_too_long", (double)too_long);
 }
 
-static enum er_status write_json(const void *result, enum er_system system, struct er_text *out)
+static void write_json(struct er_teller *t, cJSON *root)
 {
-    const struct er_season_plan *plan = result;
-    struct er_teller t = {{.system = system}, {.system = system}, plan};
-    cJSON *root = er_json_root(&t.json, plan->field->title);
-    er_json_text(&t.json, root, "verdict", er_verdict_name(plan->verdict));
-    er_json_units(&t.json, er_json_object(&t.json, root, "units"), units,
-                  sizeof units / sizeof units[0]);
-    add_peak(&t, root, plan);
-    er_json_quantity(&t.json, root, "volume", ER_VOLUME, plan->volume);
-    er_json_text(&t.json, root, "waterless_zone",
+    const struct er_season_plan *plan = t->result;
+    er_json_text(&t->json, root, "title", plan->field->title);
+    er_json_text(&t->json, root, "verdict", er_verdict_name(plan->verdict));
+    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    add_peak(t, root, plan);
+    er_json_quantity(&t->json, root, "volume", ER_VOLUME, plan->volume);
+    er_json_text(&t->json, root, "waterless_zone",
                  plan->waterless < plan->field->zone_count ? name_of(plan, plan->waterless) : NULL);
-    er_tell_record(&t, root, "storage", storage_members, plan->has_storage ? plan : NULL);
-    er_tell_record(&t, root, "eto", eto_members, plan);
-    er_tell_list(&t, root, "zones", zone_members, plan->zones, plan->field->zone_count,
+    er_tell_record(t, root, "storage", storage_members, plan->has_storage ? plan : NULL);
+    er_tell_record(t, root, "eto", eto_members, plan);
+    er_tell_list(t, root, "zones", zone_members, plan->zones, plan->field->zone_count,
                  sizeof *plan->zones);
-    er_tell_list(&t, root, "weeks", week_members, plan->weeks, plan->week_count,
+    er_tell_list(t, root, "weeks", week_members, plan->weeks, plan->week_count,
                  sizeof *plan->weeks);
-    er_tell_list(&t, root, "days", day_members, plan->days, plan->day_count, sizeof *plan->days);
-    er_json_text(&t.json, root, "check_verdict", er_verdict_name(plan->result->verdict));
-    er_json_findings(&t.json, root, plan->result);
-    return er_teller_end_json(&t, root, out);
+    er_tell_list(t, root, "days", day_members, plan->days, plan->day_count, sizeof *plan->days);
+    er_json_text(&t->json, root, "check_verdict", er_verdict_name(plan->result->verdict));
+    er_json_findings(&t->json, root, plan->result);
 }
 
 /* ---- CSV ---- */
@@ -270,20 +266,17 @@ static const struct er_member line_members[] = {
     LINE("missing", ER_VOLUME, missing),
     ER_END_OF_MEMBERS};
 
-static enum er_status write_csv(const void *result, enum er_system system, struct er_text *out)
+static void write_csv(struct er_teller *t, struct er_text *out)
 {
-    const struct er_season_plan *plan = result;
+    const struct er_season_plan *plan = t->result;
     const size_t zones = plan->field->zone_count, count = plan->week_count * zones;
-    struct er_teller t = {{.system = system}, {.system = system}, plan};
-    struct line *lines = er_arena_array(&t.pen.arena, count, sizeof *lines);
+    struct line *lines = er_pen_room(&t->pen, count, sizeof *lines);
     for (size_t i = 0; lines != NULL && i < count; i++) {
         const struct er_week *week = &plan->weeks[i / zones];
         lines[i] = (struct line){i / zones,       i % zones,  plan,         plan->zone_weeks[i],
                                  week->daily_run, week->left, week->missing};
     }
-    t.pen.out_of_memory = lines == NULL;
-    er_tell_csv(&t, line_members, lines, lines != NULL ? count : 0, sizeof *lines, out);
-    return er_teller_end_csv(&t, out);
+    er_tell_csv(t, line_members, lines, count, sizeof *lines, out);
 }
 
 const struct er_report er_season_report = {

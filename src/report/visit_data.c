@@ -147,14 +147,14 @@ static const struct er_member line_members[] = {
     READING("deviations", deviations),
     ER_END_OF_MEMBERS};
 
-/* All of them, *count their number; 0 where memory ran out. */
-static const struct told_reading *list_readings(struct er_teller *teller, size_t *count)
+/* All of them; NULL: memory ran out. */
+static const struct told_reading *list_readings(struct er_teller *teller)
 {
     const struct er_visit *visit = ((const struct er_visit_told *)teller->result)->visit;
     const enum er_system system = teller->json.system;
-    *count = visit->measured->reading_count;
-    struct told_reading *all = er_arena_array(&teller->pen.arena, *count, sizeof *all);
-    for (size_t i = 0; all != NULL && i < *count; i++) {
+    const size_t count = visit->measured->reading_count;
+    struct told_reading *all = er_pen_room(&teller->pen, count, sizeof *all);
+    for (size_t i = 0; all != NULL && i < count; i++) {
         const struct er_visit_point of = er_visit_point(visit, i);
         const enum er_quantity quantity = er_reading_quantity(of.reading->kind);
         all[i] = (struct told_reading){
@@ -166,8 +166,6 @@ static const struct told_reading *list_readings(struct er_teller *teller, size_t
             .off = of.planned != 0.0 ? 100.0 * (of.read - of.planned) / of.planned : ER_NONE,
             .deviations = of.deviations};
     }
-    teller->pen.out_of_memory = teller->pen.out_of_memory || all == NULL;
-    *count = all != NULL ? *count : 0;
     return all;
 }
 
@@ -249,39 +247,35 @@ static void add_steps(struct er_teller *t, cJSON *root, const struct er_visit_to
     }
 }
 
-static enum er_status write_json(const void *result, enum er_system system, struct er_text *out)
+static void write_json(struct er_teller *t, cJSON *root)
 {
-    const struct er_visit_told *told = result;
+    const struct er_visit_told *told = t->result;
     const struct er_visit *visit = told->visit;
-    struct er_teller t = {{.system = system}, {.system = system}, told};
-    size_t count;
-    const struct told_reading *readings = list_readings(&t, &count);
+    const struct told_reading *readings = list_readings(t);
     const struct told_split split = {
         visit->split, er_given(visit->split.pressure_share) ? visit->split.manufacture : ER_NONE,
         er_visit_rest(visit)};
-    cJSON *root = er_json_root(&t.json, visit->field->title);
-    add_answer(&t, root, told);
-    er_json_units(&t.json, er_json_object(&t.json, root, "units"), units,
-                  sizeof units / sizeof units[0]);
-    er_tell_record(&t, root, "emitters", emitters_members, &visit->emitters);
-    er_tell_record(&t, root, "variance", split_members, &split);
-    er_tell_list(&t, root, "readings", reading_members, readings, count, sizeof *readings);
-    er_json_quantity(&t.json, root, "source_by_curve", ER_PRESSURE,
+    er_json_text(&t->json, root, "title", visit->field->title);
+    add_answer(t, root, told);
+    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    er_tell_record(t, root, "emitters", emitters_members, &visit->emitters);
+    er_tell_record(t, root, "variance", split_members, &split);
+    er_tell_list(t, root, "readings", reading_members, readings, visit->measured->reading_count,
+                 sizeof *readings);
+    er_json_quantity(&t->json, root, "source_by_curve", ER_PRESSURE,
                      er_visit_source_by_curve(visit));
-    er_tell_list(&t, root, "hypotheses", hypothesis_members, visit->hypotheses,
+    er_tell_list(t, root, "hypotheses", hypothesis_members, visit->hypotheses,
                  visit->hypothesis_count, sizeof *visit->hypotheses);
-    add_telling(&t, root, visit);
-    add_steps(&t, root, told);
-    return er_teller_end_json(&t, root, out);
+    add_telling(t, root, visit);
+    add_steps(t, root, told);
 }
 
-static enum er_status write_csv(const void *result, enum er_system system, struct er_text *out)
+static void write_csv(struct er_teller *t, struct er_text *out)
 {
-    struct er_teller t = {{.system = system}, {.system = system}, result};
-    size_t count;
-    const struct told_reading *readings = list_readings(&t, &count);
-    er_tell_csv(&t, line_members, readings, count, sizeof *readings, out);
-    return er_teller_end_csv(&t, out);
+    const struct er_visit_told *told = t->result;
+    const struct told_reading *readings = list_readings(t);
+    er_tell_csv(t, line_members, readings, told->visit->measured->reading_count, sizeof *readings,
+                out);
 }
 
 const struct er_report er_visit_report = {

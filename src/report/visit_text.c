@@ -263,15 +263,12 @@ static void write_compared(const struct sheet *sheet, enum er_quantity quantity)
         ER_FIGURE_COLUMN("planned", quantity, struct row, at.planned),
         ER_ALIKE_COLUMN("read", quantity, struct row, at.read),
         ER_PERCENT_COLUMN("off by\n%", struct row, off),
-        {{"in standard\ndeviations", ER_COLUMN_TENTHS, ER_NO_UNIT},
-         ER_FILL_FIGURE,
-         offsetof(struct row, at.deviations),
-         NULL},
+        ER_TENTHS_COLUMN("in standard\ndeviations", struct row, at.deviations),
         ER_ALIKE_COLUMN("likeliest\nfault", quantity, struct row, at.likeliest),
     };
     const struct er_visit *visit = sheet->visit;
     const size_t all = visit->measured->reading_count;
-    struct row *rows = er_arena_array(&sheet->pen->arena, all, sizeof *rows);
+    struct row *rows = er_pen_room(sheet->pen, all, sizeof *rows);
     size_t count = 0;
     for (size_t i = 0; rows != NULL && i < all; i++) {
         const struct er_visit_point at = er_visit_point(visit, i);
@@ -280,7 +277,6 @@ static void write_compared(const struct sheet *sheet, enum er_quantity quantity)
                 (struct row){at, at.planned > 0.0 ? at.read / at.planned - 1.0 : ER_NONE};
         }
     }
-    sheet->pen->out_of_memory = sheet->pen->out_of_memory || rows == NULL;
     er_page_rows(sheet->page, columns, visit->plan_is_right ? 5 : 6, rows, sizeof *rows, count,
                  NULL);
 }
@@ -331,10 +327,7 @@ static void write_causes_table(const struct sheet *sheet, const struct er_hypoth
         ER_WORDS_COLUMN("if", cause),
         ER_WORDS_COLUMN("fitted", fitted),
         ER_PERCENT_COLUMN("explains\n%", struct er_hypothesis, removed),
-        {{"misfit\nleft", ER_COLUMN_TENTHS, ER_NO_UNIT},
-         ER_FILL_FIGURE,
-         offsetof(struct er_hypothesis, misfit),
-         NULL},
+        ER_TENTHS_COLUMN("misfit\nleft", struct er_hypothesis, misfit),
         ER_WORDS_COLUMN("likely", likely),
     };
     er_page_rows(sheet->page, COLUMNS(columns), causes, sizeof *causes, count, sheet->visit);

@@ -1,3 +1,4 @@
+/* What stands in the cells of comma-separated values. */
 #include "say/csv.h"
 
 #include <math.h>
@@ -9,14 +10,7 @@ static bool starts_formula(const char *text)
     return text[0] != '\0' && strchr("=+-@\t\r", text[0]) != NULL;
 }
 
-double er_csv_figure(const void *of, size_t offset)
-{
-    double figure;
-    memcpy(&figure, (const char *)of + offset, sizeof figure);
-    return figure;
-}
-
-void er_csv_text(struct er_text *out, bool first, const char *text)
+void er_csv_text(struct er_text *out, const char *text)
 {
     struct er_text visible;
     er_text_init(&visible);
@@ -29,7 +23,6 @@ void er_csv_text(struct er_text *out, bool first, const char *text)
     const char *at = er_text_string(&visible);
     bool quoted =
         strpbrk(at, ",\"") != NULL || at[0] == ' ' || (at[0] != '\0' && at[strlen(at) - 1] == ' ');
-    er_text_append(out, first ? "" : ",");
     er_text_append(out, quoted ? "\"" : "");
     for (; *at != '\0'; at++) {
         er_text_append(out, *at == '"' ? "\"" : "");
@@ -39,9 +32,8 @@ void er_csv_text(struct er_text *out, bool first, const char *text)
     er_text_release(&visible);
 }
 
-void er_csv_number(struct er_text *out, bool first, double number)
+void er_csv_number(struct er_text *out, double number)
 {
-    er_text_append(out, first ? "" : ",");
     if (isfinite(number)) {
         er_text_appendf(out, "%.12g", number);
     }

@@ -1,3 +1,4 @@
+/* Members of a JSON object, one by one, and the object as text. */
 #include "say/json.h"
 
 #include <math.h>
@@ -9,12 +10,11 @@
  * arithmetic. */
 #define DIGITS 12
 
-cJSON *er_json_root(struct er_json *json, const char *title)
+cJSON *er_json_root(struct er_json *json)
 {
     cJSON *root = cJSON_CreateObject();
     json->failed = json->failed || root == NULL;
     er_json_text(json, root, "evenrow", EVENROW_VERSION);
-    er_json_text(json, root, "title", title);
     return root;
 }
 
@@ -56,12 +56,14 @@ void er_json_null(struct er_json *json, cJSON *parent, const char *key)
     er_build_add(parent, key, cJSON_CreateNull(), &json->failed);
 }
 
-void er_json_units(struct er_json *json, cJSON *parent, const struct er_json_unit *units,
-                   size_t count)
+cJSON *er_json_units(struct er_json *json, cJSON *root, const struct er_json_unit *units,
+                     size_t count)
 {
+    cJSON *object = er_json_object(json, root, "units");
     for (size_t i = 0; i < count; i++) {
-        er_json_text(json, parent, units[i].key, er_unit_name(units[i].quantity, json->system));
+        er_json_text(json, object, units[i].key, er_unit_name(units[i].quantity, json->system));
     }
+    return object;
 }
 
 void er_json_findings(struct er_json *json, cJSON *parent, const struct er_result *result)

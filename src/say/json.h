@@ -13,8 +13,8 @@ struct er_json {
     bool failed;           /* memory ran out */
 };
 
-/* The object that a report is: it begins with the program's version and the field's title. */
-cJSON *er_json_root(struct er_json *json, const char *title);
+/* The object that a report is: it begins with the program's version. */
+cJSON *er_json_root(struct er_json *json);
 
 /* Each returns the new member, or NULL. */
 cJSON *er_json_object(struct er_json *json, cJSON *parent, const char *key);
@@ -33,13 +33,13 @@ void er_json_quantity(struct er_json *json, cJSON *parent, const char *key,
 void er_json_bool(struct er_json *json, cJSON *parent, const char *key, bool value);
 void er_json_null(struct er_json *json, cJSON *parent, const char *key);
 
-/* Members that name the units of some quantities. */
+/* The member "units": an object that names those of some quantities. Returns it. */
 struct er_json_unit {
     const char *key;
     enum er_quantity quantity;
 };
-void er_json_units(struct er_json *json, cJSON *parent, const struct er_json_unit *units,
-                   size_t count);
+cJSON *er_json_units(struct er_json *json, cJSON *root, const struct er_json_unit *units,
+                     size_t count);
 
 /* A result's findings as the member "findings". */
 void er_json_findings(struct er_json *json, cJSON *parent, const struct er_result *result);

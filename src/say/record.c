@@ -1,37 +1,21 @@
 /* Results as JSON and CSV, from one description of each struct. */
 #include "say/record.h"
 
-#include <string.h>
-
 #include "say/csv.h"
-
-static double double_at(const void *at)
-{
-    double value;
-    memcpy(&value, at, sizeof value);
-    return value;
-}
-
-static size_t count_at(const void *at)
-{
-    size_t count;
-    memcpy(&count, at, sizeof count);
-    return count;
-}
 
 double er_member_number(const struct er_member *member, enum er_system system, const void *at)
 {
     switch (member->kind) {
     case ER_IS_QUANTITY:
-        return er_from_si(member->quantity, system, double_at(at));
+        return er_from_si(member->quantity, system, *(const double *)at);
     case ER_IS_PERCENT:
-        return 100.0 * double_at(at);
+        return 100.0 * *(const double *)at;
     case ER_IS_NUMBER:
-        return double_at(at);
+        return *(const double *)at;
     case ER_IS_PLACE:
-        return (double)count_at(at) + 1.0;
+        return (double)*(const size_t *)at + 1.0;
     case ER_IS_COUNT:
-        return (double)count_at(at);
+        return (double)*(const size_t *)at;
     default:
         return ER_NONE;
     }
@@ -44,20 +28,20 @@ const char *er_member_unit(const struct er_member *member, enum er_system system
                                            : NULL;
 }
 
-static const char *text_at(const void *at)
+/* Of a member that is words, or a text. NULL: there is none. */
+static const char *words_of(struct er_teller *teller, const struct er_member *member,
+                            const void *at)
 {
-    const char *text;
-    memcpy(&text, at, sizeof text);
-    return text;
+    return member->kind == ER_IS_WORDS ? member->words(teller, at) : *(const char *const *)at;
 }
 
-static bool holds(const struct er_member *member, const char *at)
+static bool holds(const struct er_member *member, const void *at)
 {
-    return *(const bool *)(const void *)at == (member->kind == ER_IS_TRUE);
+    return *(const bool *)at == (member->kind == ER_IS_TRUE);
 }
 
 static void tell(struct er_teller *teller, cJSON *object, const struct er_member *member,
-                 const char *at)
+                 const void *at)
 {
     struct er_json *json = &teller->json;
     switch (member->kind) {
@@ -76,10 +60,8 @@ static void tell(struct er_teller *teller, cJSON *object, const struct er_member
         member->make(teller, object, member->key, at);
         break;
     case ER_IS_WORDS:
-        er_json_text(json, object, member->key, member->words(teller, at));
-        break;
     case ER_IS_TEXT:
-        er_json_text(json, object, member->key, text_at(at));
+        er_json_text(json, object, member->key, words_of(teller, member, at));
         break;
     case ER_IS_QUANTITY:
     case ER_IS_PERCENT:
@@ -115,12 +97,12 @@ void er_tell_list(struct er_teller *teller, cJSON *parent, const char *key,
                   const struct er_member *members, const void *base, size_t count, size_t size)
 {
     cJSON *array = er_json_array(&teller->json, parent, key);
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; base != NULL && i < count; i++) {
         (void)er_tell_record(teller, array, NULL, members, (const char *)base + i * size);
     }
 }
 
-/* ---- CSV ---- */
+/* ---- CSV: a comma behind each cell, of which a line's last one becomes its end ---- */
 
 /* Heads: a key, the keys above it before it, its unit behind it. */
 static void tell_heads(struct er_teller *teller, const struct er_member *columns, const char *above,
@@ -128,35 +110,36 @@ static void tell_heads(struct er_teller *teller, const struct er_member *columns
 {
     for (const struct er_member *c = columns; c->key != NULL; c++) {
         if (c->kind == ER_IS_RECORD) {
-            tell_heads(
-                teller, c->members,
-                er_pen_text(&teller->pen, "%s%s%s", above, c->key, c->key[0] != '\0' ? "_" : ""),
-                out);
+            const char *parting = c->key[0] != '\0' ? "_" : "";
+            tell_heads(teller, c->members,
+                       er_pen_text(&teller->pen, "%s%s%s", above, c->key, parting), out);
             continue;
         }
         const char *unit = er_member_unit(c, teller->json.system);
-        er_text_appendf(out, ",%s%s%s", above, c->key, unit != NULL ? "_" : "");
+        er_text_appendf(out, "%s%s%s", above, c->key, unit != NULL ? "_" : "");
         er_csv_unit(out, unit != NULL ? unit : "");
+        er_text_append(out, ",");
     }
 }
 
-static void tell_cell(struct er_teller *teller, const struct er_member *column, const char *at,
+static void tell_cell(struct er_teller *teller, const struct er_member *column, const void *at,
                       struct er_text *out)
 {
+    const char *words;
     switch (column->kind) {
     case ER_IS_WORDS:
-    case ER_IS_TEXT: {
-        const char *words = column->kind == ER_IS_TEXT ? text_at(at) : column->words(teller, at);
-        er_csv_text(out, false, words != NULL ? words : "");
+    case ER_IS_TEXT:
+        words = words_of(teller, column, at);
+        er_csv_text(out, words != NULL ? words : "");
         break;
-    }
     case ER_IS_TRUE:
     case ER_IS_FALSE:
-        er_csv_text(out, false, holds(column, at) ? "yes" : "no");
+        er_csv_text(out, holds(column, at) ? "yes" : "no");
         break;
     default:
-        er_csv_number(out, false, er_member_number(column, teller->json.system, at));
+        er_csv_number(out, er_member_number(column, teller->json.system, at));
     }
+    er_text_append(out, ",");
 }
 
 static void tell_cells(struct er_teller *teller, const struct er_member *columns, const char *row,
@@ -171,39 +154,20 @@ static void tell_cells(struct er_teller *teller, const struct er_member *columns
     }
 }
 
-/* A line made by one of these, without the comma that it begins with. */
-static void take_line(struct er_text *line, struct er_text *out)
+static void end_line(struct er_text *out)
 {
-    er_text_append(out, er_text_string(line) + (line->length > 0 ? 1 : 0));
-    er_text_append(out, "\n");
-    out->out_of_memory = out->out_of_memory || line->out_of_memory;
-    er_text_clear(line);
+    if (!out->out_of_memory) {
+        out->data[out->length - 1] = '\n';
+    }
 }
 
 void er_tell_csv(struct er_teller *teller, const struct er_member *columns, const void *base,
                  size_t count, size_t size, struct er_text *out)
 {
-    struct er_text line;
-    er_text_init(&line);
-    tell_heads(teller, columns, "", &line);
-    take_line(&line, out);
-    for (size_t i = 0; i < count; i++) {
-        tell_cells(teller, columns, (const char *)base + i * size, &line);
-        take_line(&line, out);
+    tell_heads(teller, columns, "", out);
+    end_line(out);
+    for (size_t i = 0; base != NULL && i < count; i++) {
+        tell_cells(teller, columns, (const char *)base + i * size, out);
+        end_line(out);
     }
-    er_text_release(&line);
-}
-
-enum er_status er_teller_end_json(struct er_teller *teller, cJSON *root, struct er_text *out)
-{
-    teller->json.failed = teller->json.failed || teller->pen.out_of_memory;
-    er_pen_release(&teller->pen);
-    return er_json_end(&teller->json, root, out);
-}
-
-enum er_status er_teller_end_csv(struct er_teller *teller, const struct er_text *out)
-{
-    bool failed = out->out_of_memory || teller->pen.out_of_memory;
-    er_pen_release(&teller->pen);
-    return failed ? ER_NO_MEMORY : ER_OK;
 }

@@ -43,6 +43,7 @@ cJSON *er_tell_record(struct er_teller *teller, cJSON *parent, const char *key,
 /* The same into an object that is there. */
 void er_tell_members(struct er_teller *teller, cJSON *object, const struct er_member *members,
                      const void *base);
+/* An array of them; NULL, where memory ran out, makes an empty one. */
 void er_tell_list(struct er_teller *teller, cJSON *parent, const char *key,
                   const struct er_member *members, const void *base, size_t count, size_t size);
 
@@ -79,12 +80,9 @@ const char *er_member_unit(const struct er_member *member, enum er_system system
         .key = NULL                                                                                \
     }
 
-/* Each ends a report in its form and releases the teller. ER_OK or ER_NO_MEMORY. */
-enum er_status er_teller_end_json(struct er_teller *teller, cJSON *root, struct er_text *out);
-enum er_status er_teller_end_csv(struct er_teller *teller, const struct er_text *out);
-
 /* A head and a line for each item; quantities' names end with their units, those of
- * percents with "percent"; a record's members have its name before theirs. */
+ * percents with "percent"; a record's members have its name before theirs. NULL, where memory ran
+ * out: no lines. */
 void er_tell_csv(struct er_teller *teller, const struct er_member *columns, const void *base,
                  size_t count, size_t size, struct er_text *out);
 

@@ -3,14 +3,15 @@
 #define ER_SAY_REPORT_H
 
 #include "say/page.h"
+#include "say/record.h"
 
 /* How results of one type are told. JSON is one object, every key always there, null for what does
- * not exist; CSV a head and a line for each row. Both append to `out`, in units of `system`, and
- * return ER_OK or ER_NO_MEMORY. NULL: there is no such form. */
+ * not exist; CSV a head and a line for each row, appended to `out`. The teller holds the result and
+ * the units to tell it in, and knows whether memory ran out. NULL: there is no such form. */
 struct er_report {
     void (*page)(const void *result, struct er_page *page);
-    enum er_status (*json)(const void *result, enum er_system system, struct er_text *out);
-    enum er_status (*csv)(const void *result, enum er_system system, struct er_text *out);
+    void (*json)(struct er_teller *teller, cJSON *root);
+    void (*csv)(struct er_teller *teller, struct er_text *out);
     /* Adds the arithmetic to the page: how figures come about, line by line. ER_OK, ER_NO_MEMORY,
      * or what solving something again ends with. */
     enum er_status (*explain)(const void *result, struct er_page *page);

@@ -1,3 +1,4 @@
+/* Where lines break, and paragraphs of such lines. */
 #include "say/wrap.h"
 
 #include <string.h>

@@ -362,7 +362,8 @@ static void members_of_a_record_without_a_name_stand_among_the_others(void **sta
     er_tell_members(&teller, root, members, &range);
     er_tell_csv(&teller, members, &range, 1, sizeof range, &said);
     assert_said("least,of_least,most\n1,1,2\n");
-    assert_int_equal(er_teller_end_json(&teller, root, &said), ER_OK);
+    er_pen_release(&teller.pen);
+    assert_int_equal(er_json_end(&teller.json, root, &said), ER_OK);
     assert_said("{\n  \"least\": 1,\n  \"of\": {\"least\": 1},\n  \"most\": 2\n}\n");
 }
 
