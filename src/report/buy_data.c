@@ -247,7 +247,7 @@ static void write_json(struct er_teller *t, cJSON *root)
     er_json_text(&t->json, root, "title", field->title);
     er_json_text(&t->json, root, "verdict", verdict);
     er_json_text(&t->json, root, "check_verdict", verdict);
-    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    er_json_units(&t->json, root, ER_ALL(units));
     er_json_text(&t->json, root, "currency",
                  field->prices == NULL ? NULL : field->prices->currency);
     er_json_number(&t->json, root, "waste", 100.0 * materials->request.waste);

@@ -104,8 +104,7 @@ static void write_plan(struct er_page *page, const struct er_field *field,
     for (size_t roll = 0; served != NULL && roll < rolls && at < plan->plan.piece_count; roll++) {
         served[roll] = beds_of(&page->pen, field, plan, &at);
     }
-    er_page_rows(page, columns, sizeof columns / sizeof columns[0], served, sizeof *served, rolls,
-                 NULL);
+    er_page_rows(page, ER_ALL(columns), served, sizeof *served, rolls, NULL);
     if (plan->plan.rolls > MOST_ROLLS) {
         er_page_paragraph(page, "The other %.0f rolls are told by --format json.",
                           plan->plan.rolls - MOST_ROLLS);

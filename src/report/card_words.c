@@ -126,8 +126,8 @@ static void write_ends(const struct er_card_sheet *sheet)
         ER_WORDS_COLUMN("why no more", limit_words),
     };
     const struct er_card_set *set = &sheet->card->sets[sheet->set];
-    er_page_rows(sheet->page, columns, sizeof columns / sizeof columns[0], set->zones,
-                 sizeof *set->zones, sheet->field->sets[sheet->set].zone_count, sheet->card);
+    er_page_rows(sheet->page, ER_ALL(columns), set->zones, sizeof *set->zones,
+                 sheet->field->sets[sheet->set].zone_count, sheet->card);
 }
 
 /* Whether a limit holds some zone of the set to `at_once` ends. */

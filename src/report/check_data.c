@@ -180,7 +180,7 @@ static void write_json(struct er_teller *t, cJSON *root)
     const struct er_field *field = result->field;
     er_json_text(&t->json, root, "title", field->title);
     er_json_text(&t->json, root, "verdict", er_verdict_name(result->verdict));
-    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    er_json_units(&t->json, root, ER_ALL(units));
     er_tell_list(t, root, "sets", set_members, result->sets, field->set_count,
                  sizeof *result->sets);
     er_tell_list(t, root, "zones", er_zone_members, result->zones, field->zone_count,

@@ -4,8 +4,6 @@
 #include "evenrow/season.h"
 #include "report/report.h"
 
-#define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
-
 static const char *zone_name(struct er_pen *pen, const void *of, const void *row, size_t place)
 {
     (void)pen, (void)row;
@@ -39,7 +37,7 @@ void er_check_rows(struct er_page *page, const struct er_result *result)
     };
     const struct er_limits *limits = &result->field->limits;
     er_page_heading(page, "Does every row get its water?");
-    write_zones(page, result, COLUMNS(columns));
+    write_zones(page, result, ER_ALL(columns));
     er_page_paragraph(page,
                       "Wanted: EU (emission uniformity: the driest plants against the average) of "
                       "%s %% or more, and flow that varies by %s %% or less.",
@@ -63,7 +61,7 @@ void er_check_evenness(struct er_page *page, const struct er_result *result)
         ZONE_PERCENT("stat-\nistical\n%", statistical_uniformity),
     };
     er_page_heading(page, "How even is it, by other measures?");
-    write_zones(page, result, COLUMNS(columns));
+    write_zones(page, result, ER_ALL(columns));
 }
 
 /* ---- the source ---- */
@@ -111,7 +109,7 @@ void er_check_source(struct er_page *page, const struct er_result *result)
         ER_CLOCK_COLUMN("runs\nh:min", struct er_set_result, run_time),
     };
     er_page_heading(page, "Does the source keep up?");
-    er_page_rows(page, COLUMNS(columns), result->sets, sizeof *result->sets,
+    er_page_rows(page, ER_ALL(columns), result->sets, sizeof *result->sets,
                  result->field->set_count, result);
     write_suction(page, result);
 }
@@ -140,7 +138,7 @@ void er_check_mainline(struct er_page *page, const struct er_result *result)
     };
     if (result->field->section_count > 0) {
         er_page_heading(page, "The mainline");
-        er_page_rows(page, COLUMNS(columns), result->sections, sizeof *result->sections,
+        er_page_rows(page, ER_ALL(columns), result->sections, sizeof *result->sections,
                      result->field->section_count, result);
     }
 }
@@ -318,7 +316,7 @@ void er_assumed_table(struct er_page *page, const struct er_assumption *assumpti
         ER_WORDS_COLUMN("what", assumed_what),
         ER_WORDS_COLUMN("where to put a better one", assumed_where),
     };
-    er_page_rows(page, COLUMNS(columns), assumptions, sizeof *assumptions, count, NULL);
+    er_page_rows(page, ER_ALL(columns), assumptions, sizeof *assumptions, count, NULL);
 }
 
 void er_check_assumed(struct er_page *page, const struct er_result *result)

@@ -122,7 +122,7 @@ static void write_json(struct er_teller *t, cJSON *root)
     const struct told_design *designs = list_designs(t, &count);
     er_json_text(&t->json, root, "title", chosen->ask->field->title);
     er_json_text(&t->json, root, "check_verdict", er_verdict_name(chosen->choice->own.verdict));
-    cJSON *object = er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    cJSON *object = er_json_units(&t->json, root, ER_ALL(units));
     er_json_text(&t->json, object, "money", prices != NULL ? prices->currency : NULL);
     er_tell_members(t, root, choice_members, chosen->choice);
     er_json_text(&t->json, root, "ranked_by", "cost");

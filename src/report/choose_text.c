@@ -4,8 +4,6 @@
 #include "report/choose_report.h"
 #include "report/report.h"
 
-#define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
-
 static const char *money(struct er_pen *pen, const struct er_chosen *chosen, double amount)
 {
     const struct er_prices *prices = chosen->ask->field->prices;
@@ -153,7 +151,7 @@ static void write_table(struct er_page *page, const struct er_ranked *all, size_
         [COST] = {{"cost", ER_COLUMN_WHOLE, ER_NO_UNIT}, ER_FILL_WORDS, 0, NULL},
         [BOUGHT] = {{"bought", ER_COLUMN_WHOLE, ER_NO_UNIT}, ER_FILL_WORDS, 0, NULL},
     };
-    struct er_table *table = er_page_rows(page, COLUMNS(columns), all, sizeof *all, count, NULL);
+    struct er_table *table = er_page_rows(page, ER_ALL(columns), all, sizeof *all, count, NULL);
     for (size_t rank = 0; rank < count; rank++) {
         const struct er_design *design = all[rank].design;
         er_table_number(table, rank, UNIFORMITY, 100.0 * design->uniformity);
@@ -251,7 +249,7 @@ static void write_fails(struct er_page *page, const struct er_choice *choice)
         return;
     }
     er_page_heading(page, "Why the others fail; one may fail in several ways");
-    struct er_table *table = er_page_table(page, COLUMNS(columns), rows);
+    struct er_table *table = er_page_table(page, ER_ALL(columns), rows);
     size_t row = 0;
     for (size_t code = 0; code < ER_FINDING_COUNT; code++) {
         const struct er_finding_kind *kind = er_finding_kind((enum er_finding_code)code);

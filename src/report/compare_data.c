@@ -50,7 +50,7 @@ static void write_json(struct er_teller *t, cJSON *root)
     const struct er_comparison *comparison = t->result;
     const struct er_side_by_side side = er_plans_side_by_side(comparison, &t->pen);
     er_json_text(&t->json, root, "title", NULL);
-    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    er_json_units(&t->json, root, ER_ALL(units));
     er_json_text(&t->json, root, "cost_counts", er_cost_counts());
     cJSON *plans = er_json_array(&t->json, root, "plans");
     for (size_t p = 0; side.figures != NULL && p < comparison->count; p++) {

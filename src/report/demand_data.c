@@ -37,8 +37,8 @@ static void add_bed(struct er_teller *teller, cJSON *parent, const char *key, co
 static const struct er_member place_members[] = {{"kind", ER_IS_WORDS, .words = kind_of},
                                                  {"part", ER_IS_WORDS, .words = part_of},
                                                  {"zone", ER_IS_WORDS, .words = zone_of},
-                                                 {"bed", ER_IS_MADE, .make = add_bed},
-                                                 {.key = NULL}};
+                                                 ER_MADE_MEMBER("bed", add_bed),
+                                                 ER_END_OF_MEMBERS};
 
 static void add_place(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
 {
@@ -54,43 +54,36 @@ static void add_zones(struct er_teller *teller, cJSON *parent, const char *key, 
                        (size_t)((const struct er_set_demand *)at - result->sets));
 }
 
-#define QUANTITY(name, unit, type, member)                                                         \
-    {                                                                                              \
-        .key = (name), .kind = ER_IS_QUANTITY, .quantity = (unit),                                 \
-        .offset = offsetof(struct type, member)                                                    \
-    }
+#define QUANTITY(name, unit, type, member) ER_QUANTITY_MEMBER(name, unit, struct type, member)
 #define OF_SET(name, unit, member) QUANTITY(name, unit, er_set_demand, member)
 
 static const struct er_member duty_members[] = {
     QUANTITY("flow", ER_FLOW, er_duty, flow),
     QUANTITY("pressure", ER_PRESSURE, er_duty, pressure),
     {"set_by", ER_IS_MADE, .offset = offsetof(struct er_duty, set_by), .make = add_place},
-    {.key = NULL}};
+    ER_END_OF_MEMBERS};
 static const struct er_member head_members[] = {
-    OF_SET("pressure", ER_HEAD, dirty.pressure),
-    OF_SET("lift", ER_HEAD, lift),
-    OF_SET("suction_friction", ER_HEAD, suction_friction),
-    OF_SET("total", ER_HEAD, head),
-    {.key = NULL}};
-static const struct er_member power_members[] = {
-    OF_SET("water", ER_POWER, water_power), OF_SET("shaft", ER_POWER, brake_power), {.key = NULL}};
+    OF_SET("pressure", ER_HEAD, dirty.pressure), OF_SET("lift", ER_HEAD, lift),
+    OF_SET("suction_friction", ER_HEAD, suction_friction), OF_SET("total", ER_HEAD, head),
+    ER_END_OF_MEMBERS};
+static const struct er_member power_members[] = {OF_SET("water", ER_POWER, water_power),
+                                                 OF_SET("shaft", ER_POWER, brake_power),
+                                                 ER_END_OF_MEMBERS};
 static const struct er_member own_members[] = {
-    OF_SET("pressure", ER_PRESSURE, own_pressure),
-    OF_SET("surplus", ER_PRESSURE, surplus),
+    OF_SET("pressure", ER_PRESSURE, own_pressure), OF_SET("surplus", ER_PRESSURE, surplus),
     OF_SET("flow_left", ER_FLOW, own_flow_left),
-    {"measured", ER_IS_FALSE, .offset = offsetof(struct er_set_demand, beyond_curve)},
-    {.key = NULL}};
+    ER_MEMBER("measured", ER_IS_FALSE, struct er_set_demand, beyond_curve), ER_END_OF_MEMBERS};
 static const struct er_member set_members[] = {
-    {"zones", ER_IS_MADE, .make = add_zones},
-    {"reachable", ER_IS_TRUE, .offset = offsetof(struct er_set_demand, reachable)},
+    ER_MADE_MEMBER("zones", add_zones),
+    ER_MEMBER("reachable", ER_IS_TRUE, struct er_set_demand, reachable),
     {"clean", ER_IS_RECORD, .offset = offsetof(struct er_set_demand, clean),
      .members = duty_members},
     {"dirty", ER_IS_RECORD, .offset = offsetof(struct er_set_demand, dirty),
      .members = duty_members},
-    {"head", ER_IS_RECORD, .members = head_members},
-    {"power", ER_IS_RECORD, .members = power_members},
-    {"own_source", ER_IS_RECORD, .members = own_members},
-    {.key = NULL}};
+    ER_RECORD_MEMBER("head", head_members),
+    ER_RECORD_MEMBER("power", power_members),
+    ER_RECORD_MEMBER("own_source", own_members),
+    ER_END_OF_MEMBERS};
 
 static const char *obstacle_text(struct er_teller *teller, const void *at)
 {
@@ -100,9 +93,9 @@ static const char *obstacle_text(struct er_teller *teller, const void *at)
 #define OF_OBSTACLE(name, member) QUANTITY(name, ER_PRESSURE, er_obstacle, member)
 
 static const struct er_member obstacle_members[] = {
-    {"set", ER_IS_PLACE, .offset = offsetof(struct er_obstacle, set)},
+    ER_MEMBER("set", ER_IS_PLACE, struct er_obstacle, set),
     {"at", ER_IS_MADE, .offset = offsetof(struct er_obstacle, at), .make = add_place},
-    {"dirty", ER_IS_TRUE, .offset = offsetof(struct er_obstacle, dirty)},
+    ER_MEMBER("dirty", ER_IS_TRUE, struct er_obstacle, dirty),
     OF_OBSTACLE("wanted", wanted),
     OF_OBSTACLE("pressure", pressure),
     {"by", ER_IS_MADE, .offset = offsetof(struct er_obstacle, by), .make = add_place},
@@ -111,21 +104,19 @@ static const struct er_member obstacle_members[] = {
     OF_OBSTACLE("friction", friction),
     OF_OBSTACLE("needed_hold", needed_hold),
     {"text", ER_IS_WORDS, .words = obstacle_text},
-    {.key = NULL}};
+    ER_END_OF_MEMBERS};
 
 static const struct er_member wanted_members[] = {
     QUANTITY("inlet_pressure", ER_PRESSURE, er_demand, request.inlet_pressure),
-    {"efficiency", ER_IS_PERCENT, .offset = offsetof(struct er_demand, request.efficiency)},
-    {.key = NULL}};
+    ER_MEMBER("efficiency", ER_IS_PERCENT, struct er_demand, request.efficiency),
+    ER_END_OF_MEMBERS};
 static const struct er_member source_members[] = {
     QUANTITY("pressure", ER_PRESSURE, er_source, pressure),
-    QUANTITY("flow_limit", ER_FLOW, er_source, flow_limit),
-    {.key = NULL}};
+    QUANTITY("flow_limit", ER_FLOW, er_source, flow_limit), ER_END_OF_MEMBERS};
 static const struct er_member governs_members[] = {
-    {"pressure", ER_IS_PLACE, .offset = offsetof(struct er_demand, pressure_set)},
-    {"flow", ER_IS_PLACE, .offset = offsetof(struct er_demand, flow_set)},
-    {"power", ER_IS_PLACE, .offset = offsetof(struct er_demand, power_set)},
-    {.key = NULL}};
+    ER_MEMBER("pressure", ER_IS_PLACE, struct er_demand, pressure_set),
+    ER_MEMBER("flow", ER_IS_PLACE, struct er_demand, flow_set),
+    ER_MEMBER("power", ER_IS_PLACE, struct er_demand, power_set), ER_END_OF_MEMBERS};
 
 static void add_required(struct er_teller *teller, cJSON *parent, const char *key, const void *at)
 {
@@ -141,8 +132,8 @@ static const struct er_member suction_members[] = {
     QUANTITY("friction", ER_HEAD, er_suction_result, friction),
     QUANTITY("practical_lift", ER_HEAD, er_suction_result, practical_lift),
     QUANTITY("npsh_available", ER_HEAD, er_suction_result, npsh_available),
-    {"npsh_required", ER_IS_MADE, .make = add_required},
-    {.key = NULL}};
+    ER_MADE_MEMBER("npsh_required", add_required),
+    ER_END_OF_MEMBERS};
 
 static void write_json(struct er_teller *t, cJSON *root)
 {
@@ -150,7 +141,7 @@ static void write_json(struct er_teller *t, cJSON *root)
     bool reached = demand->reachable;
     er_json_text(&t->json, root, "title", demand->field->title);
     er_json_bool(&t->json, root, "reachable", reached);
-    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    er_json_units(&t->json, root, ER_ALL(units));
     er_tell_record(t, root, "wanted", wanted_members, demand);
     er_tell_record(t, root, "source", source_members, reached ? &demand->proposed->source : NULL);
     er_tell_record(t, root, "governs", governs_members, reached ? demand : NULL);
@@ -188,7 +179,7 @@ static const char *set_by(struct er_teller *teller, const void *at)
 static const struct er_member columns[] = {
     {"set", ER_IS_WORDS, .words = set_number},
     {"zones", ER_IS_WORDS, .words = set_zones},
-    {"reachable", ER_IS_TRUE, .offset = offsetof(struct er_set_demand, reachable)},
+    ER_MEMBER("reachable", ER_IS_TRUE, struct er_set_demand, reachable),
     OF_SET("flow_clean", ER_FLOW, clean.flow),
     OF_SET("pressure_clean", ER_PRESSURE, clean.pressure),
     OF_SET("flow_dirty", ER_FLOW, dirty.flow),
@@ -202,7 +193,7 @@ static const struct er_member columns[] = {
     OF_SET("own_surplus", ER_PRESSURE, surplus),
     OF_SET("own_flow_left", ER_FLOW, own_flow_left),
     {"set_by", ER_IS_WORDS, .words = set_by},
-    {.key = NULL}};
+    ER_END_OF_MEMBERS};
 
 static void write_csv(struct er_teller *t, struct er_text *out)
 {

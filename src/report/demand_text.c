@@ -141,7 +141,7 @@ static void write_duties(struct er_page *page, const struct er_demand *demand)
         ER_WORDS_COLUMN("what sets it", set_by),
     };
     er_page_heading(page, "What does each set ask for?");
-    write_table(page, demand, columns, sizeof columns / sizeof columns[0]);
+    write_table(page, demand, ER_ALL(columns));
     if (!demand->gets_dirty) {
         er_page_paragraph(page, "No part of the file has a dirty_loss, so the two pressures are "
                                 "one. A filter due for cleaning loses some psi more: add them, or "
@@ -163,7 +163,7 @@ static void write_power(struct er_page *page, const struct er_demand *demand)
     };
     er_page_heading(page, "What head and power is that, at a pump efficiency of %s %%?",
                     er_pen_number(&page->pen, 100.0 * demand->request.efficiency));
-    write_table(page, demand, columns, sizeof columns / sizeof columns[0]);
+    write_table(page, demand, ER_ALL(columns));
     er_page_paragraph(
         page,
         "%s, the shaft's is that over the pump's efficiency; a motor or engine has to have more. "

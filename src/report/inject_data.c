@@ -199,7 +199,7 @@ static void write_json(struct er_teller *t, cJSON *root)
     er_json_text(&t->json, root, "title", field->title);
     er_json_bool(&t->json, root, "goes", !injection->fails);
     er_json_text(&t->json, root, "check_verdict", er_verdict_name(injection->checked.verdict));
-    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    er_json_units(&t->json, root, ER_ALL(units));
     er_json_text(&t->json, root, "nutrient", er_nutrient_name(field->inject->nutrient));
     add_product(&t->json, root, injection);
     er_tell_list(t, root, "sets", set_members, injection->sets, field->set_count,

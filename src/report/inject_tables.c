@@ -7,8 +7,6 @@
 #include "report/report.h"
 
 #define MINUTE 60.0
-#define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
-
 static const char *set_zones(struct er_pen *pen, const void *result, const void *row, size_t set)
 {
     (void)row;
@@ -40,7 +38,7 @@ void er_inject_schedule(struct er_page *page, const struct er_injection *injecti
         CLOCK("it runs", run),  CLOCK("must run\nat least", needed),
     };
     er_page_heading(page, "From when to when? (h:min after the water is turned on)");
-    er_page_rows(page, COLUMNS(columns), injection->sets, sizeof *injection->sets,
+    er_page_rows(page, ER_ALL(columns), injection->sets, sizeof *injection->sets,
                  injection->field->set_count, injection);
     er_page_paragraph(
         page, "\"Filled\" is an estimate, the volume of all pipes and tapes over the flow, as if "
@@ -192,7 +190,7 @@ void er_inject_zones(struct er_page *page, const struct er_injection *injection)
     }
     er_page_heading(page, "How much %s does each zone get?",
                     er_nutrient_name(injection->field->inject->nutrient));
-    er_page_rows(page, COLUMNS(columns), rows, sizeof *rows, injection->field->zone_count,
+    er_page_rows(page, ER_ALL(columns), rows, sizeof *rows, injection->field->zone_count,
                  injection);
     er_page_paragraph(page,
                       "%s of bed length x bed spacing: %.0f %s of bed where beds are %s apart. "
@@ -215,7 +213,7 @@ void er_inject_travel(struct er_page *page, const struct er_injection *injection
         {"the last\nis on bed", ER_COLUMN_WHOLE, ER_NO_UNIT},
     };
     er_page_heading(page, "How long is the water on its way from the injector?");
-    struct er_table *table = er_page_table(page, COLUMNS(columns), injection->field->zone_count);
+    struct er_table *table = er_page_table(page, ER_ALL(columns), injection->field->zone_count);
     for (size_t z = 0; z < injection->field->zone_count; z++) {
         const struct er_travel *at = &injection->zones[z].travel;
         const double times[] = {at->earliest, at->latest, at->mainline, at->header, at->tape};

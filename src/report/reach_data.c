@@ -184,7 +184,7 @@ static void write_json(struct er_teller *t, cJSON *root)
 {
     const struct er_reach_answer *answer = t->result;
     er_json_text(&t->json, root, "title", answer->title);
-    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    er_json_units(&t->json, root, ER_ALL(units));
     cJSON *limits = er_json_object(&t->json, root, "limits");
     er_json_number(&t->json, limits, "uniformity", 100.0 * answer->uniformity);
     er_json_number(&t->json, limits, "flow_variation", 100.0 * answer->flow_variation);

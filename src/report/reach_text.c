@@ -9,8 +9,6 @@
 #define MOST_OWN 24 /* rows that a page lists; JSON has all */
 #define WHOLE 1e-6  /* a length so near to a whole foot or meter is that */
 
-#define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
-
 static const struct {
     const char *letter;
     const char *name;
@@ -254,7 +252,7 @@ static void write_own(const struct sheet *sheet)
         return;
     }
     er_page_heading(sheet->page, "Your own rows");
-    er_page_rows(sheet->page, COLUMNS(columns), table->own, sizeof *table->own, rows, NULL);
+    er_page_rows(sheet->page, ER_ALL(columns), table->own, sizeof *table->own, rows, NULL);
     if (rows < table->own_count) {
         er_page_paragraph(sheet->page, "and %zu more: '--format json' lists all.",
                           table->own_count - rows);
@@ -441,7 +439,7 @@ static void write_rows(const struct sheet *sheet)
                         pressure(sheet, sheet->table->inlets[inlet]));
     }
     struct er_table *table = er_page_rows(
-        sheet->page, COLUMNS(columns), cell_at(sheet, inlet, 0), sizeof(struct er_reach),
+        sheet->page, ER_ALL(columns), cell_at(sheet, inlet, 0), sizeof(struct er_reach),
         by_inlet(sheet) ? sheet->table->inlet_count : sheet->answer->slope_count, sheet);
     for (size_t i = 0; by_inlet(sheet) && i < sheet->table->inlet_count; i++) {
         er_table_number(table, i, 0, sheet->table->inlets[i]);

@@ -206,7 +206,7 @@ static void write_json(struct er_teller *t, cJSON *root)
     const struct er_season_plan *plan = t->result;
     er_json_text(&t->json, root, "title", plan->field->title);
     er_json_text(&t->json, root, "verdict", er_verdict_name(plan->verdict));
-    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    er_json_units(&t->json, root, ER_ALL(units));
     add_peak(t, root, plan);
     er_json_quantity(&t->json, root, "volume", ER_VOLUME, plan->volume);
     er_json_text(&t->json, root, "waterless_zone",

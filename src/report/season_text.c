@@ -107,8 +107,7 @@ static void write_use(struct er_page *page, const struct er_season_plan *plan, s
         {"rain\ncounts", ER_COLUMN_ALIKE, ER_DEPTH},
         {"left to\nwater", ER_COLUMN_ALIKE, ER_DEPTH},
     };
-    struct er_table *table =
-        er_page_table(page, columns, sizeof columns / sizeof columns[0], plan->week_count);
+    struct er_table *table = er_page_table(page, ER_ALL(columns), plan->week_count);
     for (size_t w = 0; w < plan->week_count; w++) {
         const struct er_zone_week *week = er_season_zone_week(plan, w, z);
         const double none = week->days > 0 ? 0.0 : ER_NONE;

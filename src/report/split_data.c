@@ -226,7 +226,7 @@ static void write_json(struct er_teller *t, cJSON *root)
     er_json_text(&t->json, root, "answer", answers[split->answer]);
     er_json_text(&t->json, root, "check_verdict",
                  split->is_checked ? er_verdict_name(split->check_verdict) : NULL);
-    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    er_json_units(&t->json, root, ER_ALL(units));
     er_tell_list(t, root, "tried", try_members, split->tries, split->try_count,
                  sizeof *split->tries);
     er_tell_list(t, root, "zones", zone_members, list_zones(t), split->zone_count,

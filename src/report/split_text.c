@@ -7,8 +7,6 @@
 #define PAIRS_IN_ANSWER 3
 #define PAIRS_MOST 12 /* that a page lists; JSON has all */
 
-#define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
-
 /* ---- the answer ---- */
 
 /* "beds 1-4, 5-8 and 9-12 of zone east, zone west whole" */
@@ -161,7 +159,7 @@ static void write_tries(struct er_page *page, const struct er_split *split)
         rows++;
     }
     er_page_heading(page, "Numbers of zones tried, and the flow of their zones");
-    struct er_table *table = er_page_table(page, COLUMNS(columns), rows);
+    struct er_table *table = er_page_table(page, ER_ALL(columns), rows);
     for (size_t row = 0, t = 0; row < rows; row++) {
         size_t count = alike(split, t);
         const struct er_split_try *first = &split->tries[t], *last = &split->tries[t + count - 1];
@@ -223,7 +221,7 @@ static void write_zones(struct er_page *page, const struct er_splitting *of)
         ER_RIGHT_COLUMN("set", set_number),
     };
     er_page_heading(page, "The zones");
-    er_page_rows(page, COLUMNS(columns), of->split->result.zones, sizeof *of->split->result.zones,
+    er_page_rows(page, ER_ALL(columns), of->split->result.zones, sizeof *of->split->result.zones,
                  of->split->zone_count, of);
 }
 
@@ -264,7 +262,7 @@ static void write_mainline(struct er_page *page, const struct er_splitting *of)
     size_t old = of->ask->field->section_count;
     if (field->section_count > old) {
         er_page_heading(page, "The mainline goes on, along the old header");
-        er_page_rows(page, COLUMNS(columns), field->mainline + old, sizeof *field->mainline,
+        er_page_rows(page, ER_ALL(columns), field->mainline + old, sizeof *field->mainline,
                      field->section_count - old, of);
     }
 }
@@ -302,7 +300,7 @@ static void write_pairs(struct er_page *page, const struct er_split *split)
         ER_CLOCK_COLUMN("saves a day\nh:min", struct er_split_pair, hours_saved),
     };
     const size_t rows = split->pair_count < PAIRS_MOST ? split->pair_count : PAIRS_MOST;
-    er_page_rows(page, COLUMNS(columns), split->pairs, sizeof *split->pairs, rows, split);
+    er_page_rows(page, ER_ALL(columns), split->pairs, sizeof *split->pairs, rows, split);
     if (rows < split->pair_count) {
         er_page_paragraph(page, "and %zu more: '--format json' lists all.",
                           split->pair_count - rows);

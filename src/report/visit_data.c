@@ -257,7 +257,7 @@ static void write_json(struct er_teller *t, cJSON *root)
         er_visit_rest(visit)};
     er_json_text(&t->json, root, "title", visit->field->title);
     add_answer(t, root, told);
-    er_json_units(&t->json, root, units, sizeof units / sizeof units[0]);
+    er_json_units(&t->json, root, ER_ALL(units));
     er_tell_record(t, root, "emitters", emitters_members, &visit->emitters);
     er_tell_record(t, root, "variance", split_members, &split);
     er_tell_list(t, root, "readings", reading_members, readings, visit->measured->reading_count,

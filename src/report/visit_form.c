@@ -6,8 +6,6 @@
 #define CONTAINER_ML 50.0 /* or the time that this takes */
 #define BLANK "________"
 
-#define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
-
 static void write_top(struct er_page *page, const struct er_field *field, size_t zone)
 {
     er_page_paragraph(page, "FIELD VISIT: zone %s", field->zones[zone].name);
@@ -56,7 +54,7 @@ static void write_pressures(struct er_page *page, const struct er_form *form)
     };
     er_page_heading(page, "Pressures in the tapes");
     struct er_table *table =
-        er_page_table(page, COLUMNS(columns), count_of(form, ER_READ_BED_INLET));
+        er_page_table(page, ER_ALL(columns), count_of(form, ER_READ_BED_INLET));
     size_t row = 0;
     for (size_t i = 0; i < form->reading_count; i++) {
         const struct er_visit_reading *reading = &form->readings[i];
@@ -82,7 +80,7 @@ static void write_emitters(struct er_page *page, const struct er_form *form)
         {"read\ns", ER_COLUMN_WORDS, ER_NO_UNIT},
     };
     er_page_heading(page, "Emitters: the one nearest to each place, whether or not it gives water");
-    struct er_table *table = er_page_table(page, COLUMNS(columns), count_of(form, ER_READ_EMITTER));
+    struct er_table *table = er_page_table(page, ER_ALL(columns), count_of(form, ER_READ_EMITTER));
     size_t row = 0;
     for (size_t i = 0; i < form->reading_count; i++) {
         const struct er_visit_reading *reading = &form->readings[i];

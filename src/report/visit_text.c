@@ -6,8 +6,6 @@
 
 #define HARDLY 0.05 /* of the misfit: a fault that removes less explains nothing */
 
-#define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
-
 /* What the parts of the page are written from and to. */
 struct sheet {
     const struct er_visit_told *told;
@@ -151,7 +149,7 @@ static void write_measures(const struct sheet *sheet, const struct er_catch *c)
         {"%", ER_COLUMN_TENTHS, ER_NO_UNIT},
         {"class", ER_COLUMN_WORDS, ER_NO_UNIT},
     };
-    struct er_table *table = er_page_table(sheet->page, COLUMNS(columns), 5);
+    struct er_table *table = er_page_table(sheet->page, ER_ALL(columns), 5);
     set_measure(table, 0, "coefficient of variation", c->variation, "");
     set_measure(table, 1, "statistical uniformity, whole sample", c->statistical,
                 er_grade_words(sheet->pen, er_grade_statistical(c->statistical)));
@@ -217,7 +215,7 @@ static void write_shares(const struct sheet *sheet, const struct er_variance_spl
         {"the rest: plugging, wear, errors of reading", split->rest_share,
          er_visit_rest(sheet->visit)},
     };
-    er_page_rows(sheet->page, COLUMNS(columns), shares, sizeof *shares, 3, NULL);
+    er_page_rows(sheet->page, ER_ALL(columns), shares, sizeof *shares, 3, NULL);
 }
 
 static void write_split(const struct sheet *sheet)
@@ -330,7 +328,7 @@ static void write_causes_table(const struct sheet *sheet, const struct er_hypoth
         ER_TENTHS_COLUMN("misfit\nleft", struct er_hypothesis, misfit),
         ER_WORDS_COLUMN("likely", likely),
     };
-    er_page_rows(sheet->page, COLUMNS(columns), causes, sizeof *causes, count, sheet->visit);
+    er_page_rows(sheet->page, ER_ALL(columns), causes, sizeof *causes, count, sheet->visit);
 }
 
 /* "inlet of bed 3: read 6.1 psi, planned 8.2 psi, with this fault 6 psi", behind how many emitters

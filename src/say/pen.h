@@ -19,6 +19,9 @@
 #define ER_FORMAT(at, first)
 #endif
 
+/* An array and how many it holds, as two arguments. */
+#define ER_ALL(array) (array), sizeof(array) / sizeof((array)[0])
+
 struct er_pen {
     enum er_system system; /* of the figures */
     struct er_arena arena;

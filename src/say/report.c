@@ -1,9 +1,19 @@
 /* The forms of a report, chosen in one place. */
 #include "say/report.h"
 
-static enum er_status write_page(struct er_page *page, enum er_told_as form, struct er_text *out)
+static enum er_status write_page(const struct er_report *report, enum er_told_as form,
+                                 bool explained, const void *result, enum er_system system,
+                                 struct er_text *out)
 {
-    return form == ER_AS_HTML ? er_page_as_html(page, out) : er_page_as_text(page, out);
+    struct er_page page;
+    er_page_init(&page, system);
+    report->page(result, &page);
+    enum er_status status = explained ? report->explain(result, &page) : ER_OK;
+    if (status == ER_OK) {
+        status = form == ER_AS_HTML ? er_page_as_html(&page, out) : er_page_as_text(&page, out);
+    }
+    er_page_release(&page);
+    return status;
 }
 
 static struct er_teller teller_of(const void *result, enum er_system system)
@@ -35,30 +45,18 @@ static enum er_status write_csv(const struct er_report *report, const void *resu
 enum er_status er_report_as(const struct er_report *report, enum er_told_as form,
                             const void *result, enum er_system system, struct er_text *out)
 {
-    if (form == ER_AS_JSON) {
+    switch (form) {
+    case ER_AS_JSON:
         return write_json(report, result, system, out);
-    }
-    if (form == ER_AS_CSV) {
+    case ER_AS_CSV:
         return write_csv(report, result, system, out);
+    default:
+        return write_page(report, form, false, result, system, out);
     }
-    struct er_page page;
-    er_page_init(&page, system);
-    report->page(result, &page);
-    enum er_status status = write_page(&page, form, out);
-    er_page_release(&page);
-    return status;
 }
 
 enum er_status er_report_explained(const struct er_report *report, enum er_told_as form,
                                    const void *result, enum er_system system, struct er_text *out)
 {
-    struct er_page page;
-    er_page_init(&page, system);
-    report->page(result, &page);
-    enum er_status status = report->explain(result, &page);
-    if (status == ER_OK) {
-        status = write_page(&page, form, out);
-    }
-    er_page_release(&page);
-    return status;
+    return write_page(report, form, true, result, system, out);
 }
