@@ -4,12 +4,12 @@
 #include <stdint.h>
 #include <string.h>
 
-#include "base/json_tree.h"
 #include "base/nearest.h"
 #include "field/entries.h"
-#include "field/pointer.h"
 #include "field/reader.h"
-#include "field/writer.h"
+#include "json/change.h"
+#include "json/pointer.h"
+#include "json/write.h"
 
 #define MEMBER "guessed"
 

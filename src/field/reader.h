@@ -3,10 +3,10 @@
 #define ER_FIELD_READER_H
 
 #include "evenrow/catalogue.h"
-#include "field/document.h"
 #include "field/keys.h"
 #include "field/names.h"
-#include "field/notices.h"
+#include "json/document.h"
+#include "json/notices.h"
 
 /* Where the reader is in the document: a chain from the root, on the stack. */
 struct er_place {

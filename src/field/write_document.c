@@ -1,10 +1,11 @@
 /* Parts of a field put into the document that it came from. */
 #include <string.h>
 
-#include "base/json_tree.h"
 #include "field/guesses.h"
-#include "field/merge.h"
 #include "field/writer.h"
+#include "json/change.h"
+#include "json/merge.h"
+#include "json/write.h"
 
 /* The keys that make up each part. */
 static const struct part_key {
@@ -33,6 +34,9 @@ static cJSON *member_of(const cJSON *object, const char *key)
 {
     return cJSON_GetObjectItemCaseSensitive(object, key);
 }
+
+/* What people and their editors write for themselves is no figure, and is never changed. */
+static bool stays(const cJSON *member) { return er_is_note(member) || er_is_schema_key(member); }
 
 /* Writes the parts of one of the two fields. */
 static cJSON *write_parts(struct putting *putting, const struct er_field *field)
@@ -77,7 +81,7 @@ static void put_part(struct putting *putting, const char *key)
     }
     cJSON *changed = NULL;
     if (now != NULL) {
-        changed = er_tree_change(member_of(putting->root, key), before, now);
+        changed = er_tree_change(member_of(putting->root, key), before, now, stays);
         putting->writer.failed = putting->writer.failed || changed == NULL;
     }
     put(putting, key, changed);
@@ -133,7 +137,7 @@ static cJSON *change_zone(struct putting *putting, const cJSON *kept, const cJSO
                           const cJSON *now)
 {
     bool *failed = &putting->writer.failed;
-    cJSON *zone = er_tree_change(kept, before, now);
+    cJSON *zone = er_tree_change(kept, before, now, stays);
     const cJSON *water = member_of(kept, "water");
     if (zone != NULL && water != NULL && member_of(zone, "water") == NULL) {
         er_build_add(zone, "water", cJSON_Duplicate(water, true), failed);

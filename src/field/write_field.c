@@ -1,7 +1,7 @@
 /* From a field, or from a document, to the text of a field file. */
-#include "base/json_tree.h"
 #include "field/guesses.h"
 #include "field/writer.h"
+#include "json/write.h"
 
 static const struct er_layout page = {.columns = 100, .fills = true};
 

@@ -1,8 +1,8 @@
 /* Pipes and tapes, which are defined in one place of the file and named in others. */
 #include <string.h>
 
-#include "base/json_tree.h"
 #include "field/writer.h"
+#include "json/write.h"
 
 /* Compared figures: both not given, or the same. */
 static bool figures_agree(const char *one, const char *other)

@@ -2,8 +2,8 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "base/json_tree.h"
 #include "field/writer.h"
+#include "json/write.h"
 
 /* What writing one object's keys goes on with. */
 struct object_writing {

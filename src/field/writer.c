@@ -3,8 +3,8 @@
 
 #include <string.h>
 
-#include "base/json_tree.h"
 #include "base/number.h"
+#include "json/write.h"
 
 enum er_status er_writer_init(struct er_writer *writer, enum er_system system)
 {

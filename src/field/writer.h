@@ -100,13 +100,4 @@ const char *er_writer_tape_name(struct er_writer *writer, const struct er_tape *
  * valueint. */
 void er_write_definitions(struct er_writer *writer, cJSON *root, int mark);
 
-/* write_merge.c */
-
-/* Whether two trees are the same, order of members and all. */
-bool er_trees_agree(const cJSON *one, const cJSON *other);
-
-/* `kept` changed into `now`: a copy of it in which all that is as before stays as it was written.
- * `before` is what the writer makes of what `kept` says. NULL if memory ran out. */
-cJSON *er_tree_change(const cJSON *kept, const cJSON *before, const cJSON *now);
-
 #endif

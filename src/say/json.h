@@ -5,7 +5,7 @@
 #ifndef ER_SAY_JSON_H
 #define ER_SAY_JSON_H
 
-#include "base/json_tree.h"
+#include "json/write.h"
 #include "evenrow/check.h"
 
 struct er_json {

@@ -9,8 +9,8 @@
 #include <string.h>
 
 #include "evenrow/reading.h"
-#include "field/document.h"
-#include "field/pointer.h"
+#include "json/document.h"
+#include "json/pointer.h"
 
 #define SEPARATOR 0x1e
 

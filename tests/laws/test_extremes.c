@@ -13,7 +13,7 @@
 #include "dice.h"
 #include "evenrow/check.h"
 #include "evenrow/reading.h"
-#include "field/document.h"
+#include "json/document.h"
 
 /* Fields with so many times the example's emitters are only large: their time is not this test's.
  */

@@ -13,7 +13,7 @@
 
 #include "comma.h"
 #include "evenrow/reading.h"
-#include "field/document.h"
+#include "json/document.h"
 
 static const char *const name = "field.json";
 

@@ -1,7 +1,7 @@
 /* Every allocation of opening and changing a document fails in its turn. */
 #include "failing_malloc.h"
 
-#include "field/document.h"
+#include "json/document.h"
 
 static enum er_status open_text(const char *text, struct er_document **document,
                                 struct er_problems *problems)

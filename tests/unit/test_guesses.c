@@ -6,7 +6,7 @@
 #include "base/text.h"
 #include "evenrow/check.h"
 #include "evenrow/writing.h"
-#include "field/document.h"
+#include "json/document.h"
 #include "report/report.h"
 
 static const char farm[] =

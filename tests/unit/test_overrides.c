@@ -11,8 +11,8 @@
 #include <cmocka.h>
 
 #include "evenrow/reading.h"
-#include "field/document.h"
-#include "field/pointer.h"
+#include "json/document.h"
+#include "json/pointer.h"
 
 static struct er_document *open_text(const char *text)
 {

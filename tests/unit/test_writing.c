@@ -3,7 +3,7 @@
 
 #include "base/number.h"
 #include "evenrow/writing.h"
-#include "field/document.h"
+#include "json/document.h"
 #include "field/keys.h"
 #include "field_texts.h"
 #include "same_result.h"

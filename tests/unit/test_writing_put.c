@@ -1,6 +1,6 @@
 /* Parts of a field are put into a document, and nothing else of it is touched. */
 #include "evenrow/writing.h"
-#include "field/document.h"
+#include "json/document.h"
 #include "field_texts.h"
 #include "same_result.h"
 

@@ -1,5 +1,5 @@
 /* A document: a file's text and its tree, with the overrides made to it since. */
-#include "field/document.h"
+#include "json/document.h"
 
 #include <limits.h>
 #include <stdint.h>
@@ -7,12 +7,11 @@
 #include <string.h>
 
 #include "base/text.h"
-#include "field/document_set.h"
-#include "field/document_tree.h"
-#include "field/guesses.h"
-#include "field/json_text.h"
-#include "field/merge.h"
-#include "field/pointer.h"
+#include "json/merge.h"
+#include "json/pointer.h"
+#include "json/scan.h"
+#include "json/set.h"
+#include "json/tree.h"
 
 /* The file comes first, then the overrides in the order they were made. A node of the tree
  * that override n put there, with all that is below it, has n as its valueint; all others
@@ -140,8 +139,8 @@ enum er_status er_document_open(const char *name, const char *text, size_t lengt
     return ER_OK;
 }
 
-enum er_status er_document_set(struct er_document *document, const char *assignment,
-                               struct er_problems *problems)
+enum er_status er_document_assign(struct er_document *document, const char *assignment,
+                                  er_when_set *when_set, struct er_problems *problems)
 {
     struct er_text origin;
     er_text_init(&origin);
@@ -156,15 +155,16 @@ enum er_status er_document_set(struct er_document *document, const char *assignm
         return ER_NO_MEMORY;
     }
     int mark = (int)document->source_count - 1;
-    enum er_status status = er_set_apply(source, &document->root, mark, problems);
+    enum er_status status = er_set_apply(source, &document->root, mark, when_set, problems);
     if (status != ER_OK) {
         drop_last_source(document);
     }
     return status;
 }
 
-enum er_status er_document_patch(struct er_document *document, const char *name, const char *text,
-                                 size_t length, struct er_problems *problems)
+enum er_status er_document_merge(struct er_document *document, const char *name, const char *text,
+                                 size_t length, er_before_merge *before_merge,
+                                 struct er_problems *problems)
 {
     const struct er_source_text *source = add_source(document, name, true, text, length);
     if (source == NULL) {
@@ -176,7 +176,7 @@ enum er_status er_document_patch(struct er_document *document, const char *name,
         drop_last_source(document);
         return status;
     }
-    er_guesses_drop_patched(document->root, patch);
+    before_merge(document->root, patch);
     er_merge(document->root, patch, (int)document->source_count - 1);
     cJSON_Delete(patch);
     return ER_OK;

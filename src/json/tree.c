@@ -1,11 +1,11 @@
 /* A tree made from JSON text, token by token, with the keys that stand twice in an object. */
-#include "field/document_tree.h"
+#include "json/tree.h"
 
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "field/json_text.h"
+#include "json/scan.h"
 
 /* A key of an object that is still open. */
 struct open_key {

@@ -3,7 +3,7 @@
 #include <string.h>
 
 #include "base/c_locale.h"
-#include "field/json_text.h"
+#include "json/scan.h"
 
 /* The value of four hexadecimal digits, or -1. */
 static long four_digits(const char *text)

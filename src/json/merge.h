@@ -1,6 +1,6 @@
 /* JSON Merge Patch (RFC 7396). */
-#ifndef ER_FIELD_MERGE_H
-#define ER_FIELD_MERGE_H
+#ifndef ER_JSON_MERGE_H
+#define ER_JSON_MERGE_H
 
 #include <cjson/cJSON.h>
 

@@ -1,7 +1,7 @@
 /* What to tell a grower about JSON text that is none: what stands there and what to do. */
 #include <string.h>
 
-#include "field/json_text.h"
+#include "json/scan.h"
 
 static bool is_letter(char letter)
 {

@@ -1,5 +1,5 @@
 /* JSON text, token by token, and where its tokens and its faults stand. */
-#include "field/json_text.h"
+#include "json/scan.h"
 
 #include <string.h>
 

@@ -2,9 +2,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "field/document_tree.h"
-#include "field/json_text.h"
-#include "field/pointer.h"
+#include "json/pointer.h"
+#include "json/scan.h"
+#include "json/tree.h"
 
 /* Reads on inside the object or array just opened, to the member or element that `step` leads
  * to. On success *key_offset is its key (an element has none: its value), *token its value's

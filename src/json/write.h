@@ -1,6 +1,6 @@
 /* Trees of JSON: built without asking at each step, and written for people. */
-#ifndef ER_BASE_JSON_TREE_H
-#define ER_BASE_JSON_TREE_H
+#ifndef ER_JSON_WRITE_H
+#define ER_JSON_WRITE_H
 
 #include <stdbool.h>
 #include <stddef.h>

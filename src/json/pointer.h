@@ -1,6 +1,6 @@
 /* JSON Pointer (RFC 6901): "/zones/0/beds" names a place in a tree. */
-#ifndef ER_FIELD_POINTER_H
-#define ER_FIELD_POINTER_H
+#ifndef ER_JSON_POINTER_H
+#define ER_JSON_POINTER_H
 
 #include <stdbool.h>
 #include <stddef.h>

@@ -1,9 +1,9 @@
 /* Trees changed with as little as can be of what somebody wrote by hand. */
+#include "json/change.h"
+
 #include <string.h>
 
-#include "base/json_tree.h"
-#include "field/reader.h"
-#include "field/writer.h"
+#include "json/write.h"
 
 /* These call themselves, but no deeper than a document is nested (ER_JSON_DEPTH). */
 
@@ -38,9 +38,10 @@ static const cJSON *member_of(const cJSON *object, const char *key)
     return cJSON_GetObjectItemCaseSensitive(object, key);
 }
 
-/* The members of `kept` that the new object still has, and its notes, then those that are new.
- * What stands in `kept` but not in `before` only said what would be so anyway. */
-static cJSON *change_object(const cJSON *kept, const cJSON *before, const cJSON *now)
+/* The members of `kept` that the new object still has, and those that stay, then those that are
+ * new. What stands in `kept` but not in `before` only said what would be so anyway. */
+static cJSON *change_object(const cJSON *kept, const cJSON *before, const cJSON *now,
+                            er_stays *stays)
 {
     bool failed = false;
     cJSON *changed = cJSON_CreateObject();
@@ -49,10 +50,10 @@ static cJSON *change_object(const cJSON *kept, const cJSON *before, const cJSON 
     {
         const cJSON *was = member_of(before, member->string);
         const cJSON *is = member_of(now, member->string);
-        if (er_is_note(member) || er_is_schema_key(member)) {
+        if (stays(member)) {
             er_build_add(changed, member->string, cJSON_Duplicate(member, true), &failed);
         } else if (was != NULL && is != NULL) {
-            er_build_add(changed, member->string, er_tree_change(member, was, is), &failed);
+            er_build_add(changed, member->string, er_tree_change(member, was, is, stays), &failed);
         }
     }
     cJSON_ArrayForEach(member, now)
@@ -83,7 +84,7 @@ static const cJSON *kept_of(const cJSON *kept, const cJSON *before, const cJSON 
 
 /* Lists of one length are changed item by item; of other lists the items that are as before
  * are found again, wherever they have moved. */
-static cJSON *change_list(const cJSON *kept, const cJSON *before, const cJSON *now)
+static cJSON *change_list(const cJSON *kept, const cJSON *before, const cJSON *now, er_stays *stays)
 {
     bool failed = false;
     cJSON *changed = cJSON_CreateArray();
@@ -94,7 +95,7 @@ static cJSON *change_list(const cJSON *kept, const cJSON *before, const cJSON *n
     cJSON_ArrayForEach(item, now)
     {
         const cJSON *same = in_step ? NULL : kept_of(kept, before, item);
-        cJSON *copy = in_step ? er_tree_change(from, was, item)
+        cJSON *copy = in_step ? er_tree_change(from, was, item, stays)
                               : cJSON_Duplicate(same == NULL ? item : same, true);
         er_build_add(changed, NULL, copy, &failed);
         from = in_step && from != NULL ? from->next : NULL;
@@ -107,7 +108,7 @@ static cJSON *change_list(const cJSON *kept, const cJSON *before, const cJSON *n
     return changed;
 }
 
-cJSON *er_tree_change(const cJSON *kept, const cJSON *before, const cJSON *now)
+cJSON *er_tree_change(const cJSON *kept, const cJSON *before, const cJSON *now, er_stays *stays)
 {
     if (kept == NULL) {
         return cJSON_Duplicate(now, true);
@@ -116,10 +117,10 @@ cJSON *er_tree_change(const cJSON *kept, const cJSON *before, const cJSON *now)
         return cJSON_Duplicate(kept, true);
     }
     if (cJSON_IsObject(kept) && cJSON_IsObject(before) && cJSON_IsObject(now)) {
-        return change_object(kept, before, now);
+        return change_object(kept, before, now, stays);
     }
     if (cJSON_IsArray(kept) && cJSON_IsArray(before) && cJSON_IsArray(now)) {
-        return change_list(kept, before, now);
+        return change_list(kept, before, now, stays);
     }
     return cJSON_Duplicate(now, true);
 }

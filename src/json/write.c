@@ -1,4 +1,4 @@
-#include "base/json_tree.h"
+#include "json/write.h"
 
 #include <math.h>
 

@@ -1,13 +1,12 @@
 /* An assignment to a place in a tree: its pointer and its value read, and the value put there. */
-#include "field/document_set.h"
+#include "json/set.h"
 
 #include <string.h>
 
 #include "base/nearest.h"
-#include "field/guesses.h"
-#include "field/json_text.h"
-#include "field/merge.h"
-#include "field/pointer.h"
+#include "json/merge.h"
+#include "json/pointer.h"
+#include "json/scan.h"
 
 #define MOST_SHOWN 60 /* bytes of an assignment or a key that messages repeat */
 
@@ -230,7 +229,8 @@ static const char *assignment_fault(const struct er_source_text *source, const c
     return er_pointer_fault(pointer);
 }
 
-static enum er_status apply(struct assignment *assignment, cJSON **root, int mark)
+static enum er_status apply(struct assignment *assignment, cJSON **root, int mark,
+                            er_when_set *when_set)
 {
     const struct er_source_text *source = assignment->source;
     const char *pointer = er_text_string(&assignment->pointer);
@@ -249,20 +249,20 @@ static enum er_status apply(struct assignment *assignment, cJSON **root, int mar
     }
     status = put_value(assignment, *root);
     if (status == ER_OK) {
-        er_guesses_drop_set(*root, pointer);
+        when_set(*root, pointer);
     }
     return status;
 }
 
 enum er_status er_set_apply(const struct er_source_text *source, cJSON **root, int mark,
-                            struct er_problems *problems)
+                            er_when_set *when_set, struct er_problems *problems)
 {
     struct assignment assignment = {.source = source, .problems = problems};
     er_text_init(&assignment.pointer);
     er_text_append_bytes(&assignment.pointer, source->text, strcspn(source->text, "="));
     enum er_status status = ER_NO_MEMORY;
     if (!assignment.pointer.out_of_memory) {
-        status = apply(&assignment, root, mark);
+        status = apply(&assignment, root, mark, when_set);
     }
     cJSON_Delete(assignment.value);
     er_text_release(&assignment.pointer);

@@ -1,6 +1,6 @@
 /* From JSON text to a tree, and from a place in the tree back to the text. */
-#ifndef ER_FIELD_DOCUMENT_TREE_H
-#define ER_FIELD_DOCUMENT_TREE_H
+#ifndef ER_JSON_TREE_H
+#define ER_JSON_TREE_H
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -9,7 +9,7 @@
 
 #include "evenrow/problems.h"
 #include "evenrow/status.h"
-#include "field/document.h"
+#include "json/document.h"
 
 /* A text and what to call it. text[length] is NUL. */
 struct er_source_text {

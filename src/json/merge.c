@@ -1,5 +1,5 @@
 /* A patch merged into a tree, without asking for memory. */
-#include "field/merge.h"
+#include "json/merge.h"
 
 #include <string.h>
 

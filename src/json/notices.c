@@ -1,5 +1,5 @@
 /* Problems kept as they are found, and put in the order of the file when they are told. */
-#include "field/notices.h"
+#include "json/notices.h"
 
 #include <stdbool.h>
 #include <stdint.h>

@@ -2,8 +2,8 @@
  *
  * It keeps no tree and calls itself nowhere, so that neither size nor depth of a
  * text can hurt it. The first fault ends it. */
-#ifndef ER_FIELD_JSON_TEXT_H
-#define ER_FIELD_JSON_TEXT_H
+#ifndef ER_JSON_SCAN_H
+#define ER_JSON_SCAN_H
 
 #include <stdbool.h>
 #include <stddef.h>

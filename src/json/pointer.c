@@ -1,5 +1,5 @@
 /* JSON Pointers taken apart, step by step, and followed in a tree. */
-#include "field/pointer.h"
+#include "json/pointer.h"
 
 #include <stdint.h>
 #include <string.h>

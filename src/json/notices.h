@@ -1,8 +1,8 @@
 /* Problems of a document, in the order in which they are found; told in the file's order. */
-#ifndef ER_FIELD_NOTICES_H
-#define ER_FIELD_NOTICES_H
+#ifndef ER_JSON_NOTICES_H
+#define ER_JSON_NOTICES_H
 
-#include "field/document.h"
+#include "json/document.h"
 
 /* So many are kept to be put in order. A file with more is told the first of these. */
 #define ER_NOTICES_KEPT 1000
