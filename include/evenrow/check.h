@@ -77,10 +77,6 @@ struct er_finding {
                          units the check was asked to speak */
 };
 
-struct er_range {
-    double min, max;
-};
-
 struct er_zone_result {
     size_t zone; /* place in the field's zones */
     size_t set;  /* place in the field's sets */
@@ -162,14 +158,6 @@ struct er_result {
     const struct er_assumption *assumptions; /* those that moved this answer */
     size_t finding_count;
     const struct er_finding *findings; /* fails first, then cautions, in the table's order */
-};
-
-/* What a check could not do, for the message with exit status 3. */
-struct er_failure {
-    char what[160]; /* what did not close: "zone 2", "set 1" */
-    size_t passes;
-    double residual; /* relative */
-    bool in_row; /* it was one row of tape that did not close; passes and residual say nothing */
 };
 
 /* Emitters that one plant of the group draws on, 1 or more, not rounded: plant spacing over

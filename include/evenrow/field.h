@@ -51,6 +51,11 @@ struct er_part {
     double dirty_loss;   /* m of head at at_flow, 0 if none */
 };
 
+/* The least and the largest of some figures. */
+struct er_range {
+    double min, max;
+};
+
 /* What a pipe is made of, which says what a surge does to it. */
 enum er_pipe_kind {
     ER_PIPE_KIND_UNKNOWN,

@@ -6,6 +6,9 @@
 #ifndef EVENROW_STATUS_H
 #define EVENROW_STATUS_H
 
+#include <stdbool.h>
+#include <stddef.h>
+
 #ifdef __cplusplus
 extern "C" {
 #endif
@@ -17,6 +20,14 @@ enum er_status {
     ER_NOT_CLOSED, /* a solution did not close to its tolerance; there is no answer */
     ER_IO,         /* a file could not be read or written; errno says more */
     ER_STATUS_COUNT
+};
+
+/* What could not be solved, where a call ended with ER_NOT_CLOSED. */
+struct er_failure {
+    char what[160]; /* what did not close: "zone 2", "set 1" */
+    size_t passes;
+    double residual; /* relative */
+    bool in_row; /* it was one row of tape that did not close; passes and residual say nothing */
 };
 
 /* A short text for `status`, lower case, never NULL, also for a value out of range. */

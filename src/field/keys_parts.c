@@ -1,8 +1,8 @@
 /* Parts (filters, valves, regulators, fittings) and pipes. */
 #include "base/number.h"
-#include "evenrow/catalogue.h"
 #include "field/entries.h"
 #include "field/writer.h"
+#include "layout/pipe_kinds.h"
 
 #define IN_PART(member) offsetof(struct er_part, member)
 
@@ -85,8 +85,6 @@ const struct er_object er_regulator_object = {
     .kept_size = sizeof(struct er_regulator_entry),
 };
 
-static const char *const pipe_kinds[] = {"pvc", "poly", "layflat", "oval", NULL};
-
 #define IN_PIPE(member) offsetof(struct er_pipe, member)
 
 static const struct er_key pipe_keys[] = {
@@ -100,15 +98,10 @@ static const struct er_key pipe_keys[] = {
                              "friction chart shows the pipe's own"),
     ER_QUANTITY_KEY("max_pressure", IN_PIPE(max_pressure), ER_PRESSURE, ER_ABOVE_ZERO,
                     "the highest pressure that it is rated for"),
-    ER_CHOICE_KEY("kind", IN_PIPE(kind), pipe_kinds,
+    ER_CHOICE_KEY("kind", IN_PIPE(kind), er_pipe_kinds,
                   "what it is made of: PVC is judged by surges too"),
     ER_NUMBER_KEY("price", IN_PIPE(price), ER_FROM_ZERO, "money per ft (us) or per m (metric)"),
 };
-
-const char *er_pipe_kind_name(enum er_pipe_kind kind)
-{
-    return kind == ER_PIPE_KIND_UNKNOWN ? NULL : pipe_kinds[kind - 1];
-}
 
 double er_length_price(enum er_system system, double price)
 {

@@ -1,7 +1,7 @@
 /* Prices: of pipes and tapes by name, of film, and of the goods bought by the piece. */
 #include <string.h>
 
-#include "evenrow/bill.h"
+#include "bill/goods.h"
 #include "field/entries.h"
 #include "field/writer.h"
 
@@ -119,24 +119,8 @@ const struct er_object er_film_object = {
 #define IN_PRICES(member) offsetof(struct er_prices, member)
 #define GOOD(good, key, what) ER_NUMBER_KEY(key, IN_PRICES(each[good]), ER_FROM_ZERO, what)
 
-/* The goods come first, in the order of enum er_good: er_good_key counts on it. */
 static const struct er_key prices_keys[] = {
-    GOOD(ER_TAPE_FITTING, "tape_fitting", "fitting between header and tape"),
-    GOOD(ER_TAPE_COUPLING, "tape_coupling", "coupling for tape"),
-    GOOD(ER_TAPE_END, "tape_end", "closure of a tape's far end"),
-    GOOD(ER_PIPE_COUPLING, "pipe_coupling", "coupling for pipe"),
-    GOOD(ER_PIPE_END, "pipe_end", "cap or plug at a pipe's end"),
-    GOOD(ER_TEE, "tee", "tee where one pipe leaves another"),
-    GOOD(ER_VALVE, "valve", "valve that opens a zone"),
-    GOOD(ER_REGULATOR, "regulator", "pressure regulator of a zone"),
-    GOOD(ER_FILTER, "filter", "filter of the headworks"),
-    GOOD(ER_GAUGE, "gauge", "pressure gauge"),
-    GOOD(ER_TEST_POINT, "test_point", "tap to hold a gauge to"),
-    GOOD(ER_AIR_VENT, "air_vent", "air vent and vacuum relief"),
-    GOOD(ER_FLUSH_VALVE, "flush_valve", "valve at a pipe's end to flush it"),
-    GOOD(ER_CHECK_VALVE, "check_valve", "check valve"),
-    GOOD(ER_BACKFLOW_ASSEMBLY, "backflow_assembly", "backflow prevention assembly"),
-    GOOD(ER_INJECTOR, "injector", "fertilizer injector"),
+    ER_EACH_GOOD(GOOD),
     ER_OBJECT_KEY("film", IN_PRICES(film), &er_film_object, "plastic film, by the roll"),
     ER_MAP_KEY("pipes", IN_PRICES(pipes), IN_PRICES(pipe_count), &pipe_price_object,
                "pipes of the file or the catalogue, by name"),
@@ -147,10 +131,6 @@ static const struct er_key prices_keys[] = {
 
 _Static_assert(sizeof prices_keys / sizeof prices_keys[0] == ER_GOOD_COUNT + 4,
                "one line for each of the goods, and four besides");
-
-const char *er_good_key(enum er_good good) { return prices_keys[good].name; }
-
-const char *er_good_about(enum er_good good) { return prices_keys[good].about; }
 
 static size_t count_characters(const char *text)
 {

@@ -7,8 +7,8 @@
 #ifndef ER_HYDRAULICS_NETWORK_H
 #define ER_HYDRAULICS_NETWORK_H
 
-#include "evenrow/check.h"
 #include "evenrow/field.h"
+#include "evenrow/status.h"
 #include "hydraulics/response_pool.h"
 
 /* Tapes of one bed on one side of the header. They are alike; figures are one tape's. */

@@ -7,7 +7,8 @@
 #ifndef ER_HYDRAULICS_RESPONSE_H
 #define ER_HYDRAULICS_RESPONSE_H
 
-#include "evenrow/check.h"
+#include "evenrow/field.h"
+#include "evenrow/status.h"
 #include "hydraulics/run.h"
 
 struct er_sample {
