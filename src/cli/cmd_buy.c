@@ -6,7 +6,7 @@
 #include "cli/shared_options.h"
 #include "evenrow/catalogue.h"
 #include "evenrow/materials.h"
-#include "report/buy_report.h"
+#include "report/buy/report.h"
 
 static int read_waste(const struct er_work *work, double *waste)
 {

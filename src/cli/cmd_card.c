@@ -6,7 +6,7 @@
 #include "cli/shared_options.h"
 #include "evenrow/card.h"
 #include "evenrow/season.h"
-#include "report/card_report.h"
+#include "report/card/report.h"
 
 #define MOST_PEOPLE 1000
 

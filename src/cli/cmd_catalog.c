@@ -5,7 +5,7 @@
 #include "cli/commands.h"
 #include "cli/message.h"
 #include "cli/shared_options.h"
-#include "report/catalogue_report.h"
+#include "report/catalog/report.h"
 
 /* The kind that the operand names; ER_CATALOGUE_KINDS for all. */
 static int read_kind(const struct er_command_line *line, enum er_catalogue_kind *kind)

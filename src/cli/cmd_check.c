@@ -4,6 +4,7 @@
 #include "cli/load.h"
 #include "cli/plot.h"
 #include "cli/shared_options.h"
+#include "report/check/report.h"
 #include "report/report.h"
 
 static int run_check(struct er_work *work)

@@ -6,7 +6,7 @@
 #include "cli/progress.h"
 #include "cli/shared_options.h"
 #include "evenrow/writing.h"
-#include "report/choose_report.h"
+#include "report/choose/report.h"
 
 /* The picked design as a field file, made from the file that was read, and the report. */
 static int write_design(struct er_work *work, const struct er_choose_ask *ask,

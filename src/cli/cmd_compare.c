@@ -9,7 +9,7 @@
 #include "cli/shared_options.h"
 #include "evenrow/bill.h"
 #include "evenrow/reading.h"
-#include "report/compare_report.h"
+#include "report/compare/report.h"
 
 /* One plan, and what became of it. */
 struct plan {

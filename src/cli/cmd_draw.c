@@ -6,7 +6,7 @@
 #include "cli/load.h"
 #include "cli/message.h"
 #include "cli/shared_options.h"
-#include "report/draw.h"
+#include "draw/draw.h"
 
 /* What is drawn; the picture is the work's report. */
 struct drawing {

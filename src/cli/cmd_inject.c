@@ -4,7 +4,7 @@
 #include "cli/message.h"
 #include "cli/shared_options.h"
 #include "evenrow/inject.h"
-#include "report/inject_report.h"
+#include "report/inject/report.h"
 
 /* A field that does not say what to inject. */
 static int nothing_told(const char *label)

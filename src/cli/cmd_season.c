@@ -4,7 +4,7 @@
 #include "cli/message.h"
 #include "cli/shared_options.h"
 #include "evenrow/season.h"
-#include "report/season_report.h"
+#include "report/season/report.h"
 
 static bool has_any_season(const struct er_field *field)
 {

@@ -10,7 +10,7 @@
 #include "cli/shared_options.h"
 #include "evenrow/catalogue.h"
 #include "evenrow/reading.h"
-#include "report/split_report.h"
+#include "report/split/report.h"
 
 /* All that a splitting is made from. */
 struct splitting {

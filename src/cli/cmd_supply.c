@@ -6,7 +6,7 @@
 #include "cli/shared_options.h"
 #include "evenrow/demand.h"
 #include "evenrow/reading.h"
-#include "report/demand_report.h"
+#include "report/supply/report.h"
 
 /* The values of the flags. 0, or an exit status. */
 static int read_request(const struct er_work *work, struct er_demand_request *request)

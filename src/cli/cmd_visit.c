@@ -10,7 +10,7 @@
 #include "cli/shared_options.h"
 #include "evenrow/reading.h"
 #include "evenrow/visit.h"
-#include "report/visit_report.h"
+#include "report/visit/report.h"
 #include "visit/csv.h"
 
 struct visiting {

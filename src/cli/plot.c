@@ -5,7 +5,7 @@
 #include "cli/files.h"
 #include "cli/load.h"
 #include "cli/message.h"
-#include "report/draw.h"
+#include "draw/draw.h"
 
 int er_plot_format(const struct er_command_line *line)
 {

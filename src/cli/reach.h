@@ -5,7 +5,7 @@
 #include "cli/flags.h"
 #include "cli/work.h"
 #include "evenrow/catalogue.h"
-#include "report/reach_report.h"
+#include "report/reach/report.h"
 
 struct er_reach_ask {
     struct er_work *work; /* its field is all zeros where none was named */

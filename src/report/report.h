@@ -25,8 +25,10 @@ const char *er_verdict_words(struct er_pen *pen, const struct er_result *result)
  * does not fail. */
 const char *er_plan_fails(struct er_pen *pen, const struct er_result *result, const char *before);
 
-/* The names of a set's zones: "1 + 2". */
-const char *er_zone_names(struct er_pen *pen, const struct er_field *field, size_t set);
+/* A result's findings as the member "findings". */
+void er_json_findings(struct er_json *json, cJSON *parent, const struct er_result *result);
+
+/* The names of a set's zones as the member `key`. */
 void er_json_zone_names(struct er_json *json, cJSON *parent, const char *key,
                         const struct er_field *field, size_t set);
 
@@ -39,7 +41,6 @@ const char *er_with_stop(struct er_pen *pen, const char *text);
 /* A table of what was assumed. */
 void er_assumed_table(struct er_page *page, const struct er_assumption *assumptions, size_t count);
 
-extern const struct er_report er_check_report;   /* of struct er_result */
-extern const struct er_report er_verdict_report; /* the same: its verdict alone */
+extern const struct er_report er_verdict_report; /* of struct er_result: its verdict alone */
 
 #endif

@@ -2,7 +2,7 @@
 #include <string.h>
 
 #include "evenrow/season.h"
-#include "report/explain.h"
+#include "explain/explain.h"
 #include "report/report.h"
 
 const char *er_verdict_name(enum er_verdict verdict)

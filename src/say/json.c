@@ -66,22 +66,6 @@ cJSON *er_json_units(struct er_json *json, cJSON *root, const struct er_json_uni
     return object;
 }
 
-void er_json_findings(struct er_json *json, cJSON *parent, const struct er_result *result)
-{
-    cJSON *array = er_json_array(json, parent, "findings");
-    for (size_t i = 0; i < result->finding_count; i++) {
-        const struct er_finding *finding = &result->findings[i];
-        const struct er_finding_kind *kind = er_finding_kind(finding->code);
-        const char *zone =
-            finding->place == ER_PLACE_ZONE ? result->field->zones[finding->index].name : NULL;
-        cJSON *entry = er_json_object(json, array, NULL);
-        er_json_text(json, entry, "code", kind->code);
-        er_json_text(json, entry, "level", kind->level == ER_FAIL ? "fail" : "caution");
-        er_json_text(json, entry, "zone", zone);
-        er_json_text(json, entry, "text", finding->text);
-    }
-}
-
 enum er_status er_json_end(struct er_json *json, cJSON *root, struct er_text *out)
 {
     const struct er_layout layout = {.columns = ER_PAGE};

@@ -5,8 +5,9 @@
 #ifndef ER_SAY_JSON_H
 #define ER_SAY_JSON_H
 
+#include "evenrow/status.h"
+#include "evenrow/units.h"
 #include "json/write.h"
-#include "evenrow/check.h"
 
 struct er_json {
     enum er_system system; /* of quantities */
@@ -40,9 +41,6 @@ struct er_json_unit {
 };
 cJSON *er_json_units(struct er_json *json, cJSON *root, const struct er_json_unit *units,
                      size_t count);
-
-/* A result's findings as the member "findings". */
-void er_json_findings(struct er_json *json, cJSON *parent, const struct er_result *result);
 
 /* Appends `root`, which is not empty, as text and frees it: indented by two blanks, a newline at
  * its end; what fits on a line of ER_PAGE columns stands on one. ER_OK or ER_NO_MEMORY. */

@@ -12,7 +12,7 @@
 #include <math.h>
 
 #include "evenrow/check.h"
-#include "report/check_tables.h"
+#include "report/check/tables.h"
 
 /* Two numbers are the same, or both are none; but for rounding where the units were changed. */
 static inline void assert_figure(double value, double wanted, double relative)

@@ -6,7 +6,7 @@
 #include "evenrow/card.h"
 #include "evenrow/hydraulics.h"
 #include "hydraulics/run.h"
-#include "report/card_report.h"
+#include "report/card/report.h"
 #include "trial.h"
 
 static void make_card(const struct er_field *field, struct er_result *result, struct er_card *card)

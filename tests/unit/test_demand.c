@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "evenrow/demand.h"
-#include "report/demand_report.h"
+#include "report/supply/report.h"
 #include "trial.h"
 
 #define FOOT ER_FOOT

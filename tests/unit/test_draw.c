@@ -4,8 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "report/draw.h"
-#include "report/draw_layout.h"
+#include "draw/draw.h"
+#include "draw/layout.h"
 #include "report_pages.h"
 #include "trial.h"
 

@@ -4,7 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "report/draw.h"
+#include "draw/draw.h"
 #include "trial.h"
 
 #define WEEKS 3

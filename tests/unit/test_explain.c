@@ -3,8 +3,8 @@
 #include <stdio.h>
 
 #include "board_check.h"
+#include "explain/explain.h"
 #include "field_texts.h"
-#include "report/explain.h"
 #include "report_pages.h"
 
 #define SYSTEMS 2

@@ -6,8 +6,8 @@
 #include "base/text.h"
 #include "evenrow/check.h"
 #include "evenrow/writing.h"
-#include "json/document.h"
 #include "report/report.h"
+#include "json/document.h"
 
 static const char farm[] =
     "{\"$schema\": \"here.json\", \"units\": \"us\", \"source\": {\"pressure\": 40,\n"

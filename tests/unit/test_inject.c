@@ -3,7 +3,7 @@
 
 #include "evenrow/inject.h"
 #include "evenrow/writing.h"
-#include "report/inject_report.h"
+#include "report/inject/report.h"
 
 #define POUND 0.45359237
 #define GALLON 3.785411784e-3

@@ -7,7 +7,7 @@
 #include "evenrow/bill.h"
 #include "evenrow/catalogue.h"
 #include "evenrow/materials.h"
-#include "report/buy_report.h"
+#include "report/buy/report.h"
 #include "trial.h"
 
 #define FOOT 0.3048

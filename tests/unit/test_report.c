@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "report/check/report.h"
 #include "report/report.h"
 #include "report_pages.h"
 #include "say/csv.h"

@@ -3,7 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "report/catalogue_report.h"
+#include "report/catalog/report.h"
 #include "report_pages.h"
 
 static struct er_text write_catalogue(enum er_told_as form, enum er_catalogue_kind kind,

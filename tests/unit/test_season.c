@@ -1,5 +1,5 @@
 /* A season, against sums that are made by hand in the tests. */
-#include "report/season_report.h"
+#include "report/season/report.h"
 #include "season_fields.h"
 
 static long day_of(const char *text)

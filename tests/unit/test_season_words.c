@@ -1,5 +1,5 @@
 /* A season's verdict in words, with figures that are worked by hand. */
-#include "report/season_words.h"
+#include "report/season/words.h"
 #include "season_fields.h"
 
 static void assert_verdict(const char *text, const char *wanted)

@@ -9,7 +9,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "report/svg.h"
+#include "draw/svg.h"
 #include "trial.h"
 
 #define SHADES 7

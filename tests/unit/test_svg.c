@@ -9,8 +9,8 @@
 
 #include <cmocka.h>
 
-#include "report/draw_sheet.h"
-#include "report/svg.h"
+#include "draw/sheet.h"
+#include "draw/svg.h"
 
 static const struct er_lettering plain = {10.0, false, ER_START};
 static const struct er_lettering bold = {10.0, true, ER_START};

@@ -4,7 +4,7 @@
 #include "evenrow/check.h"
 #include "evenrow/hydraulics.h"
 #include "evenrow/visit.h"
-#include "report/visit_words.h"
+#include "report/visit/words.h"
 
 #define GALLON 3.785411784e-3 /* m3 */
 

@@ -3,10 +3,10 @@
 
 #include "base/number.h"
 #include "evenrow/writing.h"
-#include "json/document.h"
 #include "field/keys.h"
 #include "field_texts.h"
 #include "same_result.h"
+#include "json/document.h"
 
 /* ---- numbers ---- */
 

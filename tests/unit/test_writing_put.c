@@ -1,8 +1,8 @@
 /* Parts of a field are put into a document, and nothing else of it is touched. */
 #include "evenrow/writing.h"
-#include "json/document.h"
 #include "field_texts.h"
 #include "same_result.h"
+#include "json/document.h"
 
 static const char farm[] =
     "{\"note\": \"whole\", \"units\": \"us\", \"title\": \"Farm\",\n"
