@@ -280,7 +280,7 @@ struct er_limits {
     double flush_velocity; /* m/s */
 };
 
-/* Goods that are bought by the piece. src/field/keys_prices.c says of each what it is. */
+/* Goods that are bought by the piece. src/bill/goods.h says of each what it is. */
 enum er_good {
     ER_TAPE_FITTING,
     ER_TAPE_COUPLING,
