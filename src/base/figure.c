@@ -7,6 +7,8 @@
 #include "base/number.h"
 
 #define FIGURES 3       /* that count */
+#define GIVEN_FIGURES 5 /* of a list */
+#define SAME 1e-9       /* relative: what conversion to SI and back may do to a figure */
 #define MOST_FIGURES 12 /* beside a limit */
 #define MOST_DECIMALS 4
 #define GROUPED_FROM 5 /* digits */
@@ -66,6 +68,13 @@ static void append_with(struct er_text *text, double number, int figures)
 void er_text_append_figure(struct er_text *text, double number)
 {
     append_with(text, number, FIGURES);
+}
+
+void er_text_append_given(struct er_text *text, double number)
+{
+    const double given = er_number_rounded(number, GIVEN_FIGURES);
+    append_with(text, number,
+                fabs(number - given) <= SAME * fabs(number) ? GIVEN_FIGURES : FIGURES);
 }
 
 void er_text_append_beside(struct er_text *text, double number, double limit)

@@ -14,6 +14,10 @@ void er_text_append_figure(struct er_text *text, double number);
  * beside 85. */
 void er_text_append_beside(struct er_text *text, double number, double limit);
 
+/* One out of a list as it was given, where that was with five figures at most: "2.067"; else the
+ * same. */
+void er_text_append_given(struct er_text *text, double number);
+
 /* A whole number: "9840", "48,000". */
 void er_text_append_whole(struct er_text *text, double number);
 

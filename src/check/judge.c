@@ -1,9 +1,12 @@
+/* The list of findings, and how they say figures. */
 #include "check/judge.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+
+#include "base/figure.h"
 
 #define LIMIT_TOLERANCE 1e-9 /* relative: a limit is passed only where it is exceeded by more */
 #define CLOSE_CALL 1e-6      /* relative; of a limit of 0, m: nearer, an estimate may mislead */
@@ -172,24 +175,39 @@ static const char *kept(struct er_judge *judge, struct er_text *text)
     return copy ? copy : "";
 }
 
-/* Three or four digits that matter: what a gauge or a meter shows. */
-static int decimals_for(double value)
+const char *er_say_text(struct er_judge *judge, const char *format, ...)
 {
-    double size = fabs(value);
-    return size >= 100.0 ? 0 : size >= 10.0 ? 1 : size >= 1.0 ? 2 : 3;
+    struct er_text text;
+    va_list arguments;
+    er_text_init(&text);
+    va_start(arguments, format);
+    er_text_vappendf(&text, format, arguments);
+    va_end(arguments);
+    return kept(judge, &text);
+}
+
+const char *er_say_number(struct er_judge *judge, double number, double limit)
+{
+    struct er_text text;
+    er_text_init(&text);
+    er_text_append_beside(&text, number, limit);
+    return kept(judge, &text);
+}
+
+const char *er_say_beside(struct er_judge *judge, enum er_quantity quantity, double value,
+                          double limit)
+{
+    struct er_text text;
+    er_text_init(&text);
+    er_text_append_beside(&text, er_from_si(quantity, judge->speaks, value),
+                          er_from_si(quantity, judge->speaks, limit));
+    er_text_appendf(&text, " %s", er_unit_name(quantity, judge->speaks));
+    return kept(judge, &text);
 }
 
 const char *er_say(struct er_judge *judge, enum er_quantity quantity, double value)
 {
-    struct er_text text;
-    double told = er_from_si(quantity, judge->speaks, value);
-    int decimals = decimals_for(told);
-    er_text_init(&text);
-    /* A rounded zero has no sign. */
-    er_text_appendf(&text, "%.*f %s", decimals,
-                    fabs(told) < 0.5 * pow(10.0, -decimals) ? 0.0 : told,
-                    er_unit_name(quantity, judge->speaks));
-    return kept(judge, &text);
+    return er_say_beside(judge, quantity, value, ER_NONE);
 }
 
 const char *er_say_name(struct er_judge *judge, const char *name)

@@ -53,9 +53,18 @@ bool er_judge_has(const struct er_judge *judge, const struct er_finding *finding
 /* Puts fails first, then cautions, each in the table's order, then the file's. */
 void er_judge_sort(struct er_judge *judge);
 
-/* A figure with its unit, as findings say it ("12.3 psi"), and a name made visible; both live
- * in the judge's arena and are never NULL. */
+/* A figure with its unit, as findings say it ("12.3 psi"); one beside its limit, unlike which it
+ * looks; a bare number, beside its limit or none (NAN); a piece of a sentence; a name made visible.
+ * All live in the judge's arena and are never NULL. */
 const char *er_say(struct er_judge *judge, enum er_quantity quantity, double value);
+const char *er_say_beside(struct er_judge *judge, enum er_quantity quantity, double value,
+                          double limit);
+const char *er_say_number(struct er_judge *judge, double number, double limit);
+const char *er_say_text(struct er_judge *judge, const char *format, ...)
+#if defined(__GNUC__)
+    __attribute__((format(printf, 2, 3)))
+#endif
+    ;
 const char *er_say_name(struct er_judge *judge, const char *name);
 
 /* What each part of the judging looks at. */

@@ -30,10 +30,8 @@ static const char *say_starved(struct er_judge *judge, const struct er_network *
     if (!(network->flow < STARVED * nominal)) {
         return "";
     }
-    const char *text = er_arena_format(judge->arena, " (and %s at its tapes' nominal flow)",
-                                       er_say(judge, ER_FLOW, nominal));
-    judge->out_of_memory = judge->out_of_memory || text == NULL;
-    return text ? text : "";
+    return er_say_text(judge, " (and %s at its tapes' nominal flow)",
+                       er_say(judge, ER_FLOW, nominal));
 }
 
 static void judge_source_flow(struct er_judge *judge, const struct er_network *network, size_t set)
@@ -47,8 +45,9 @@ static void judge_source_flow(struct er_judge *judge, const struct er_network *n
         er_judge_add(judge, ER_SOURCE_FLOW, ER_PLACE_SET, set, flow,
                      "set %zu needs %s%s, the source may give %s: %s too much. Run fewer beds at "
                      "a time (more zones or sets), or take a tape with less flow",
-                     set + 1, er_say(judge, ER_FLOW, flow), say_starved(judge, network),
-                     er_say(judge, ER_FLOW, limit), er_say(judge, ER_FLOW, flow - limit));
+                     set + 1, er_say_beside(judge, ER_FLOW, flow, limit),
+                     say_starved(judge, network), er_say(judge, ER_FLOW, limit),
+                     er_say(judge, ER_FLOW, flow - limit));
     }
     if (er_over(judge, flow, TIGHT * limit)) {
         er_judge_add(judge, ER_SOURCE_TIGHT, ER_PLACE_SET, set, flow,
@@ -68,18 +67,19 @@ void er_judge_supply(struct er_judge *judge, const struct er_network *network, s
         er_judge_add(judge, ER_CURVE_END, ER_PLACE_SET, set, network->flow,
                      "set %zu draws %s, the source was measured up to %s: what it does beyond is "
                      "a guess. Measure it at a higher flow, or make the set smaller",
-                     set + 1, er_say(judge, ER_FLOW, network->flow),
+                     set + 1, er_say_beside(judge, ER_FLOW, network->flow, last_flow),
                      er_say(judge, ER_FLOW, last_flow));
     }
     if (er_under(judge, network->flow, first_flow)) {
-        er_judge_add(
-            judge, ER_CURVE_START, ER_PLACE_SET, set, first_flow - network->flow,
-            "set %zu draws %s, the source's curve starts at %s: the pressure below that "
-            "was taken as level, and is higher, most of all with the valves shut. Read "
-            "the gauge with every valve shut, or ask the pump's maker for its head at no "
-            "flow, and put that in as %s",
-            set + 1, er_say(judge, ER_FLOW, network->flow), er_say(judge, ER_FLOW, first_flow),
-            field->source.kind == ER_SOURCE_PUMP ? "source/pump/shutoff" : "source/shutoff");
+        er_judge_add(judge, ER_CURVE_START, ER_PLACE_SET, set, first_flow - network->flow,
+                     "set %zu draws %s, the source's curve starts at %s: the pressure below that "
+                     "was taken as level, and is higher, most of all with the valves shut. Read "
+                     "the gauge with every valve shut, or ask the pump's maker for its head at no "
+                     "flow, and put that in as %s",
+                     set + 1, er_say_beside(judge, ER_FLOW, network->flow, first_flow),
+                     er_say(judge, ER_FLOW, first_flow),
+                     field->source.kind == ER_SOURCE_PUMP ? "source/pump/shutoff"
+                                                          : "source/shutoff");
     }
     if (er_below_zero(network->source_pressure)) {
         er_judge_add(judge, ER_MAIN_VACUUM, ER_PLACE_DAY, 0, -network->source_pressure,
@@ -113,7 +113,8 @@ static void judge_section(struct er_judge *judge, const struct er_network *netwo
         er_judge_add(judge, ER_PRESSURE_HIGH, ER_PLACE_SECTION, s, highest,
                      "mainline section %s runs at %s, its pipe is rated for %s. Take a stronger "
                      "pipe, or a regulator before it",
-                     er_say_name(judge, section->name), er_say(judge, ER_PRESSURE, highest),
+                     er_say_name(judge, section->name),
+                     er_say_beside(judge, ER_PRESSURE, highest, section->pipe->max_pressure),
                      er_say(judge, ER_PRESSURE, section->pipe->max_pressure));
     }
     if (er_below_zero(at->end_pressure)) {
@@ -127,7 +128,8 @@ static void judge_section(struct er_judge *judge, const struct er_network *netwo
         er_judge_add(judge, ER_VELOCITY_HIGH, ER_PLACE_SECTION, s, velocity,
                      "water runs at %s in mainline section %s, the limit is %s: it wears the pipe "
                      "and hammers when a valve shuts. Take a wider pipe, or a smaller set",
-                     er_say(judge, ER_VELOCITY, velocity), er_say_name(judge, section->name),
+                     er_say_beside(judge, ER_VELOCITY, velocity, judge->field->limits.velocity),
+                     er_say_name(judge, section->name),
                      er_say(judge, ER_VELOCITY, judge->field->limits.velocity));
     }
 }
@@ -145,12 +147,11 @@ static void judge_static_section(struct er_judge *judge, size_t s, double highes
 {
     const struct er_section *section = &judge->field->mainline[s];
     /* No section runs at more than it stands at. */
-    const char *what = er_arena_format(judge->arena,
-                                       "with every valve shut, mainline section %s "
-                                       "stands",
-                                       er_say_name(judge, section->name));
-    judge->out_of_memory = judge->out_of_memory || what == NULL;
-    er_judge_surge(judge, ER_PLACE_SECTION, s, section->pipe, highest, what ? what : "");
+    const char *what = er_say_text(judge,
+                                   "with every valve shut, mainline section %s "
+                                   "stands",
+                                   er_say_name(judge, section->name));
+    er_judge_surge(judge, ER_PLACE_SECTION, s, section->pipe, highest, what);
     if (!er_given(section->pipe->max_pressure) ||
         !er_over(judge, highest, section->pipe->max_pressure)) {
         return;
@@ -158,7 +159,8 @@ static void judge_static_section(struct er_judge *judge, size_t s, double highes
     er_judge_add(judge, ER_STATIC_HIGH, ER_PLACE_SECTION, s, highest,
                  "with every valve shut, mainline section %s stands at %s, its pipe is rated for "
                  "%s. Take a stronger pipe, or a regulator or relief valve before it",
-                 er_say_name(judge, section->name), er_say(judge, ER_PRESSURE, highest),
+                 er_say_name(judge, section->name),
+                 er_say_beside(judge, ER_PRESSURE, highest, section->pipe->max_pressure),
                  er_say(judge, ER_PRESSURE, section->pipe->max_pressure));
 }
 
@@ -173,7 +175,8 @@ void er_judge_static(struct er_judge *judge)
             er_judge_add(judge, ER_STATIC_HIGH, ER_PLACE_HEADWORKS, p, pressure,
                          "with every valve shut, %s in the headworks stands at %s, it is rated "
                          "for %s. Take one that is rated higher, or a relief valve before it",
-                         er_say_name(judge, part->name), er_say(judge, ER_PRESSURE, pressure),
+                         er_say_name(judge, part->name),
+                         er_say_beside(judge, ER_PRESSURE, pressure, part->max_pressure),
                          er_say(judge, ER_PRESSURE, part->max_pressure));
         }
         if (er_given(part->holds)) {
@@ -199,17 +202,18 @@ static void judge_hours(struct er_judge *judge, const struct er_day_result *day)
         return;
     }
     if (er_over(judge, needed, available)) {
-        er_judge_add(
-            judge, ER_HOURS_SHORT, ER_PLACE_DAY, 0, needed,
-            "watering needs %.1f h a day, only %.1f h are allowed. Run more zones at a time if "
-            "the source allows, take a tape with more flow, or water fewer beds",
-            needed / 3600.0, available / 3600.0);
+        er_judge_add(judge, ER_HOURS_SHORT, ER_PLACE_DAY, 0, needed,
+                     "watering needs %s a day, only %s are allowed. Run more zones at a time if "
+                     "the source allows, take a tape with more flow, or water fewer beds",
+                     er_say_beside(judge, ER_TIME, needed, available),
+                     er_say(judge, ER_TIME, available));
     }
     if (er_over(judge, needed, TIGHT * available)) {
         er_judge_add(judge, ER_HOURS_TIGHT, ER_PLACE_DAY, 0, needed,
-                     "watering needs %.1f h a day of the %.1f h allowed: nothing is left for a "
+                     "watering needs %s a day of the %s allowed: nothing is left for a "
                      "breakdown or a hot week. Leave a tenth of the hours free",
-                     needed / 3600.0, available / 3600.0);
+                     er_say_beside(judge, ER_TIME, needed, available),
+                     er_say(judge, ER_TIME, available));
     }
 }
 
@@ -234,14 +238,14 @@ void er_judge_day(struct er_judge *judge, const struct er_result *result)
         er_judge_add(judge, ER_STORAGE_SHORT, ER_PLACE_DAY, 0, day->volume,
                      "a day's watering takes %s, storage and a day's refill give %s. Store more, "
                      "water fewer beds, or find a second source",
-                     er_say(judge, ER_VOLUME, day->volume),
+                     er_say_beside(judge, ER_VOLUME, day->volume, stored + refilled),
                      er_say(judge, ER_VOLUME, stored + refilled));
     }
     if (er_given(day->days_of_supply) && er_under(judge, day->days_of_supply, STORED_DAYS)) {
         er_judge_add(judge, ER_STORAGE_LOW, ER_PLACE_DAY, 0, 1.0,
-                     "the storage lasts %.1f days at the peak need, 14 are wanted for a dry "
+                     "the storage lasts %s days at the peak need, 14 are wanted for a dry "
                      "spell. Store more, or plan for a second source",
-                     day->days_of_supply);
+                     er_say_number(judge, day->days_of_supply, STORED_DAYS));
     }
 }
 
@@ -257,14 +261,15 @@ void er_judge_suction(struct er_judge *judge, const struct er_result *result)
             er_judge_add(judge, ER_SUCTION_HIGH, ER_PLACE_DAY, 0, 1.0,
                          "the pump has %s of net positive suction head and needs %s: it may "
                          "cavitate. Set it lower, nearer the water, or widen its suction pipe",
-                         er_say(judge, ER_HEAD, suction->npsh_available),
+                         er_say_beside(judge, ER_HEAD, suction->npsh_available, required),
                          er_say(judge, ER_HEAD, required));
         }
     } else if (er_over(judge, suction->height + suction->friction, suction->practical_lift)) {
         er_judge_add(judge, ER_SUCTION_HIGH, ER_PLACE_DAY, 0, 1.0,
                      "the suction lift with its friction is %s, at this altitude %s is practical. "
                      "Set the pump lower, nearer the water, or widen its suction pipe",
-                     er_say(judge, ER_HEAD, suction->height + suction->friction),
+                     er_say_beside(judge, ER_HEAD, suction->height + suction->friction,
+                                   suction->practical_lift),
                      er_say(judge, ER_HEAD, suction->practical_lift));
     }
 }

@@ -68,7 +68,8 @@ static void judge_rows(struct er_judge *judge, const struct er_zone_network *zon
                      "in zone %s the lowest emitter, on bed %zu, has %s, its tape is rated from "
                      "%s. Bring more pressure, shorten the rows, or take a wider header or tape",
                      name, worst.low->bed + 1,
-                     er_say(judge, ER_PRESSURE, worst.low->emitter_pressure.min),
+                     er_say_beside(judge, ER_PRESSURE, worst.low->emitter_pressure.min,
+                                   worst.low->group->tape->min_pressure),
                      er_say(judge, ER_PRESSURE, worst.low->group->tape->min_pressure));
     }
     if (worst.high) {
@@ -76,7 +77,8 @@ static void judge_rows(struct er_judge *judge, const struct er_zone_network *zon
                      "in zone %s the tape on bed %zu gets %s, it is rated for %s: it may burst. "
                      "Put in a regulator, or set the one there lower",
                      name, worst.high->bed + 1,
-                     er_say(judge, ER_PRESSURE, highest_pressure(worst.high)),
+                     er_say_beside(judge, ER_PRESSURE, highest_pressure(worst.high),
+                                   worst.high->group->tape->max_pressure),
                      er_say(judge, ER_PRESSURE, worst.high->group->tape->max_pressure));
     }
 }
@@ -103,12 +105,12 @@ static void judge_pipe(void *context, const struct er_pipe *pipe, double flow,
     er_judge_surge(at->judge, ER_PLACE_ZONE, at->zone, pipe, highest, at->header);
     (void)flow;
     if (er_given(pipe->max_pressure) && er_over(at->judge, highest, pipe->max_pressure)) {
-        er_judge_add(at->judge, ER_PRESSURE_HIGH, ER_PLACE_ZONE, at->zone,
-                     highest - pipe->max_pressure,
-                     "in zone %s the header runs at %s, its pipe is rated for %s. Take a stronger "
-                     "pipe, or a regulator before it",
-                     at->zone_name, er_say(at->judge, ER_PRESSURE, highest),
-                     er_say(at->judge, ER_PRESSURE, pipe->max_pressure));
+        er_judge_add(
+            at->judge, ER_PRESSURE_HIGH, ER_PLACE_ZONE, at->zone, highest - pipe->max_pressure,
+            "in zone %s the header runs at %s, its pipe is rated for %s. Take a stronger "
+            "pipe, or a regulator before it",
+            at->zone_name, er_say_beside(at->judge, ER_PRESSURE, highest, pipe->max_pressure),
+            er_say(at->judge, ER_PRESSURE, pipe->max_pressure));
     }
 }
 
@@ -117,17 +119,15 @@ static void judge_header(struct er_judge *judge, const struct er_zone_network *z
 {
     struct pipe_judging at = {
         .judge = judge, .zone_name = er_say_name(judge, zone->zone->name), .zone = result->zone};
-    at.header = er_arena_format(judge->arena, "in zone %s the header runs", at.zone_name);
-    if (!at.header) {
-        judge->out_of_memory = true;
-        return;
-    }
+    at.header = er_say_text(judge, "in zone %s the header runs", at.zone_name);
     er_zone_pipes(zone, judge_pipe, &at);
     if (er_over(judge, result->header_velocity, judge->field->limits.velocity)) {
         er_judge_add(judge, ER_VELOCITY_HIGH, ER_PLACE_ZONE, result->zone, result->header_velocity,
                      "in zone %s water runs at %s in the header, the limit is %s. Take a wider "
                      "header, or make the zone smaller%s",
-                     at.zone_name, er_say(judge, ER_VELOCITY, result->header_velocity),
+                     at.zone_name,
+                     er_say_beside(judge, ER_VELOCITY, result->header_velocity,
+                                   judge->field->limits.velocity),
                      er_say(judge, ER_VELOCITY, judge->field->limits.velocity),
                      middle_advice(zone->zone));
     }
@@ -181,21 +181,26 @@ void er_judge_evenness(struct er_judge *judge, const struct er_zone_result *resu
     const char *name = er_say_name(judge, zone->name);
     if (er_given(result->emission_uniformity) &&
         er_under(judge, result->emission_uniformity, limits->uniformity)) {
-        er_judge_add(judge, ER_UNIFORMITY_LOW, ER_PLACE_ZONE, result->zone,
-                     limits->uniformity - result->emission_uniformity,
-                     "zone %s has an emission uniformity of %.2f percent, the limit is %.4g. "
-                     "Shorten the rows, or take a wider header or tape%s",
-                     name, 100.0 * result->emission_uniformity, 100.0 * limits->uniformity,
-                     middle_advice(zone));
+        er_judge_add(
+            judge, ER_UNIFORMITY_LOW, ER_PLACE_ZONE, result->zone,
+            limits->uniformity - result->emission_uniformity,
+            "zone %s has an emission uniformity of %s percent, the limit is %s. "
+            "Shorten the rows, or take a wider header or tape%s",
+            name,
+            er_say_number(judge, 100.0 * result->emission_uniformity, 100.0 * limits->uniformity),
+            er_say_number(judge, 100.0 * limits->uniformity, ER_NONE), middle_advice(zone));
     }
     if (er_given(result->flow_variation) &&
         er_over(judge, result->flow_variation, limits->flow_variation)) {
-        er_judge_add(judge, ER_FLOW_UNEVEN, ER_PLACE_ZONE, result->zone,
-                     result->flow_variation - limits->flow_variation,
-                     "in zone %s the weakest emitter gives %.2f percent less than the strongest, "
-                     "the limit is %.4g. Shorten the rows, take a wider header or tape, or one "
-                     "regulator for beds that lie at one height",
-                     name, 100.0 * result->flow_variation, 100.0 * limits->flow_variation);
+        er_judge_add(
+            judge, ER_FLOW_UNEVEN, ER_PLACE_ZONE, result->zone,
+            result->flow_variation - limits->flow_variation,
+            "in zone %s the weakest emitter gives %s percent less than the strongest, "
+            "the limit is %s. Shorten the rows, take a wider header or tape, or one "
+            "regulator for beds that lie at one height",
+            name,
+            er_say_number(judge, 100.0 * result->flow_variation, 100.0 * limits->flow_variation),
+            er_say_number(judge, 100.0 * limits->flow_variation, ER_NONE));
     }
 }
 
@@ -241,7 +246,7 @@ void er_judge_water(struct er_judge *judge, const struct er_zone_result *result)
                      "in zone %s an opened tape end flushes at %s, %s is wanted to carry dirt "
                      "out. Open fewer ends at a time, raise the pressure for flushing, or shorten "
                      "the rows",
-                     name, er_say(judge, ER_VELOCITY, result->flush_velocity),
+                     name, er_say_beside(judge, ER_VELOCITY, result->flush_velocity, flush_limit),
                      er_say(judge, ER_VELOCITY, flush_limit));
     }
     if (!soil) {

@@ -2,10 +2,10 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/figure.h"
 #include "cli/message.h"
 #include "cli/start.h"
 #include "evenrow/hydraulics.h"
-#include "say/table.h"
 
 /* Losses that a first plan allows for, until the makers' sheets are at hand. Common practice,
  * no source. */
@@ -26,10 +26,11 @@ static double psi(double value) { return er_to_si(ER_PRESSURE, ER_US, value); }
 const char *er_start_say(char said[ER_SAID], enum er_quantity quantity, enum er_system system,
                          double value)
 {
-    double number = er_from_si(quantity, system, value);
-    bool plain = fabs(number) < 1e9;
-    snprintf(said, ER_SAID, plain ? "%.*f %s" : "%.*e %s", plain ? er_decimals(number) : 3, number,
-             er_unit_name(quantity, system));
+    struct er_text number;
+    er_text_init(&number);
+    er_text_append_figure(&number, er_from_si(quantity, system, value));
+    snprintf(said, ER_SAID, "%s %s", er_text_string(&number), er_unit_name(quantity, system));
+    er_text_release(&number);
     return said;
 }
 

@@ -120,7 +120,7 @@ struct er_filled {
     const char *(*words)(struct er_pen *pen, const void *result, const void *row, size_t place);
 };
 
-/* Columns: a figure (SI), one with the decimals of the column to its left, words, the row's number.
+/* Columns: a figure (SI), a fraction in percent, words, the row's number and so on.
  * `type` is the row's struct. */
 #define ER_FILLED(head, kind, quantity, fill, offset, words)                                       \
     {                                                                                              \
@@ -128,14 +128,10 @@ struct er_filled {
     }
 #define ER_FIGURE_COLUMN(head, quantity, type, member)                                             \
     ER_FILLED(head, ER_COLUMN_NUMBER, quantity, ER_FILL_FIGURE, offsetof(type, member), NULL)
-#define ER_ALIKE_COLUMN(head, quantity, type, member)                                              \
-    ER_FILLED(head, ER_COLUMN_ALIKE, quantity, ER_FILL_FIGURE, offsetof(type, member), NULL)
 #define ER_WHOLE_COLUMN(head, quantity, type, member)                                              \
     ER_FILLED(head, ER_COLUMN_WHOLE, quantity, ER_FILL_FIGURE, offsetof(type, member), NULL)
-#define ER_TENTHS_COLUMN(head, type, member)                                                       \
-    ER_FILLED(head, ER_COLUMN_TENTHS, ER_NO_UNIT, ER_FILL_FIGURE, offsetof(type, member), NULL)
 #define ER_PERCENT_COLUMN(head, type, member)                                                      \
-    ER_FILLED(head, ER_COLUMN_TENTHS, ER_NO_UNIT, ER_FILL_PERCENT, offsetof(type, member), NULL)
+    ER_FILLED(head, ER_COLUMN_NUMBER, ER_NO_UNIT, ER_FILL_PERCENT, offsetof(type, member), NULL)
 #define ER_CLOCK_COLUMN(head, type, member)                                                        \
     ER_FILLED(head, ER_COLUMN_RIGHT, ER_NO_UNIT, ER_FILL_CLOCK, offsetof(type, member), NULL)
 #define ER_COUNT_COLUMN(head, type, member)                                                        \
@@ -143,6 +139,8 @@ struct er_filled {
 #define ER_PLACE_COLUMN(head) ER_FILLED(head, ER_COLUMN_WHOLE, ER_NO_UNIT, ER_FILL_PLACE, 0, NULL)
 #define ER_WORDS_COLUMN(head, words)                                                               \
     ER_FILLED(head, ER_COLUMN_WORDS, ER_NO_UNIT, ER_FILL_WORDS, 0, words)
+#define ER_NUMBER_COLUMN(head, quantity, words)                                                    \
+    ER_FILLED(head, ER_COLUMN_NUMBER, quantity, ER_FILL_WORDS, 0, words)
 #define ER_RIGHT_COLUMN(head, words)                                                               \
     ER_FILLED(head, ER_COLUMN_RIGHT, ER_NO_UNIT, ER_FILL_WORDS, 0, words)
 

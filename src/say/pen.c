@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-#define PLAIN_UP_TO 1e9 /* a number at or above this is written with an exponent */
+#include "base/figure.h"
 
 void er_pen_release(struct er_pen *pen) { er_arena_release(&pen->arena); }
 
@@ -56,52 +56,49 @@ const char *er_pen_short(struct er_pen *pen, const char *text, size_t most)
     return er_pen_keep(pen, &kept);
 }
 
-int er_decimals(double size)
-{
-    size = fabs(size);
-    if (!(size < 999.5)) { /* NAN too */
-        return 0;
-    }
-    if (size >= 9.995) {
-        return 1;
-    }
-    if (size >= 0.9995) {
-        return 2;
-    }
-    return size >= 0.09995 || size == 0.0 ? 3 : 4;
-}
-
-const char *er_pen_fixed(struct er_pen *pen, double number, int decimals)
-{
-    if (isnan(number)) {
-        return "-";
-    }
-    if (fabs(number) >= PLAIN_UP_TO) {
-        return er_pen_text(pen, "%.4g", number);
-    }
-    const double half_step = 0.5 * pow(10.0, -decimals);
-    return er_pen_text(pen, "%.*f", decimals, fabs(number) < half_step ? 0.0 : number);
-}
-
 const char *er_pen_number(struct er_pen *pen, double number)
 {
-    const int decimals = er_decimals(number);
-    const char *fixed = er_pen_fixed(pen, number, decimals);
-    size_t length = strlen(fixed);
-    if (decimals == 0) {
-        return fixed;
-    }
-    while (length > 0 && fixed[length - 1] == '0') {
-        length--;
-    }
-    length -= length > 0 && fixed[length - 1] == '.';
-    return er_pen_text(pen, "%.*s", (int)length, fixed);
+    return er_pen_beside(pen, number, (double)NAN);
+}
+
+const char *er_pen_beside(struct er_pen *pen, double number, double limit)
+{
+    struct er_text text;
+    er_text_init(&text);
+    er_text_append_beside(&text, number, limit);
+    return er_pen_keep(pen, &text);
+}
+
+const char *er_pen_given(struct er_pen *pen, double number)
+{
+    struct er_text text;
+    er_text_init(&text);
+    er_text_append_given(&text, number);
+    return er_pen_keep(pen, &text);
+}
+
+const char *er_pen_whole(struct er_pen *pen, double number)
+{
+    struct er_text text;
+    er_text_init(&text);
+    er_text_append_whole(&text, number);
+    return er_pen_keep(pen, &text);
 }
 
 const char *er_pen_figure(struct er_pen *pen, enum er_quantity quantity, double value)
 {
-    return er_pen_text(pen, "%s %s", er_pen_number(pen, er_from_si(quantity, pen->system, value)),
+    return er_pen_text(pen, "%s %s", er_pen_bare(pen, quantity, value),
                        er_unit_name(quantity, pen->system));
+}
+
+const char *er_pen_bare(struct er_pen *pen, enum er_quantity quantity, double value)
+{
+    return er_pen_number(pen, er_from_si(quantity, pen->system, value));
+}
+
+const char *er_pen_percent(struct er_pen *pen, double fraction)
+{
+    return er_pen_text(pen, "%s %%", er_pen_number(pen, 100.0 * fraction));
 }
 
 const char *er_pen_clock(struct er_pen *pen, double seconds)
@@ -155,7 +152,7 @@ const char *er_pen_cents(struct er_pen *pen, const char *currency, double amount
 
 const char *er_pen_counted(struct er_pen *pen, double count, const char *one, const char *more)
 {
-    return er_pen_text(pen, "%.0f %s", count, count > 1.0 ? more : one);
+    return er_pen_text(pen, "%s %s", er_pen_whole(pen, count), count > 1.0 ? more : one);
 }
 
 const char *er_pen_filled(struct er_pen *pen, const char *sentence, const char *text)

@@ -44,17 +44,19 @@ const char *er_pen_visible(struct er_pen *pen, const char *text);
 /* The first `most` bytes and "...", where there are more; no character is cut. */
 const char *er_pen_short(struct er_pen *pen, const char *text, size_t most);
 
-/* Decimals that show a number of this size with three or four figures: 0 to 4. */
-int er_decimals(double size);
-
-/* With so many decimals; "-" for NAN, and a rounded zero has no sign. */
-const char *er_pen_fixed(struct er_pen *pen, double number, int decimals);
-
-/* With the decimals that its size asks for, and none that are only zeros: "12.5"; "-" for NAN. */
+/* By the one rule (base/figure.h): "12.5"; beside its limit; as it was given in a list; whole. "-"
+ * for NAN. */
 const char *er_pen_number(struct er_pen *pen, double number);
+const char *er_pen_beside(struct er_pen *pen, double number, double limit);
+const char *er_pen_given(struct er_pen *pen, double number);
+const char *er_pen_whole(struct er_pen *pen, double number);
 
-/* A quantity (SI) with its unit: "12.5 gpm". */
+/* A quantity (SI) with its unit: "12.5 gpm"; and without, where the unit stands elsewhere. */
 const char *er_pen_figure(struct er_pen *pen, enum er_quantity quantity, double value);
+const char *er_pen_bare(struct er_pen *pen, enum er_quantity quantity, double value);
+
+/* A fraction: "85 %". */
+const char *er_pen_percent(struct er_pen *pen, double fraction);
 
 /* Seconds as hours and minutes: "3:51"; "-" for NAN. */
 const char *er_pen_clock(struct er_pen *pen, double seconds);

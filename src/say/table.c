@@ -8,7 +8,6 @@
 
 #define GAP 2         /* blanks between columns */
 #define LEAST_WORDS 6 /* columns that a column of words keeps, however full the page */
-#define SAME 1e-9     /* relative: nearer than this two figures are the same */
 
 /* Where memory ran out: what is put into it is lost. */
 static struct er_table nowhere;
@@ -49,78 +48,42 @@ void er_table_number(struct er_table *table, size_t row, size_t column, double n
     }
 }
 
-/* The largest size among a column's numbers; 0 if there are none. */
-static double largest_in(const struct er_table *table, size_t column)
+static const char *number_words(const struct er_table *table, size_t column, double number)
 {
-    double largest = 0.0;
-    for (size_t row = 0; row < table->row_count; row++) {
-        largest = fmax(largest, fabs(cell_at(table, row, column)->number));
+    switch (table->columns[column].kind) {
+    case ER_COLUMN_WHOLE:
+        return er_pen_whole(table->pen, number);
+    case ER_COLUMN_GIVEN:
+        return er_pen_given(table->pen, number);
+    default:
+        return er_pen_number(table->pen, number);
     }
-    return largest;
-}
-
-/* Whether every number of a column is whole, once multiplied by `scale`. */
-static bool whole_when_scaled(const struct er_table *table, size_t column, double scale)
-{
-    for (size_t row = 0; row < table->row_count; row++) {
-        double scaled = scale * cell_at(table, row, column)->number;
-        if (fabs(scaled - floor(scaled + 0.5)) > SAME * fabs(scaled)) {
-            return false;
-        }
-    }
-    return true;
-}
-
-/* The decimals with which figures out of a list were given, or if those are more than the
- * smallest figure asks, as many as the largest does. */
-static int plain_decimals(const struct er_table *table, size_t column)
-{
-    double smallest = HUGE_VAL;
-    for (size_t row = 0; row < table->row_count; row++) {
-        double size = fabs(cell_at(table, row, column)->number);
-        smallest = size > 0.0 ? fmin(smallest, size) : smallest;
-    }
-    for (int decimals = 0; decimals <= er_decimals(smallest); decimals++) {
-        if (whole_when_scaled(table, column, pow(10.0, decimals))) {
-            return decimals;
-        }
-    }
-    return er_decimals(largest_in(table, column));
-}
-
-/* Decimals of the number columns from `first` on that are alike. */
-static int decimals_from(const struct er_table *table, size_t first)
-{
-    if (table->columns[first].kind == ER_COLUMN_WHOLE) {
-        return 0;
-    }
-    if (table->columns[first].kind == ER_COLUMN_TENTHS) {
-        return 1;
-    }
-    if (table->columns[first].kind == ER_COLUMN_PLAIN) {
-        return plain_decimals(table, first);
-    }
-    double largest = largest_in(table, first);
-    for (size_t column = first + 1;
-         column < table->column_count && table->columns[column].kind == ER_COLUMN_ALIKE; column++) {
-        largest = fmax(largest, largest_in(table, column));
-    }
-    return largest == 0.0 ? 1 : er_decimals(largest);
 }
 
 void er_table_write_numbers(const struct er_table *table)
 {
-    int decimals = 0;
-    for (size_t column = 0; column < table->column_count; column++) {
-        if (table->columns[column].kind != ER_COLUMN_ALIKE) {
-            decimals = decimals_from(table, column);
+    for (size_t i = 0; i < table->row_count * table->column_count; i++) {
+        struct er_cell *cell = &table->cells[i];
+        if (cell->text == NULL) {
+            cell->text = number_words(table, i % table->column_count, cell->number);
         }
-        for (size_t row = 0; row < table->row_count; row++) {
-            struct er_cell *cell = cell_at(table, row, column);
-            if (cell->text == NULL) {
-                cell->text = er_pen_fixed(table->pen, cell->number, decimals);
-            }
-        }
+    }
+}
+
+static size_t columns_of_fraction(const char *text) { return strlen(text) - strcspn(text, "."); }
+
+/* Lets the numbers of a column stand below one another by their decimal points. */
+static void align(const struct er_table *table, size_t column)
+{
+    size_t most = 0;
+    for (size_t row = 0; row < table->row_count; row++) {
+        const size_t own = columns_of_fraction(cell_at(table, row, column)->text);
+        most = own > most ? own : most;
+    }
+    for (size_t row = 0; row < table->row_count; row++) {
+        struct er_cell *cell = cell_at(table, row, column);
+        const size_t missing = most - columns_of_fraction(cell->text);
+        cell->text = er_pen_text(table->pen, "%s%*s", cell->text, (int)missing, "");
     }
 }
 
@@ -206,14 +169,17 @@ static void put(struct er_text *out, const char *text, size_t bytes, size_t widt
                 size_t *owed)
 {
     size_t columns = er_columns_in(text, bytes);
-    size_t blanks = width > columns ? width - columns : 0;
+    size_t blanks = width > columns ? width - columns : 0, behind = 0;
+    for (; bytes > 0 && text[bytes - 1] == ' '; bytes--) {
+        behind++;
+    }
     *owed += left ? 0 : blanks;
     if (bytes > 0) {
         append_blanks(out, *owed);
         *owed = 0;
         er_text_append_bytes(out, text, bytes);
     }
-    *owed += (left ? blanks : 0) + GAP;
+    *owed += (left ? blanks : 0) + behind + GAP;
 }
 
 /* The `line`-th line of a head, counted so that all heads end on the last line. */
@@ -301,6 +267,12 @@ void er_table_write(const struct er_table *table, struct er_text *out)
         heads[column] = head_of(table, column);
     }
     er_table_write_numbers(table);
+    for (size_t column = 0; column < table->column_count; column++) {
+        const enum er_column_kind kind = table->columns[column].kind;
+        if (kind == ER_COLUMN_NUMBER || kind == ER_COLUMN_GIVEN) {
+            align(table, column);
+        }
+    }
     wish_widths(table, heads, widths);
     fit_widths(table, heads, widths);
     write_head(table, heads, widths, out);

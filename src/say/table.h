@@ -1,7 +1,7 @@
 /* Tables of text on a page of ER_PAGE columns.
  *
- * Numbers stand to the right with the same decimals all down a column; words stand to
- * the left and wrap within their column where the page is too narrow. */
+ * Numbers stand to the right, their decimal points below one another; words stand to the left and
+ * wrap within their column where the page is too narrow. */
 #ifndef ER_SAY_TABLE_H
 #define ER_SAY_TABLE_H
 
@@ -13,11 +13,8 @@ enum er_column_kind {
     ER_COLUMN_WORDS,  /* text, to the left, wrapped where it must be */
     ER_COLUMN_RIGHT,  /* text, to the right, never wrapped: times, figures with a unit */
     ER_COLUMN_WHOLE,  /* whole numbers */
-    ER_COLUMN_TENTHS, /* one decimal, always: percents */
-    ER_COLUMN_NUMBER, /* three or four figures, as the column's largest number asks */
-    ER_COLUMN_PLAIN,  /* figures out of a list: the decimals that they were given with, if
-                         those are few */
-    ER_COLUMN_ALIKE   /* as ER_COLUMN_NUMBER, with the decimals of the number column to its left */
+    ER_COLUMN_NUMBER, /* numbers by the rule for all (base/figure.h) */
+    ER_COLUMN_GIVEN   /* figures out of a list, as they were given */
 };
 
 #define ER_NO_UNIT ER_QUANTITY_COUNT
@@ -51,7 +48,7 @@ struct er_table *er_pen_table(struct er_pen *pen, const struct er_column *column
 void er_table_text(struct er_table *table, size_t row, size_t column, const char *text);
 void er_table_number(struct er_table *table, size_t row, size_t column, double number);
 
-/* Turns the numbers into texts, each column with its decimals. */
+/* Turns the numbers into texts. */
 void er_table_write_numbers(const struct er_table *table);
 
 /* Appends the table: the head, a rule, the rows. Nothing if there are no rows. */

@@ -56,6 +56,17 @@ static void a_figure_differs_from_its_limit(void **state)
     }
 }
 
+static void figures_of_a_list_stay_as_given(void **state)
+{
+    (void)state;
+    assert_told(er_text_append_given, 2.067, "2.067");
+    assert_told(er_text_append_given, 52.5018, "52.5");
+    assert_told(er_text_append_given, 7.874015748, "7.87");
+    assert_told(er_text_append_given, 0.1 + 0.2, "0.3");
+    assert_told(er_text_append_given, 12345.0, "12,345");
+    assert_told(er_text_append_given, (double)NAN, "-");
+}
+
 static void whole_numbers_are_whole(void **state)
 {
     (void)state;
@@ -72,6 +83,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(three_figures_count),
         cmocka_unit_test(a_figure_differs_from_its_limit),
+        cmocka_unit_test(figures_of_a_list_stay_as_given),
         cmocka_unit_test(whole_numbers_are_whole),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

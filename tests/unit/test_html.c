@@ -68,7 +68,7 @@ static const char wanted[] =
     "<tr><th scope=\"row\" class=\"words whole\" data-head=\"zone\">" SEEN
     "</th><td data-head=\"flow, gpm\">10</td></tr>\n"
     "<tr><th scope=\"row\" class=\"blank\" data-head=\"zone\"></th>"
-    "<td data-head=\"flow, gpm\">15850</td></tr>\n"
+    "<td data-head=\"flow, gpm\">15,900</td></tr>\n"
     "</tbody>\n</table>\n"
     "<div class=\"sides\">\n<div>\n<p>left</p>\n</div>\n<div>\n<p>right</p>\n</div>\n</div>\n"
     "<section class=\"crowded\">\n<h1>sheet</h1>\n<p class=\"plan\">" SEEN "</p>\n</section>\n"

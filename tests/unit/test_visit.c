@@ -792,7 +792,7 @@ static void test_plan_below_zero(void **state)
     er_text_clear(&said);
     assert_int_equal(er_report_as(&er_visit_report, ER_AS_TEXT, &told, ER_METRIC, &said), ER_OK);
     assert_non_null(strstr(er_text_string(&said),
-                           "header, where it is fed    -19.6  -9.8       -          2.0\n"));
+                           "header, where it is fed    -19.6  -9.79       -            2\n"));
     er_text_release(&said);
 }
 

@@ -66,16 +66,14 @@ static const char *units_of(struct er_pen *pen, const struct er_materials *mater
 static void write_amounts(struct er_page *page, const struct er_materials *materials)
 {
     struct er_pen *pen = &page->pen;
-    const double area = er_from_si(ER_AREA, pen->system, materials->area);
-    const double length = er_from_si(ER_LENGTH, pen->system, materials->bed_length);
-    const char *unit = er_unit_name(ER_LENGTH, pen->system);
+    const double in_one = materials->bed_length / er_from_si(ER_AREA, pen->system, materials->area);
     er_page_paragraph(
-        page,
-        "BUY %s%s%s and what is listed below, for %.0f %s of bed on %s (%.0f %s of bed per %s).",
+        page, "BUY %s%s%s and what is listed below, for %s of bed on %s (%s of bed per %s).",
         er_pen_counted(pen, count_units(materials, "tapes"), "roll of tape", "rolls of tape"),
         units_of(pen, materials, "film", "roll of film", "rolls of film"),
-        units_of(pen, materials, "pipes", "length of pipe", "lengths of pipe"), length, unit,
-        er_pen_figure(pen, ER_AREA, materials->area), length / area, unit,
+        units_of(pen, materials, "pipes", "length of pipe", "lengths of pipe"),
+        er_pen_figure(pen, ER_LENGTH, materials->bed_length),
+        er_pen_figure(pen, ER_AREA, materials->area), er_pen_figure(pen, ER_LENGTH, in_one),
         er_unit_name(ER_AREA, pen->system));
     if (materials->priced) {
         er_page_close_up(page);
@@ -105,9 +103,10 @@ static const char *line_buy(struct er_pen *pen, const void *result, const void *
 {
     (void)result, (void)place;
     const struct er_material *line = row;
-    return line->by_length ? er_pen_text(pen, "%.0f %s%s", line->count, line->unit,
-                                         line->count > 1.0 ? "s" : "")
-                           : er_pen_text(pen, "%.0f", line->count);
+    const char *count = er_pen_whole(pen, line->count);
+    return line->by_length
+               ? er_pen_text(pen, "%s %s%s", count, line->unit, line->count > 1.0 ? "s" : "")
+               : count;
 }
 
 static const char *line_what(struct er_pen *pen, const void *result, const void *row, size_t place)
@@ -119,7 +118,7 @@ static const char *line_what(struct er_pen *pen, const void *result, const void 
         name = er_pen_text(pen, ": %s", line->name);
     }
     if (line->by_length) {
-        length = er_pen_text(pen, ", %s%s", er_pen_figure(pen, ER_LENGTH, line->unit_length),
+        length = er_pen_text(pen, ", %s%s", er_buy_length(pen, line->unit_length),
                              line->unit_placeholder ? "*" : "");
     }
     return er_pen_text(pen, "%s%s%s", line->about, name, length);
@@ -182,14 +181,15 @@ static void write_film(struct er_page *page, const struct er_film_need *film)
     if (!film->wanted) {
         return;
     }
-    er_page_paragraph(page,
-                      "Film must be %s. 1 to 1.25 mil (0.025 to 0.032 mm) will do for one season "
-                      "(common practice)%s.",
-                      er_buy_film_width(pen, film),
-                      er_given(film->given_thickness)
-                          ? er_pen_text(pen, "; the file's has %.3g mil",
-                                        film->given_thickness / (0.001 * ER_INCH))
-                          : "");
+    er_page_paragraph(
+        page,
+        "Film must be %s. 1 to 1.25 mil (0.025 to 0.032 mm) will do for one season "
+        "(common practice)%s.",
+        er_buy_film_width(pen, film),
+        er_given(film->given_thickness)
+            ? er_pen_text(pen, "; the file's has %s mil",
+                          er_pen_number(pen, film->given_thickness / (0.001 * ER_INCH)))
+            : "");
     const char *remark = er_buy_film_remark(pen, film);
     if (remark != NULL) {
         er_page_paragraph(page, "%s", remark);
@@ -215,9 +215,9 @@ static void write_short_rolls(struct er_page *page, const struct er_materials *m
             "The plan takes only %s of the %s roll of %s. Ask your dealer for a shorter one: %.0f "
             "of the shortest in the catalog, %s*%s%s enough. Put its figures into "
             "\"prices\": {\"tapes\": {\"%s\": {\"roll_length\": ..., \"roll_price\": ...}}}.",
-            er_pen_figure(pen, ER_LENGTH, line->with_waste),
-            er_pen_figure(pen, ER_LENGTH, line->unit_length), er_pen_visible(pen, line->name),
-            line->short_count, er_pen_figure(pen, ER_LENGTH, line->short_length), price,
+            er_buy_length(pen, line->with_waste), er_buy_length(pen, line->unit_length),
+            er_pen_visible(pen, line->name), line->short_count,
+            er_buy_length(pen, line->short_length), price,
             line->short_count > 1.0 ? " each, are" : ", is", er_pen_visible(pen, line->name));
     }
 }

@@ -12,6 +12,9 @@ void er_buy_page(const void *result, struct er_page *page);
 
 /* ---- words that page and records share ---- */
 
+/* A length that is bought: "12,890 ft". */
+const char *er_buy_length(struct er_pen *pen, double length);
+
 /* Why there is so much in a line, in a few words with its figures. */
 const char *er_buy_reasons(struct er_pen *pen, const struct er_materials *materials,
                            const struct er_material *line);

@@ -129,7 +129,7 @@ void er_buy_rolls(struct er_page *page, const struct er_materials *materials)
         const struct er_tape_plan *plan = &materials->tapes[i];
         er_page_heading(page, "Which beds each roll serves: %s, %s to the roll",
                         er_pen_visible(&page->pen, plan->tape->name),
-                        er_pen_figure(&page->pen, ER_LENGTH, plan->roll_length));
+                        er_buy_length(&page->pen, plan->roll_length));
         if (plan->plan.pieces == NULL) {
             er_page_paragraph(page, "There are too many pieces for a plan: cut them one after the "
                                     "other.");

@@ -72,10 +72,15 @@ static const struct phrase phrases[ER_REASON_KIND_COUNT] = {
     [ER_REASON_FILM_WIDTH] = {SHAPE_FIGURE, ER_SMALL_LENGTH, "%s wide or wider", NULL},
 };
 
-/* A figure without its unit, where the unit follows with another. */
-static const char *bare(struct er_pen *pen, enum er_quantity quantity, double value)
+/* From here on to the whole foot or meter, for it is measured off and paid for. */
+#define WHOLE_FROM 100.0
+
+const char *er_buy_length(struct er_pen *pen, double length)
 {
-    return er_pen_number(pen, er_from_si(quantity, pen->system, value));
+    const double told = er_from_si(ER_LENGTH, pen->system, length);
+    return er_pen_text(pen, "%s %s",
+                       told < WHOLE_FROM ? er_pen_number(pen, told) : er_pen_whole(pen, told),
+                       er_unit_name(ER_LENGTH, pen->system));
 }
 
 /* Whether two figures look the same when they are told. */
@@ -86,13 +91,13 @@ static const char *lengths(struct er_pen *pen, const struct phrase *phrase,
 {
     const bool one = !(reason->count > 1.0);
     const char *last = er_pen_figure(pen, phrase->quantity, reason->last);
-    const char *what =
-        er_pen_text(pen, "%.0f %s", reason->count, one ? phrase->of_one : phrase->words);
+    const char *what = er_pen_text(pen, "%s %s", er_pen_whole(pen, reason->count),
+                                   one ? phrase->of_one : phrase->words);
     if (looks_same(reason->first, reason->last)) {
         return er_pen_text(pen, "%s %s %s", what, one ? "of" : "x", last);
     }
-    return er_pen_text(pen, "%s of %s to %s", what, bare(pen, phrase->quantity, reason->first),
-                       last);
+    return er_pen_text(pen, "%s of %s to %s", what,
+                       er_pen_bare(pen, phrase->quantity, reason->first), last);
 }
 
 static const char *from_to(struct er_pen *pen, enum er_quantity quantity,
@@ -107,13 +112,13 @@ static const char *from_to(struct er_pen *pen, enum er_quantity quantity,
     }
     return looks_same(reason->first, reason->last)
                ? last
-               : er_pen_text(pen, "%s to %s", bare(pen, quantity, reason->first), last);
+               : er_pen_text(pen, "%s to %s", er_pen_bare(pen, quantity, reason->first), last);
 }
 
 static const char *figure_of(struct er_pen *pen, const struct phrase *phrase,
                              const struct er_reason *reason)
 {
-    return phrase->shape == SHAPE_COUNT    ? er_pen_text(pen, "%.0f", reason->count)
+    return phrase->shape == SHAPE_COUNT    ? er_pen_whole(pen, reason->count)
            : phrase->shape == SHAPE_FIGURE ? er_pen_figure(pen, phrase->quantity, reason->first)
                                            : from_to(pen, phrase->quantity, reason);
 }
@@ -181,12 +186,12 @@ static const char *length_sum(struct er_pen *pen, const struct er_materials *mat
     const bool as_one = parts > MOST_LENGTHS && all.kind != ER_REASON_KIND_COUNT;
     const char *sum = "", *waste = "";
     if (parts > 1 || all.count > 1.0) {
-        sum = er_pen_text(pen, " = %s", er_pen_figure(pen, ER_LENGTH, line->takes));
+        sum = er_pen_text(pen, " = %s", er_buy_length(pen, line->takes));
     }
     if (materials->request.waste > 0.0) {
         waste = er_pen_text(pen, ", with %s %% more %s",
                             er_pen_number(pen, 100.0 * materials->request.waste),
-                            er_pen_figure(pen, ER_LENGTH, line->with_waste));
+                            er_buy_length(pen, line->with_waste));
     }
     return er_pen_text(pen, "%s%s%s",
                        as_one ? reason_words(pen, &all) : joined(pen, line, true, " + "), sum,
@@ -209,10 +214,11 @@ const char *er_buy_film_width(struct er_pen *pen, const struct er_film_need *fil
     return er_pen_text(
         pen,
         "%s: %s across the bed's top%s, 2 x %s for the bed's height%s, and 2 x %s under soil%s",
-        er_pen_figure(pen, ER_SMALL_LENGTH, film->width), bare(pen, ER_SMALL_LENGTH, film->bed_top),
+        er_pen_figure(pen, ER_SMALL_LENGTH, film->width),
+        er_pen_bare(pen, ER_SMALL_LENGTH, film->bed_top),
         film->top_assumed ? " (bed_width is taken for it)" : "",
-        bare(pen, ER_SMALL_LENGTH, film->bed_height), film->height_assumed ? " (assumed)" : "",
-        bare(pen, ER_SMALL_LENGTH, film->buried),
+        er_pen_bare(pen, ER_SMALL_LENGTH, film->bed_height),
+        film->height_assumed ? " (assumed)" : "", er_pen_bare(pen, ER_SMALL_LENGTH, film->buried),
         film->buried_assumed ? " (the least, by common practice)" : "");
 }
 

@@ -129,9 +129,7 @@ static void put_line(const struct er_card_sheet *sheet, struct er_table *table, 
     size_t states = sheet->card->sets[sheet->set].gets_dirty ? 2 : 1;
     er_table_text(table, row, 0, label);
     for (size_t state = 0; state < states; state++) {
-        er_table_text(table, row, 1 + state,
-                      er_pen_text(pen, "%s %s", er_card_reading(pen, quantity, values[state]),
-                                  er_unit_name(quantity, pen->system)));
+        er_table_text(table, row, 1 + state, er_pen_figure(pen, quantity, values[state]));
     }
     er_table_text(table, row, 1 + states, ER_BLANK);
 }
@@ -189,9 +187,9 @@ static void put_zone(const struct er_card_sheet *sheet, struct er_table *table, 
     struct er_pen *pen = &sheet->page->pen;
     er_table_text(table, row, 0, zone_at(sheet, z)->name);
     er_table_text(table, row, 1, state);
-    er_table_text(table, row, 2, er_card_reading(pen, ER_FLOW, readings->flow));
+    er_table_text(table, row, 2, er_pen_bare(pen, ER_FLOW, readings->flow));
     for (size_t p = 0; p < sizeof pressures / sizeof pressures[0]; p++) {
-        er_table_text(table, row, 3 + p, er_card_reading(pen, ER_PRESSURE, pressures[p]));
+        er_table_text(table, row, 3 + p, er_pen_bare(pen, ER_PRESSURE, pressures[p]));
     }
 }
 

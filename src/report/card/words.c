@@ -8,15 +8,6 @@
 /* Of the flow, from which on a cause is looked for: common practice, no source. */
 #define OFF 0.10
 
-const char *er_card_reading(struct er_pen *pen, enum er_quantity quantity, double value)
-{
-    double told = er_from_si(quantity, pen->system, value);
-    int decimals = er_decimals(fabs(told));
-    /* No gauge is read finer than that. */
-    decimals = quantity == ER_PRESSURE && decimals > 1 ? 1 : decimals;
-    return er_pen_text(pen, "%.*f", decimals, told);
-}
-
 /* Causes of too little and too much flow, by what the gauges tell beside it: common practice, no
  * source. */
 static void write_low(const struct er_card_sheet *sheet, double flow)
@@ -104,14 +95,14 @@ static const char *zone_name(struct er_pen *pen, const void *result, const void 
 static const char *meter_then(struct er_pen *pen, const void *result, const void *row, size_t place)
 {
     (void)result, (void)place;
-    return er_card_reading(pen, ER_FLOW, ((const struct er_card_zone *)row)->flushing.flow);
+    return er_pen_bare(pen, ER_FLOW, ((const struct er_card_zone *)row)->flushing.flow);
 }
 
 static const char *weakest_end(struct er_pen *pen, const void *result, const void *row,
                                size_t place)
 {
     (void)result, (void)place;
-    return er_card_reading(pen, ER_VELOCITY, ((const struct er_card_zone *)row)->flushing.velocity);
+    return er_pen_bare(pen, ER_VELOCITY, ((const struct er_card_zone *)row)->flushing.velocity);
 }
 
 /* How many tape ends of each zone. */

@@ -13,9 +13,6 @@ struct er_card_sheet {
     struct er_page *page;
 };
 
-/* What a gauge or a meter reads, no finer than it can be read. */
-const char *er_card_reading(struct er_pen *pen, enum er_quantity quantity, double value);
-
 /* When the set starts each of its runs, where something is split into several; else NULL. And in
  * how many runs a zone is watered, or what would fit its soil; "" where once is enough. */
 const char *er_card_starts(const struct er_card_sheet *sheet);

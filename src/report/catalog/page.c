@@ -94,7 +94,7 @@ static struct er_column column_of(struct er_pen *pen, const struct er_member *me
                                            : er_pen_text(pen, "%s\n%s", member->head, unit),
                               is(member, "source")         ? ER_COLUMN_RIGHT
                               : member->kind == ER_IS_TEXT ? ER_COLUMN_WORDS
-                                                           : ER_COLUMN_PLAIN,
+                                                           : ER_COLUMN_GIVEN,
                               ER_NO_UNIT};
 }
 

@@ -37,11 +37,11 @@ static void write_facts(struct er_page *page, const struct er_result *result)
     }
     bool titled = field->title != NULL && field->title[0] != '\0';
     er_page_title(page, field->title);
-    er_page_paragraph(page, "%zu zone%s in %zu set%s, %.0f bed row%s, %s, %s of tape",
-                      field->zone_count, field->zone_count == 1 ? "" : "s", field->set_count,
-                      field->set_count == 1 ? "" : "s", beds, beds > 1.0 ? "s" : "",
-                      er_pen_figure(&page->pen, ER_AREA, area),
-                      er_pen_figure(&page->pen, ER_LENGTH, tape));
+    er_page_paragraph(
+        page, "%zu zone%s in %zu set%s, %s, %s, %s of tape", field->zone_count,
+        field->zone_count == 1 ? "" : "s", field->set_count, field->set_count == 1 ? "" : "s",
+        er_pen_counted(&page->pen, beds, "bed row", "bed rows"),
+        er_pen_figure(&page->pen, ER_AREA, area), er_pen_figure(&page->pen, ER_LENGTH, tape));
     if (titled) {
         er_page_close_up(page);
     }

@@ -19,9 +19,31 @@ static void write_zones(struct er_page *page, const struct er_result *result,
 }
 
 #define ZONE(head, quantity, member) ER_FIGURE_COLUMN(head, quantity, struct er_zone_result, member)
-#define ZONE_ALIKE(head, quantity, member)                                                         \
-    ER_ALIKE_COLUMN(head, quantity, struct er_zone_result, member)
 #define ZONE_PERCENT(head, member) ER_PERCENT_COLUMN(head, struct er_zone_result, member)
+
+/* What is judged looks unlike its limit where it is. */
+static const char *zone_uniformity(struct er_pen *pen, const void *of, const void *row,
+                                   size_t place)
+{
+    (void)place;
+    return er_pen_beside(pen, 100.0 * ((const struct er_zone_result *)row)->emission_uniformity,
+                         100.0 * ((const struct er_result *)of)->field->limits.uniformity);
+}
+
+static const char *zone_variation(struct er_pen *pen, const void *of, const void *row, size_t place)
+{
+    (void)place;
+    return er_pen_beside(pen, 100.0 * ((const struct er_zone_result *)row)->flow_variation,
+                         100.0 * ((const struct er_result *)of)->field->limits.flow_variation);
+}
+
+static const char *set_flow(struct er_pen *pen, const void *of, const void *row, size_t place)
+{
+    (void)of, (void)place;
+    const struct er_set_result *set = row;
+    return er_pen_beside(pen, er_from_si(ER_FLOW, pen->system, set->flow),
+                         er_from_si(ER_FLOW, pen->system, set->source_limit));
+}
 
 void er_check_rows(struct er_page *page, const struct er_result *result)
 {
@@ -30,11 +52,11 @@ void er_check_rows(struct er_page *page, const struct er_result *result)
         ER_COUNT_COLUMN("bed\nrows", struct er_zone_result, beds),
         ZONE("flow", ER_FLOW, flow),
         ZONE("header\nfed at", ER_PRESSURE, inlet_pressure),
-        ZONE_ALIKE("tape in,\nlowest", ER_PRESSURE, tape_inlet_pressure.min),
-        ZONE_ALIKE("tape in,\nhighest", ER_PRESSURE, tape_inlet_pressure.max),
-        ZONE_ALIKE("lowest\nfar end", ER_PRESSURE, far_end_pressure),
-        ZONE_PERCENT("EU\n%", emission_uniformity),
-        ZONE_PERCENT("flow\nvaries\n%", flow_variation),
+        ZONE("tape in,\nlowest", ER_PRESSURE, tape_inlet_pressure.min),
+        ZONE("tape in,\nhighest", ER_PRESSURE, tape_inlet_pressure.max),
+        ZONE("lowest\nfar end", ER_PRESSURE, far_end_pressure),
+        ER_NUMBER_COLUMN("EU\n%", ER_NO_UNIT, zone_uniformity),
+        ER_NUMBER_COLUMN("flow\nvaries\n%", ER_NO_UNIT, zone_variation),
     };
     const struct er_limits *limits = &result->field->limits;
     er_page_heading(page, "Does every row get its water?");
@@ -55,8 +77,8 @@ void er_check_evenness(struct er_page *page, const struct er_result *result)
          offsetof(struct er_zone_result, emitters),
          NULL},
         ZONE("emitter\nleast", ER_EMITTER_FLOW, emitter_flow.min),
-        ZONE_ALIKE("emitter\nmean", ER_EMITTER_FLOW, mean_emitter_flow),
-        ZONE_ALIKE("emitter\nmost", ER_EMITTER_FLOW, emitter_flow.max),
+        ZONE("emitter\nmean", ER_EMITTER_FLOW, mean_emitter_flow),
+        ZONE("emitter\nmost", ER_EMITTER_FLOW, emitter_flow.max),
         ZONE_PERCENT("Christ-\niansen\n%", christiansen),
         ZONE_PERCENT("low\nquarter\n%", low_quarter),
         ZONE_PERCENT("stat-\nistical\n%", statistical_uniformity),
@@ -98,15 +120,13 @@ static void write_suction(struct er_page *page, const struct er_result *result)
 void er_check_source(struct er_page *page, const struct er_result *result)
 {
 #define SET(head, quantity, member) ER_FIGURE_COLUMN(head, quantity, struct er_set_result, member)
-#define SET_ALIKE(head, quantity, member)                                                          \
-    ER_ALIKE_COLUMN(head, quantity, struct er_set_result, member)
     static const struct er_filled columns[] = {
         ER_PLACE_COLUMN("set"),
         ER_WORDS_COLUMN("zones", set_zones),
-        SET("flow", ER_FLOW, flow),
-        SET_ALIKE("source's\nlimit", ER_FLOW, source_limit),
+        ER_NUMBER_COLUMN("flow", ER_FLOW, set_flow),
+        SET("source's\nlimit", ER_FLOW, source_limit),
         SET("pressure\nat source", ER_PRESSURE, source_pressure),
-        SET_ALIKE("after\nheadworks", ER_PRESSURE, after_headworks),
+        SET("after\nheadworks", ER_PRESSURE, after_headworks),
         ER_CLOCK_COLUMN("runs\nh:min", struct er_set_result, run_time),
     };
     er_page_heading(page, "Does the source keep up?");
@@ -166,7 +186,6 @@ struct run_row {
 static void write_run_times(struct er_page *page, const struct er_result *result)
 {
 #define RUN(head, quantity, member) ER_FIGURE_COLUMN(head, quantity, struct run_row, member)
-#define RUN_ALIKE(head, quantity, member) ER_ALIKE_COLUMN(head, quantity, struct run_row, member)
     const bool us = page->pen.system == ER_US;
     const struct er_filled columns[] = {
         ER_WORDS_COLUMN("zone", zone_name),
@@ -174,9 +193,9 @@ static void write_run_times(struct er_page *page, const struct er_result *result
         RUN("each run\ngives", ER_DEPTH, zone.gross_depth),
         RUN("that is,\nof bed", ER_VOLUME_PER_LENGTH, zone.gross_per_length),
         RUN("a week,\nfield", ER_DEPTH, zone.weekly_depth_spacing),
-        RUN_ALIKE("a week,\nbed", ER_DEPTH, zone.weekly_depth_bed),
+        RUN("a week,\nbed", ER_DEPTH, zone.weekly_depth_bed),
         RUN(us ? "h for\n1 in,\nfield" : "h for\n10 mm,\nfield", ER_NO_UNIT, over_field),
-        RUN_ALIKE(us ? "h for\n1 in,\nbed" : "h for\n10 mm,\nbed", ER_NO_UNIT, over_bed),
+        RUN(us ? "h for\n1 in,\nbed" : "h for\n10 mm,\nbed", ER_NO_UNIT, over_bed),
         ER_COUNT_COLUMN("in so\nmany\nruns", struct run_row, zone.pulses),
     };
     const size_t zones = result->field->zone_count;

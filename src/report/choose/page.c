@@ -144,7 +144,7 @@ static void write_table(struct er_page *page, const struct er_ranked *all, size_
         ER_WORDS_COLUMN("header", header_name),
         ER_WORDS_COLUMN("fed", feed_name),
         ER_COUNT_COLUMN("zones", struct er_ranked, zones),
-        [UNIFORMITY] = {{"EU\n%", ER_COLUMN_TENTHS, ER_NO_UNIT}, ER_FILL_WORDS, 0, NULL},
+        [UNIFORMITY] = {{"EU\n%", ER_COLUMN_NUMBER, ER_NO_UNIT}, ER_FILL_WORDS, 0, NULL},
         [HOURS] = {{"h:min\na day", ER_COLUMN_RIGHT, ER_NO_UNIT}, ER_FILL_WORDS, 0, NULL},
         [LOWEST] = {{"least", ER_COLUMN_NUMBER, ER_PRESSURE}, ER_FILL_WORDS, 0, NULL},
         ER_RIGHT_COLUMN("!", cautions_words),

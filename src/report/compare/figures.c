@@ -130,15 +130,6 @@ bool er_plan_figure_exists(const struct er_side_by_side *side, size_t figure)
     return false;
 }
 
-static double largest_told(const struct er_side_by_side *side, size_t figure)
-{
-    double largest = 0.0;
-    for (size_t p = 0; p < side->comparison->count; p++) {
-        largest = fmax(largest, fabs(told(side, figure, p)));
-    }
-    return largest;
-}
-
 const char *er_plan_figure_words(const struct er_side_by_side *side, size_t figure, size_t plan)
 {
     const struct er_member *member = &er_plan_members[figure];
@@ -148,9 +139,7 @@ const char *er_plan_figure_words(const struct er_side_by_side *side, size_t figu
     }
     switch (member->kind) {
     case ER_IS_COUNT:
-        return er_pen_text(side->pen, "%.0f", value);
-    case ER_IS_PERCENT:
-        return er_pen_text(side->pen, "%.1f", value);
+        return er_pen_whole(side->pen, value);
     case ER_IS_NUMBER:
         return er_pen_money(side->pen,
                             side->comparison->plans[plan].result->field->prices->currency, value);
@@ -159,7 +148,7 @@ const char *er_plan_figure_words(const struct er_side_by_side *side, size_t figu
     }
     return member->quantity == ER_TIME
                ? er_pen_clock(side->pen, er_to_si(ER_TIME, side->pen->system, value))
-               : er_pen_text(side->pen, "%.*f", er_decimals(largest_told(side, figure)), value);
+               : er_pen_number(side->pen, value);
 }
 
 bool er_plan_figure_same(const struct er_side_by_side *side, size_t figure, size_t a, size_t b)

@@ -36,8 +36,7 @@ struct er_side_by_side {
 struct er_side_by_side er_plans_side_by_side(const struct er_comparison *comparison,
                                              struct er_pen *pen);
 
-/* The figure of one plan for people, with the decimals that the largest among all the plans asks
- * for; "-" where it does not exist. */
+/* The figure of one plan for people; "-" where it does not exist. */
 const char *er_plan_figure_words(const struct er_side_by_side *side, size_t figure, size_t plan);
 
 /* Whether one plan has the figure at all. */

@@ -32,11 +32,11 @@ static const char *one_set(struct er_pen *pen, const struct er_injection *inject
     return er_pen_text(
         pen,
         "INJECT %s%s, from %s to %s (h:min) after the water is turned on, then flush until %s. The "
-        "stock goes in at %s, 1:%.0f.",
+        "stock goes in at %s, 1:%s.",
         product_words(pen, &injection->field->inject->product, at->product),
         injection->field->set_count > 1 ? er_pen_text(pen, " into set %zu", set + 1) : "",
         er_pen_clock(pen, at->start), er_pen_clock(pen, at->stop), er_pen_clock(pen, at->end),
-        er_pen_figure(pen, ER_EMITTER_FLOW, at->stock.flow), at->stock.ratio);
+        er_pen_figure(pen, ER_EMITTER_FLOW, at->stock.flow), er_pen_whole(pen, at->stock.ratio));
 }
 
 static const char *all_sets(struct er_pen *pen, const struct er_injection *injection, double mass,
@@ -112,11 +112,11 @@ static void write_wanted(struct er_page *page, const struct er_injection *inject
                                                              : "";
     const char *weight = "";
     if (er_given(product->density)) {
-        weight = er_pen_text(pen, "; at %.4g %s that is %s of %s",
-                             er_from_si(ER_DENSITY, pen->system, product->density),
-                             er_unit_name(ER_DENSITY, pen->system),
-                             er_pen_figure(pen, ER_DENSITY, product->density * injection->share),
-                             nutrient);
+        weight = er_pen_text(
+            pen, "; at %s %s that is %s of %s",
+            er_pen_given(pen, er_from_si(ER_DENSITY, pen->system, product->density)),
+            er_unit_name(ER_DENSITY, pen->system),
+            er_pen_figure(pen, ER_DENSITY, product->density * injection->share), nutrient);
     }
     er_page_paragraph(
         page,

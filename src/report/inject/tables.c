@@ -181,7 +181,7 @@ void er_inject_zones(struct er_page *page, const struct er_injection *injection)
          offsetof(struct zone_row, bed_in_area),
          NULL},
         GETS("wanted", ER_MASS, wanted),
-        ER_ALIKE_COLUMN("gets", ER_MASS, struct zone_row, given),
+        ER_FIGURE_COLUMN("gets", ER_MASS, struct zone_row, given),
         GETS("gets", ER_MASS_PER_AREA, per_area),
         GETS("gets", ER_MASS_PER_LENGTH, per_length),
     };
@@ -194,11 +194,10 @@ void er_inject_zones(struct er_page *page, const struct er_injection *injection)
     er_page_rows(page, ER_ALL(columns), rows, sizeof *rows, injection->field->zone_count,
                  injection);
     er_page_paragraph(page,
-                      "%s of bed length x bed spacing: %.0f %s of bed where beds are %s apart. "
+                      "%s of bed length x bed spacing: %s of bed where beds are %s apart. "
                       "\"Gets\" is what comes with its share of the flow.",
                       us ? "An acre is 43,560 ft2" : "A hectare is 10,000 m2",
-                      er_from_si(ER_LENGTH, page->pen.system, rows[0].bed_in_area),
-                      er_unit_name(ER_LENGTH, page->pen.system),
+                      er_pen_figure(&page->pen, ER_LENGTH, rows[0].bed_in_area),
                       er_pen_figure(&page->pen, ER_LENGTH, rows[0].area / rows[0].beds));
 }
 
@@ -206,11 +205,11 @@ void er_inject_travel(struct er_page *page, const struct er_injection *injection
 {
     static const struct er_column columns[] = {
         {"zone", ER_COLUMN_WORDS, ER_NO_UNIT},
-        {"to the first\nemitter\nmin", ER_COLUMN_TENTHS, ER_NO_UNIT},
-        {"to the last\nemitter\nmin", ER_COLUMN_TENTHS, ER_NO_UNIT},
-        {"of which\nmainline\nmin", ER_COLUMN_TENTHS, ER_NO_UNIT},
-        {"header\nmin", ER_COLUMN_TENTHS, ER_NO_UNIT},
-        {"tape\nmin", ER_COLUMN_TENTHS, ER_NO_UNIT},
+        {"to the first\nemitter\nmin", ER_COLUMN_NUMBER, ER_NO_UNIT},
+        {"to the last\nemitter\nmin", ER_COLUMN_NUMBER, ER_NO_UNIT},
+        {"of which\nmainline\nmin", ER_COLUMN_NUMBER, ER_NO_UNIT},
+        {"header\nmin", ER_COLUMN_NUMBER, ER_NO_UNIT},
+        {"tape\nmin", ER_COLUMN_NUMBER, ER_NO_UNIT},
         {"the last\nis on bed", ER_COLUMN_WHOLE, ER_NO_UNIT},
     };
     er_page_heading(page, "How long is the water on its way from the injector?");

@@ -40,11 +40,6 @@ static const char *pressure(const struct sheet *sheet, double value)
     return er_pen_figure(sheet->pen, ER_PRESSURE, value);
 }
 
-static const char *percent(struct er_pen *pen, double fraction)
-{
-    return er_pen_text(pen, "%s %%", er_pen_number(pen, 100.0 * fraction));
-}
-
 /* A row's length in whole feet or meters, never more than it is. */
 static const char *length_words(struct er_pen *pen, const struct er_reach *reach)
 {
@@ -52,7 +47,7 @@ static const char *length_words(struct er_pen *pen, const struct er_reach *reach
     if (reach->emitters == 0) {
         return "none";
     }
-    return length < 1.0 ? "<1" : er_pen_text(pen, "%.0f", length);
+    return length < 1.0 ? "<1" : er_pen_whole(pen, length);
 }
 
 /* ---- the answer ---- */
@@ -77,10 +72,11 @@ static const char *broken(const struct sheet *sheet, enum er_reach_bound bound)
             "is rated for",
             pressure(sheet, tape->max_pressure));
     case ER_REACH_UNIFORMITY_LOW:
-        return er_pen_text(pen, "EU would fall under %s", percent(pen, sheet->answer->uniformity));
+        return er_pen_text(pen, "EU would fall under %s",
+                           er_pen_percent(pen, sheet->answer->uniformity));
     case ER_REACH_FLOW_UNEVEN:
         return er_pen_text(pen, "flow would vary by more than %s",
-                           percent(pen, sheet->answer->flow_variation));
+                           er_pen_percent(pen, sheet->answer->flow_variation));
     case ER_REACH_LONGEST:
     case ER_REACH_BOUND_COUNT:
         break;
@@ -187,7 +183,7 @@ static void write_own(const struct sheet *sheet)
         ER_WORDS_COLUMN("zone", own_zone),
         ER_RIGHT_COLUMN("beds", own_beds),
         ER_RIGHT_COLUMN("ground", own_ground),
-        {{"inlet", ER_COLUMN_PLAIN, ER_PRESSURE},
+        {{"inlet", ER_COLUMN_NUMBER, ER_PRESSURE},
          ER_FILL_FIGURE,
          offsetof(struct er_reach_own, inlet),
          NULL},
@@ -254,11 +250,11 @@ static void write_wanted(const struct sheet *sheet)
         even = er_pen_text(pen,
                            "EU (emission uniformity: the driest plants against the average) of %s "
                            "or more%s, ",
-                           percent(pen, sheet->answer->uniformity), plants);
+                           er_pen_percent(pen, sheet->answer->uniformity), plants);
     }
     if (er_given(sheet->answer->flow_variation)) {
         alike = er_pen_text(pen, "flow that varies by %s or less, ",
-                            percent(pen, sheet->answer->flow_variation));
+                            er_pen_percent(pen, sheet->answer->flow_variation));
     }
     er_page_paragraph(sheet->page,
                       "Wanted of every row: %s%sand pressure within the tape's rating.", even,
@@ -275,7 +271,7 @@ static void write_lengths_of(const struct sheet *sheet, size_t first, size_t cou
     if (columns == NULL) {
         return;
     }
-    columns[0] = (struct er_column){"inlet", ER_COLUMN_PLAIN, ER_PRESSURE};
+    columns[0] = (struct er_column){"inlet", ER_COLUMN_NUMBER, ER_PRESSURE};
     for (size_t s = 0; s < count; s++) {
         columns[s + 1] =
             (struct er_column){er_slope_words(sheet->pen, sheet->answer->slopes[first + s], "\n"),
@@ -368,7 +364,7 @@ static void write_rows(const struct sheet *sheet)
 {
     static const struct er_filled by_slope = ER_RIGHT_COLUMN("slope", row_slope);
     static const struct er_filled by_pressure = {
-        {"inlet", ER_COLUMN_PLAIN, ER_PRESSURE}, ER_FILL_WORDS, 0, NULL};
+        {"inlet", ER_COLUMN_NUMBER, ER_PRESSURE}, ER_FILL_WORDS, 0, NULL};
     const struct er_filled columns[] = {
         by_inlet(sheet) ? by_pressure : by_slope,
         ER_RIGHT_COLUMN(sheet->pen->system == ER_US ? "length\nft" : "length\nm", row_length),

@@ -105,8 +105,8 @@ static void write_use(struct er_page *page, const struct er_season_plan *plan, s
         {"kc", ER_COLUMN_NUMBER, ER_NO_UNIT},
         {"ETo", ER_COLUMN_NUMBER, ER_DEPTH_PER_DAY},
         {"crop uses\na week", ER_COLUMN_NUMBER, ER_DEPTH},
-        {"rain\ncounts", ER_COLUMN_ALIKE, ER_DEPTH},
-        {"left to\nwater", ER_COLUMN_ALIKE, ER_DEPTH},
+        {"rain\ncounts", ER_COLUMN_NUMBER, ER_DEPTH},
+        {"left to\nwater", ER_COLUMN_NUMBER, ER_DEPTH},
     };
     struct er_table *table = er_page_table(page, ER_ALL(columns), plan->week_count);
     for (size_t w = 0; w < plan->week_count; w++) {

@@ -43,11 +43,13 @@ const char *er_split_obstacle(struct er_pen *pen, const struct er_split_ask *ask
                    : "every bed passes in some zone, but no such zones side by side take in all "
                      "the beds";
     case ER_OBSTACLE_HOURS:
-        return er_pen_text(pen,
-                           "zones that the source can feed take %.1f hours a day one after "
-                           "another, at the least; %.1f are allowed, and no sets of two were found "
-                           "that fit the source and the hours",
-                           obstacle->needed / 3600.0, obstacle->available / 3600.0);
+        return er_pen_text(
+            pen,
+            "zones that the source can feed take %s hours a day one after "
+            "another, at the least; %s are allowed, and no sets of two were found "
+            "that fit the source and the hours",
+            er_pen_beside(pen, obstacle->needed / 3600.0, obstacle->available / 3600.0),
+            er_pen_number(pen, obstacle->available / 3600.0));
     case ER_OBSTACLE_STORAGE:
         return er_pen_text(pen, "a day takes %s at the least; storage and a day's refill give %s",
                            er_pen_figure(pen, ER_VOLUME, obstacle->needed),

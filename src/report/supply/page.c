@@ -122,7 +122,6 @@ static const char *measured(struct er_pen *pen, const void *result, const void *
 
 #define FIGURE(head, quantity, member)                                                             \
     ER_FIGURE_COLUMN(head, quantity, struct er_set_demand, member)
-#define ALIKE(head, quantity, member) ER_ALIKE_COLUMN(head, quantity, struct er_set_demand, member)
 
 static void write_table(struct er_page *page, const struct er_demand *demand,
                         const struct er_filled *columns, size_t count)
@@ -138,7 +137,7 @@ static void write_duties(struct er_page *page, const struct er_demand *demand)
         ER_WORDS_COLUMN("zones", zones_of),
         FIGURE("flow", ER_FLOW, dirty.flow),
         FIGURE("pressure,\nfilters\nclean", ER_PRESSURE, clean.pressure),
-        ALIKE("pressure,\ndue for\ncleaning", ER_PRESSURE, dirty.pressure),
+        FIGURE("pressure,\ndue for\ncleaning", ER_PRESSURE, dirty.pressure),
         ER_WORDS_COLUMN("what sets it", set_by),
     };
     er_page_heading(page, "What does each set ask for?");
@@ -156,8 +155,8 @@ static void write_power(struct er_page *page, const struct er_demand *demand)
         ER_PLACE_COLUMN("set"),
         FIGURE("flow", ER_FLOW, dirty.flow),
         FIGURE("pressure\nas head", ER_HEAD, dirty.pressure),
-        ALIKE("lift", ER_HEAD, lift),
-        ALIKE("suction\nfriction", ER_HEAD, suction_friction),
+        FIGURE("lift", ER_HEAD, lift),
+        FIGURE("suction\nfriction", ER_HEAD, suction_friction),
         FIGURE("total\ndynamic\nhead", ER_HEAD, head),
         FIGURE("water\npower", ER_POWER, water_power),
         FIGURE("shaft\npower", ER_POWER, brake_power),
@@ -253,10 +252,10 @@ static void write_own_source(struct er_page *page, const struct er_demand *deman
     static const struct er_filled columns[] = {
         ER_PLACE_COLUMN("set"),
         FIGURE("flow", ER_FLOW, dirty.flow),
-        ALIKE("flow_limit\nleaves", ER_FLOW, own_flow_left),
+        FIGURE("flow_limit\nleaves", ER_FLOW, own_flow_left),
         FIGURE("pressure\nasked for", ER_PRESSURE, dirty.pressure),
-        ALIKE("the source\nhas", ER_PRESSURE, own_pressure),
-        ALIKE("too much (+)\nor little (-)", ER_PRESSURE, surplus),
+        FIGURE("the source\nhas", ER_PRESSURE, own_pressure),
+        FIGURE("too much (+)\nor little (-)", ER_PRESSURE, surplus),
         ER_RIGHT_COLUMN("measured\nthere", measured),
     };
     const struct own own = look_at_own(demand);

@@ -49,7 +49,7 @@ static void write_pressures(struct er_page *page, const struct er_form *form)
 {
     static const struct er_column columns[] = {
         {"bed", ER_COLUMN_WORDS, ER_NO_UNIT},  {"inlet\nplanned", ER_COLUMN_NUMBER, ER_PRESSURE},
-        {"read", ER_COLUMN_WORDS, ER_NO_UNIT}, {"far end\nplanned", ER_COLUMN_ALIKE, ER_PRESSURE},
+        {"read", ER_COLUMN_WORDS, ER_NO_UNIT}, {"far end\nplanned", ER_COLUMN_NUMBER, ER_PRESSURE},
         {"read", ER_COLUMN_WORDS, ER_NO_UNIT},
     };
     er_page_heading(page, "Pressures in the tapes");

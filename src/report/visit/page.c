@@ -117,8 +117,9 @@ static const char *sixths(const struct sheet *sheet, const struct er_catch *c)
     }
     return c->by_times
                ? er_pen_text(sheet->pen,
-                             "; the shortest %zu sum up to %.4g s, the longest %zu to %.4g s",
-                             c->sixth, c->sixth_low, c->sixth, c->sixth_high)
+                             "; the shortest %zu sum up to %s s, the longest %zu to %s s", c->sixth,
+                             er_pen_number(sheet->pen, c->sixth_low), c->sixth,
+                             er_pen_number(sheet->pen, c->sixth_high))
                : er_pen_text(sheet->pen, "; the least %zu sum up to %s, the largest %zu to %s",
                              c->sixth, figure(sheet, ER_EMITTER_FLOW, c->sixth_low), c->sixth,
                              figure(sheet, ER_EMITTER_FLOW, c->sixth_high));
@@ -128,7 +129,8 @@ static void write_sample(const struct sheet *sheet, const struct er_catch *c)
 {
     const char *filled = "";
     if (c->by_times) {
-        filled = er_pen_text(sheet->pen, ", and filled the container in %.1f s", c->mean_time);
+        filled = er_pen_text(sheet->pen, ", and filled the container in %s s",
+                             er_pen_number(sheet->pen, c->mean_time));
     }
     er_page_paragraph(sheet->page, "%zu emitters gave %s on average%s%s.", c->count,
                       figure(sheet, ER_EMITTER_FLOW, c->mean), filled, sixths(sheet, c));
@@ -146,7 +148,7 @@ static void write_measures(const struct sheet *sheet, const struct er_catch *c)
 {
     static const struct er_column columns[] = {
         {"measure", ER_COLUMN_WORDS, ER_NO_UNIT},
-        {"%", ER_COLUMN_TENTHS, ER_NO_UNIT},
+        {"%", ER_COLUMN_NUMBER, ER_NO_UNIT},
         {"class", ER_COLUMN_WORDS, ER_NO_UNIT},
     };
     struct er_table *table = er_page_table(sheet->page, ER_ALL(columns), 5);
@@ -168,10 +170,12 @@ static void write_confidence(const struct sheet *sheet, const struct er_catch *c
         few = er_pen_text(sheet->pen, " The procedure asks for %d or more.", ER_PROCEDURE_LEAST);
     }
     er_page_paragraph(sheet->page,
-                      "The zone's statistical uniformity lies between %.1f and %.1f %%, 19 times "
-                      "of 20. %zu emitters in all would tell it within %.3g %% on either side.%s",
-                      100.0 * range.min, 100.0 * range.max, er_catch_wanted(c, sheet->told->within),
-                      100.0 * sheet->told->within, few);
+                      "The zone's statistical uniformity lies between %s and %s, 19 times "
+                      "of 20. %zu emitters in all would tell it within %s on either side.%s",
+                      er_pen_number(sheet->pen, 100.0 * range.min),
+                      er_pen_percent(sheet->pen, range.max),
+                      er_catch_wanted(c, sheet->told->within),
+                      er_pen_percent(sheet->pen, sheet->told->within), few);
 }
 
 static void write_evenness(const struct sheet *sheet)
@@ -229,12 +233,13 @@ static void write_split(const struct sheet *sheet)
         return;
     }
     write_shares(sheet, split);
-    er_page_paragraph(
-        sheet->page,
-        "The %zu pressures read in the beds vary by %.1f %%; times the emitter's "
-        "exponent that makes %.1f %% of flow. Squares of variations add up.%s",
-        split->pressures, 100.0 * split->pressure_variation, 100.0 * split->flow_by_pressure,
-        split->passes_all ? " Pressure and manufacture would make more than was found: so few "
+    er_page_paragraph(sheet->page,
+                      "The %zu pressures read in the beds vary by %s; times the emitter's "
+                      "exponent that makes %s of flow. Squares of variations add up.%s",
+                      split->pressures, er_pen_percent(sheet->pen, split->pressure_variation),
+                      er_pen_percent(sheet->pen, split->flow_by_pressure),
+                      split->passes_all
+                          ? " Pressure and manufacture would make more than was found: so few "
                             "readings tell the shares only roughly."
                           : "");
 }
@@ -259,10 +264,10 @@ static void write_compared(const struct sheet *sheet, enum er_quantity quantity)
     const struct er_filled columns[] = {
         ER_WORDS_COLUMN("place", place_words),
         ER_FIGURE_COLUMN("planned", quantity, struct row, at.planned),
-        ER_ALIKE_COLUMN("read", quantity, struct row, at.read),
+        ER_FIGURE_COLUMN("read", quantity, struct row, at.read),
         ER_PERCENT_COLUMN("off by\n%", struct row, off),
-        ER_TENTHS_COLUMN("in standard\ndeviations", struct row, at.deviations),
-        ER_ALIKE_COLUMN("likeliest\nfault", quantity, struct row, at.likeliest),
+        ER_FIGURE_COLUMN("in standard\ndeviations", ER_NO_UNIT, struct row, at.deviations),
+        ER_FIGURE_COLUMN("likeliest\nfault", quantity, struct row, at.likeliest),
     };
     const struct er_visit *visit = sheet->visit;
     const size_t all = visit->measured->reading_count;
@@ -325,7 +330,7 @@ static void write_causes_table(const struct sheet *sheet, const struct er_hypoth
         ER_WORDS_COLUMN("if", cause),
         ER_WORDS_COLUMN("fitted", fitted),
         ER_PERCENT_COLUMN("explains\n%", struct er_hypothesis, removed),
-        ER_TENTHS_COLUMN("misfit\nleft", struct er_hypothesis, misfit),
+        ER_FIGURE_COLUMN("misfit\nleft", ER_NO_UNIT, struct er_hypothesis, misfit),
         ER_WORDS_COLUMN("likely", likely),
     };
     er_page_rows(sheet->page, ER_ALL(columns), causes, sizeof *causes, count, sheet->visit);
@@ -410,11 +415,12 @@ static void write_notes(const struct sheet *sheet)
     er_page_heading(sheet->page, "Mind");
     er_page_paragraph(sheet->page,
                       "Gauges count as right within %s and 2 %% of what they should show, the "
-                      "meter within %.3g %%, an emitter's catch within %.3g %% and the tape's own "
+                      "meter within %s, an emitter's catch within %s and the tape's own "
                       "variation: one standard deviation. One fault at a time is tried; two at "
                       "once may look like a third.",
                       figure(sheet, ER_PRESSURE, measured->pressure_accuracy),
-                      100.0 * measured->meter_accuracy, 100.0 * measured->catch_accuracy);
+                      er_pen_percent(sheet->pen, measured->meter_accuracy),
+                      er_pen_percent(sheet->pen, measured->catch_accuracy));
     er_page_paragraph(sheet->page,
                       "Stop the pump and let the pressure off before anything is opened. Wiring "
                       "and backflow assemblies are for licensed people; local codes come first.");
