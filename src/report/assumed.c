@@ -1,8 +1,6 @@
 /* What was assumed, as a table. */
 #include "report/report.h"
 
-#define COLUMNS(columns) (columns), sizeof(columns) / sizeof((columns)[0])
-
 /* "140", "4 psi", "85 percent" */
 static const char *assumed_value(struct er_pen *pen, const void *of, const void *row, size_t place)
 {
@@ -36,5 +34,5 @@ void er_assumed_table(struct er_page *page, const struct er_assumption *assumpti
         ER_WORDS_COLUMN("what", assumed_what),
         ER_WORDS_COLUMN("where to put a better one", assumed_where),
     };
-    er_page_rows(page, COLUMNS(columns), assumptions, sizeof *assumptions, count, NULL);
+    er_page_rows(page, ER_ALL(columns), assumptions, sizeof *assumptions, count, NULL);
 }
