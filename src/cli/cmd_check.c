@@ -1,27 +1,57 @@
 /* The check of a plan. */
 #include "cli/commands.h"
-#include "cli/files.h"
 #include "cli/load.h"
-#include "cli/plot.h"
+#include "cli/message.h"
 #include "cli/shared_options.h"
+#include "draw/draw.h"
 #include "report/check/report.h"
 #include "report/report.h"
 
+/* A check with the plot of its worst row. */
+struct plotted {
+    const struct er_result *result;
+    struct er_rows rows;
+};
+
+static void write_plotted(const void *of, struct er_page *page)
+{
+    const struct plotted *plotted = of;
+    er_check_report.page(plotted->result, page);
+    er_plot_worst_row(&plotted->rows, page);
+}
+
+static enum er_status explain_plotted(const void *of, struct er_page *page)
+{
+    return er_check_report.explain(((const struct plotted *)of)->result, page);
+}
+
+static const struct er_report plotted_report = {.page = write_plotted, .explain = explain_plotted};
+
+static int tell_plotted(struct er_work *work)
+{
+    struct plotted plotted = {.result = &work->result};
+    struct er_failure failure;
+    enum er_status measured = er_rows_measure(&work->field, &plotted.rows, &failure);
+    int status = er_solving_status(work->label, measured, &failure);
+    if (status == 0) {
+        status = er_work_tell(work, &plotted_report, &plotted);
+    }
+    er_rows_release(&plotted.rows);
+    return status;
+}
+
 static int run_check(struct er_work *work)
 {
+    const bool plot = er_option_given(work->line, ER_OPTION_PLOT);
     const bool quiet = er_option_given(work->line, ER_OPTION_QUIET);
-    int status = er_plot_format(work->line);
-    if (status == 0) {
-        status = er_work_check(work);
+    if (plot && quiet) {
+        return er_message(ER_EXIT_BAD_INPUT, "--plot goes with the whole report, not with --quiet");
     }
+    int status = er_work_check(work);
     if (status == 0) {
-        status = er_work_report(work, quiet ? &er_verdict_report : &er_check_report, &work->result);
-    }
-    if (status == 0) {
-        status = er_plot_append(work->line, &work->result, &work->report);
-    }
-    if (status == 0) {
-        status = er_write_output(work->line, &work->report);
+        status =
+            plot ? tell_plotted(work)
+                 : er_work_tell(work, quiet ? &er_verdict_report : &er_check_report, &work->result);
     }
     return er_plan_status(work->line, status, work->result.verdict);
 }
@@ -33,7 +63,7 @@ static const struct er_option options[] = {
               .only = "one line of text"),
     ER_EXPLAIN_OPTION,
     ER_SWITCH(ER_OPTION_PLOT, "plot", "Adds the pressure along the worst row in plain characters.",
-              .only = "plain characters in the text report"),
+              .only = "plain characters in a report for people"),
     ER_LAST_OPTIONS};
 
 const struct er_command er_check_command = {
