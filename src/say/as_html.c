@@ -54,7 +54,8 @@ static const char style[] =
     "section{border-top:0;margin:0;break-after:page}section:last-of-type{break-after:auto}\n"
     ".crowded{font-size:6.5pt}.crowded h1{font-size:11pt}.crowded h2{font-size:8pt}"
     ".crowded .blank{height:1.3em}\n"
-    "thead{display:table-header-group}tr,li,dl,svg{break-inside:avoid}h2,h3{break-after:avoid}}\n";
+    "thead{display:table-header-group}table,tr,li,dl,svg{break-inside:avoid}h2,h3{break-after:"
+    "avoid}}\n";
 
 /* A file that is being written, and the elements that are open in it. */
 struct html {
