@@ -281,6 +281,7 @@ static void append_temporary(struct er_text *name, const char *target)
 int er_write_whole_file(const char *path, bool force, const struct er_text *text)
 {
     struct stat before;
+    memset(&before, 0, sizeof before);
     int status = may_write(path, force, &before);
     if (status != 0) {
         return status;

@@ -50,7 +50,7 @@ double er_board_result(struct er_board *board, const char *symbol, double value,
                        const char *unit, const char *words);
 
 /* A shown SI value in the reader's unit. Returns it (in that unit) as it is shown. */
-double er_board_back(struct er_board *board, const char *symbol, double shown,
+double er_board_back(struct er_board *board, const char *symbol, double si_value,
                      enum er_quantity quantity, const char *si, const char *words);
 
 /* A sum of numbers: er_board_put and er_board_sign append to it, er_board_sum writes it, with its

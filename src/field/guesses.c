@@ -379,7 +379,10 @@ cJSON *er_guesses_carry(const cJSON *before, const cJSON *now, bool moves, const
         return NULL;
     }
     cJSON *list = cJSON_CreateArray();
-    *failed = *failed || list == NULL;
+    if (list == NULL) {
+        *failed = true;
+        return NULL;
+    }
     const cJSON *guess = NULL;
     cJSON_ArrayForEach(guess, guesses)
     {
