@@ -1,3 +1,4 @@
+/* Memory in blocks that double in size up to a limit, all freed together. */
 #include "evenrow/arena.h"
 
 #include <stdarg.h>

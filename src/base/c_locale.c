@@ -1,3 +1,4 @@
+/* Printing and reading under a "C" locale that is put in force for the one call. */
 #define _POSIX_C_SOURCE 200809L /* uselocale, which holds for this thread only */
 
 #include "base/c_locale.h"

@@ -1,3 +1,4 @@
+/* Days counted from 1970 by the Gregorian rules, and back. */
 #include "evenrow/date.h"
 
 #include <stddef.h>

@@ -1,3 +1,4 @@
+/* Names compared by the letters that must change, or by one that has the other in it. */
 #include "base/nearest.h"
 
 #include <stdbool.h>

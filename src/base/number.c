@@ -1,3 +1,4 @@
+/* The fewest digits that are read back as the same number, and the number to write for a value. */
 #include "base/number.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* The first problems kept, their texts safe to print and not too long; the rest counted. */
 #include "evenrow/problems.h"
 
 #include <stdarg.h>

@@ -1,3 +1,4 @@
+/* The statuses in words for people. */
 #include "evenrow/status.h"
 
 const char *er_status_text(enum er_status status)

@@ -1,3 +1,4 @@
+/* Growing texts, and what UTF-8 takes to be counted, shortened and shown without harm. */
 #include "base/text.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* The table of quantities and units, and the reading of numbers as people write them. */
 #include "evenrow/units.h"
 
 #include <math.h>

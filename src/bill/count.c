@@ -1,3 +1,4 @@
+/* A walk over the pipes, the rows and the fittings of a field, zone by zone. */
 #include "bill/count.h"
 
 #include "hydraulics/network.h"

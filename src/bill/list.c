@@ -1,3 +1,4 @@
+/* Lines of the list of what to buy: how each is added, priced and summed up. */
 #include "bill/list.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* Rolls for runs: whole rolls first, then what is left of the runs packed into many groups. */
 #include "bill/rolls.h"
 
 #include <math.h>

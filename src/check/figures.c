@@ -1,3 +1,4 @@
+/* How evenness, rows, velocities, flushing and water of a zone come out of its network. */
 #include "check/figures.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* For each run the inlet pressures known to flush it or not, in the order in which plans ask. */
 #include "check/flushed.h"
 
 #include <math.h>

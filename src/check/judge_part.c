@@ -1,3 +1,4 @@
+/* Findings about one part: its range of flow, its rating, a sudden stop. */
 #include "check/judge_part.h"
 
 #include <math.h>

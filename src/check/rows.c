@@ -1,3 +1,4 @@
+/* A visit to every emitter of a zone that adds up its rows, part by part. */
 #include "check/rows.h"
 
 #include <math.h>

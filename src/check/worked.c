@@ -1,3 +1,4 @@
+/* A zone of a check solved again and kept with its lowest row; which zone is least even. */
 #include "check/worked.h"
 
 #include <math.h>

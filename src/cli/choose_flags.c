@@ -1,3 +1,4 @@
+/* The lists and spans in the flags of 'choose', made into the designs to try. */
 #define _POSIX_C_SOURCE 200809L /* fnmatch, sysconf */
 #include <fnmatch.h>
 #include <math.h>

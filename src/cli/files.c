@@ -1,3 +1,4 @@
+/* Whole files read and written, and how each failure of that ends the program. */
 #include "cli/files.h"
 
 #include <errno.h>

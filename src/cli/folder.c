@@ -1,3 +1,5 @@
+/* The field files of a folder, listed and sorted. */
+
 /* POSIX.1-2008 with opendir. NOLINTNEXTLINE(bugprone-reserved-identifier) */
 #define _POSIX_C_SOURCE 200809L
 

@@ -1,3 +1,4 @@
+/* Lines for standard error, put together before they are written. */
 #include "cli/message.h"
 #include "report/report.h"
 

@@ -1,3 +1,4 @@
+/* A line on the terminal that is written over, and a first Ctrl-C that only asks to stop. */
 #define _POSIX_C_SOURCE 200809L /* sigaction, isatty */
 #include "cli/progress.h"
 

@@ -1,3 +1,4 @@
+/* The pressures, slopes and limits of 'reach', from its flags or else from the field. */
 #include <math.h>
 #include <string.h>
 

@@ -1,3 +1,4 @@
+/* The tapes of 'reach': told by flags, of the field's beds, or of the catalogue. */
 #include <math.h>
 #include <string.h>
 

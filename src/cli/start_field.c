@@ -1,3 +1,4 @@
+/* The last step of 'start': the field file, with notes on what was not told. */
 #include <math.h>
 
 #include "cli/commands.h"

@@ -1,3 +1,4 @@
+/* The first step of 'start': its flags, read and checked. */
 #include <math.h>
 #include <stddef.h>
 #include <string.h>

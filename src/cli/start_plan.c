@@ -1,3 +1,4 @@
+/* The second step of 'start': pressures, zones that the source can feed, a header pipe. */
 #include <math.h>
 #include <stdio.h>
 #include <string.h>

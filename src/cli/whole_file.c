@@ -1,3 +1,5 @@
+/* A file written beside its place and renamed into it; signals take it away half done. */
+
 /* POSIX.1-2008 with realpath. NOLINTNEXTLINE(bugprone-reserved-identifier) */
 #define _XOPEN_SOURCE 700
 

@@ -1,3 +1,4 @@
+/* The beds of one zone on the plan: rows shaded by flow, bed numbers, arrows downhill. */
 #include <math.h>
 
 #include "draw/plan.h"

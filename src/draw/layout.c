@@ -1,3 +1,4 @@
+/* Lanes, columns and zones placed at the largest scale at which all of the plan fits. */
 #include "draw/layout.h"
 
 #include <math.h>

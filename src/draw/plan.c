@@ -1,3 +1,4 @@
+/* The plan's picture but for beds and legend: source, mainline, ways, captions, scale. */
 #include "draw/plan.h"
 
 #include <math.h>

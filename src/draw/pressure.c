@@ -1,3 +1,4 @@
+/* The pressures' picture: for each zone a chart of its lowest and its highest row. */
 #include <math.h>
 
 #include "draw/draw.h"

@@ -1,3 +1,4 @@
+/* The season's picture: hours of water week by week, and what is left in the storage. */
 #include <math.h>
 
 #include "draw/draw.h"

@@ -1,3 +1,4 @@
+/* The head, the notes and the axes of a picture, and round steps for the axes. */
 #include "draw/sheet.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* The supply's picture: the source's curve, and on it the point where each set runs. */
 #include <math.h>
 
 #include "draw/draw.h"

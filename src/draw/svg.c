@@ -1,3 +1,4 @@
+/* Shapes and texts written as SVG, each text only where the board of taken places has room. */
 #include "draw/svg.h"
 
 #include <math.h>

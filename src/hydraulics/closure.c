@@ -1,3 +1,4 @@
+/* Newton's steps where they gain enough, and the bracket halved where they do not. */
 #include "hydraulics/closure.h"
 
 #include <float.h>

@@ -1,3 +1,4 @@
+/* A tape's law made ready for many emitters, and the run of tape that a length makes. */
 #include "hydraulics/emitter.h"
 
 #include "evenrow/hydraulics.h"

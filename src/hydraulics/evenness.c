@@ -1,3 +1,4 @@
+/* Sums over all emitters, and the lowest quarter found by bins that narrow from visit to visit. */
 #include "hydraulics/evenness.h"
 
 #include <math.h>

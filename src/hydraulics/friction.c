@@ -1,3 +1,4 @@
+/* The friction of water in pipes, by Hazen and Williams. */
 #include "evenrow/hydraulics.h"
 
 #include <math.h>

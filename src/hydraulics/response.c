@@ -1,3 +1,4 @@
+/* Samples of a run's flow, read between and beyond them, and added where reading is too coarse. */
 #include "hydraulics/response.h"
 
 #include <math.h>

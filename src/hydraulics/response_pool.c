@@ -1,3 +1,4 @@
+/* A hash table from runs to the places of their responses, which stay when it grows. */
 #include "hydraulics/response_pool.h"
 
 #include <math.h>

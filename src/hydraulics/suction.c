@@ -1,3 +1,4 @@
+/* Air pressure and vapor pressure as heads of water, and the lift that pumps bear in practice. */
 #include "evenrow/hydraulics.h"
 
 #include <math.h>

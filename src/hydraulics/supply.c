@@ -1,3 +1,4 @@
+/* What a source gives at a flow, and what a part on the way takes. */
 #include "evenrow/hydraulics.h"
 
 #include <math.h>

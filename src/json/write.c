@@ -1,3 +1,4 @@
+/* Items added with one flag for all failures; trees as text, on one line where they fit. */
 #include "json/write.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* Each set solved with clean and with dirty filters, and read where gauges stand. */
 #include "evenrow/card.h"
 
 #include <math.h>

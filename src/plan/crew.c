@@ -1,3 +1,4 @@
+/* The threads' side of a row of tasks: batches taken and ends reported under one lock. */
 #include "plan/crew.h"
 
 #include <pthread.h>

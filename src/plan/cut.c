@@ -1,3 +1,4 @@
+/* Groups, ground, pieces of header and way to the mainline of a piece that is cut out. */
 #include "plan/cut.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* The search through all ways to divide the beds, one zone more at a time. */
 #include "plan/division.h"
 
 #include <math.h>

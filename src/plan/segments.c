@@ -1,3 +1,4 @@
+/* A piece of a zone judged as a field of its own, and rows of such pieces for the search. */
 #include "plan/segments.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* A table of readings, cell by cell, turned into the JSON that they are read from. */
 #include "visit/csv.h"
 
 #include <string.h>

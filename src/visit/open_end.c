@@ -1,3 +1,4 @@
+/* Newton's steps for the pressure behind a tape's connector, its end open or closed. */
 #include "visit/open_end.h"
 
 #include <math.h>

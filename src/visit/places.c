@@ -1,3 +1,4 @@
+/* From a bed's number, or a share of a row, to the tape and the emitter that stand there. */
 #include "visit/places.h"
 
 #include <math.h>

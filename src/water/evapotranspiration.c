@@ -1,3 +1,4 @@
+/* The formulas of FAO-56 as they are printed, one function each. */
 #include "evenrow/evapotranspiration.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* The area, soil and losses of a zone, and from them its run time, in one run or several. */
 #include "water/need.h"
 
 #include <math.h>

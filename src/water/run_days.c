@@ -1,3 +1,4 @@
+/* A greedy packing of the runs into days, then bounds, then all ways up to a limit. */
 #include "water/run_days.h"
 
 #include <math.h>

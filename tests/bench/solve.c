@@ -1,9 +1,9 @@
-#define _POSIX_C_SOURCE 200809L
-
 /* How long it takes to solve a zone, over the floor: one straight pass over its emitters with
  * one friction power and one emitter power each. Run by hand:
  *   .build/gcc/tests/bench-solve
  * Prints ratios measured in one run, and the peak memory of the 10 million emitters. */
+#define _POSIX_C_SOURCE 200809L
+
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>

@@ -1,3 +1,4 @@
+/* Draws the fields, solves both sides of a law, and tells the first times that it breaks. */
 #include "laws.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* Beds counted and placed along a header by sums of spacings, for tests to compare with. */
 #include "places.h"
 
 size_t bed_count(const struct er_zone *zone)

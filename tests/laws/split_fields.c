@@ -1,3 +1,4 @@
+/* Writes small random fields as JSON, and cuts them into pieces by a pattern of bits. */
 #include "split_fields.h"
 
 #include <setjmp.h>

@@ -1,3 +1,4 @@
+/* A field written as JSON in a test, read and checked; the test ends where that fails. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>

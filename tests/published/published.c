@@ -1,3 +1,4 @@
+/* Reads a file of published figures and holds each row against the library's figure. */
 #include "published.h"
 
 #include "../trust/trust.h"

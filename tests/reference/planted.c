@@ -1,3 +1,4 @@
+/* Changes a healthy field or network by a fault, solves it, and reads it as a visitor would. */
 #include "planted.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* Reads the figures of zones and supply out of a network's root. */
 #include "reference.h"
 
 #include <math.h>

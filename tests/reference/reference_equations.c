@@ -1,3 +1,4 @@
+/* The residuals of a network's equations, and their derivatives. */
 #include "reference_equations.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* The formulas of pipe, part, emitter and source, written apart from the program's. */
 #include "reference_laws.h"
 
 #include <math.h>

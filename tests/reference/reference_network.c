@@ -1,3 +1,4 @@
+/* Lays a set's zones out as a tree of junctions: supply, leads, headers, tapes. */
 #include "reference_network.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* Newton's method on a band, by continuation where it fails, and GSL's hybrid method. */
 #include "reference_solver.h"
 
 #include <math.h>

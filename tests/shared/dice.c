@@ -1,3 +1,4 @@
+/* The generator of the tests' random numbers, and the seed to begin with. */
 #include "dice.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* Draws a random field piece by piece: parts, tapes, beds, headers, zones, sets, source. */
 #include "random_field.h"
 
 #include <math.h>

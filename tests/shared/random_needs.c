@@ -1,3 +1,4 @@
+/* Draws what a random field is judged by. */
 #include "random_needs.h"
 
 #include <stdio.h>

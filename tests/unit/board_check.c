@@ -1,3 +1,4 @@
+/* An evaluator of the formulas on a page, which holds them against the results shown. */
 #include "board_check.h"
 
 #include <ctype.h>

@@ -1,3 +1,4 @@
+/* Opens and checks the fields of unit tests, and looks through their findings. */
 #include "trial.h"
 
 #include <math.h>

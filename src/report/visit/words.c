@@ -1,3 +1,4 @@
+/* Faults, readings and next steps of a visit, put into words. */
 #include "report/visit/words.h"
 
 #include <math.h>
