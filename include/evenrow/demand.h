@@ -75,7 +75,7 @@ struct er_set_demand {
 };
 
 /* A place that no source can give what it needs. */
-struct er_obstacle {
+struct er_demand_obstacle {
     size_t set;
     struct er_demand_place at; /* a tape's inlet that stays short, or what regulates and can't */
     bool dirty;                /* only with filters due for cleaning */
@@ -100,8 +100,8 @@ struct er_demand {
     bool gets_dirty;            /* some filter has a dirty_loss */
     struct er_set_demand *sets; /* one for each of the field's sets */
     size_t obstacle_count;
-    const struct er_obstacle *obstacles;      /* in the order of the field's zones */
-    size_t pressure_set, flow_set, power_set; /* that ask for the most; the first of equals */
+    const struct er_demand_obstacle *obstacles; /* in the order of the field's zones */
+    size_t pressure_set, flow_set, power_set;   /* that ask for the most; the first of equals */
     struct er_suction_result suction; /* of the field's own pump at the largest flow, if given */
     struct er_field *proposed; /* the field with a source that holds the largest pressure, with a
                                   flow_limit of the largest flow that it then has to give, both

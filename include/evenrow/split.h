@@ -43,7 +43,7 @@ struct er_split_try {
     const char *text;          /* and what it says; NULL: could not be solved */
 };
 
-enum er_obstacle_kind {
+enum er_split_obstacle_kind {
     ER_OBSTACLE_BED,     /* a bed that passes in no zone, not alone either */
     ER_OBSTACLE_FIT,     /* each bed passes in some zone, but no such zones fit together */
     ER_OBSTACLE_HOURS,   /* zones that pass take `needed` s a day, at the least */
@@ -54,7 +54,7 @@ enum er_obstacle_kind {
 
 /* What stands in the way of every division. */
 struct er_split_obstacle {
-    enum er_obstacle_kind kind;
+    enum er_split_obstacle_kind kind;
     double needed, available;
     struct er_piece bed;       /* the first such bed */
     size_t beds;               /* and how many there are */

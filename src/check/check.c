@@ -33,9 +33,9 @@ static enum er_status judge_set(struct er_judge *judge, struct er_network *netwo
         *result = (struct er_zone_result){.zone = plan->zones[z], .set = set};
         enum er_status status = ER_OK;
         if (estimated) {
-            er_figure_estimated_zone(network, &network->zones[z], result);
+            er_work_out_estimated_zone(network, &network->zones[z], result);
         } else {
-            status = er_figure_zone(network, &network->zones[z], result);
+            status = er_work_out_zone(network, &network->zones[z], result);
         }
         if (status != ER_OK) {
             return status;
@@ -263,7 +263,7 @@ static enum er_status plan_days(struct check *check)
     struct er_result *result = check->result;
     const struct er_field *field = check->field;
     struct er_day_result *day = &result->day;
-    struct er_run_days plan;
+    struct er_days_plan plan;
     day->every = day->irrigation = ER_NONE;
     if (!er_given(day->hours_needed)) {
         return ER_OK;
@@ -275,7 +275,8 @@ static enum er_status plan_days(struct check *check)
     for (size_t z = 0; z < field->zone_count; z++) {
         run_times[z] = result->zones[z].run_time;
     }
-    enum er_status status = er_run_days_plan(field, run_times, field->hours, &result->arena, &plan);
+    enum er_status status =
+        er_days_plan_make(field, run_times, field->hours, &result->arena, &plan);
     if (status != ER_OK) {
         return status;
     }
@@ -287,7 +288,7 @@ static enum er_status plan_days(struct check *check)
     for (size_t r = 0; told && er_given(plan.every) && r < plan.run_count; r++) {
         result->sets[plan.runs[r].set].run_day = plan.runs[r].day + 1;
     }
-    return er_judge_run_days(&check->judge, result, &plan);
+    return er_judge_days(&check->judge, result, &plan);
 }
 
 static void figure_suction(struct er_result *result)
@@ -298,7 +299,7 @@ static void figure_suction(struct er_result *result)
         flow = fmax(flow, result->sets[s].flow);
     }
     if (suction->given) {
-        er_figure_suction(suction, flow, &result->suction);
+        er_work_out_suction(suction, flow, &result->suction);
     }
 }
 

@@ -45,8 +45,8 @@ static double largest_cv(const struct er_zone *zone)
     return largest;
 }
 
-static void figure_evenness(const struct er_zone_network *zone, const struct er_evenness *even,
-                            struct er_zone_result *result)
+static void work_out_evenness(const struct er_zone_network *zone, const struct er_evenness *even,
+                              struct er_zone_result *result)
 {
     double cv = largest_cv(zone->zone);
     bool flows = even->mean_r > 0.0;
@@ -72,8 +72,8 @@ static double far_end_of(const struct er_response *response, const struct er_out
     return er_response_guess(response, outlet->inlet_pressure).far_pressure;
 }
 
-static void figure_rows(const struct er_network *network, const struct er_zone_network *zone,
-                        bool estimated, struct er_zone_result *result)
+static void work_out_rows(const struct er_network *network, const struct er_zone_network *zone,
+                          bool estimated, struct er_zone_result *result)
 {
     result->tape_inlet_pressure = (struct er_range){ER_ENDLESS, -ER_ENDLESS};
     result->far_end_pressure = ER_ENDLESS;
@@ -140,7 +140,7 @@ static enum er_status flush_run(const struct er_tape *tape, double length,
 
 /* The weakest flushing of the zone's unlike tapes, each opened alone, its inlet held at the
  * zone's lowest tape-inlet pressure. */
-static enum er_status figure_flushing(const struct er_zone *zone, struct er_zone_result *result)
+static enum er_status work_out_flushing(const struct er_zone *zone, struct er_zone_result *result)
 {
     double slowest = ER_ENDLESS;
     double inlet_pressure = result->tape_inlet_pressure.min;
@@ -163,7 +163,7 @@ static enum er_status figure_flushing(const struct er_zone *zone, struct er_zone
     return status;
 }
 
-static void figure_water(const struct er_zone *zone, struct er_zone_result *result)
+static void work_out_water(const struct er_zone *zone, struct er_zone_result *result)
 {
     struct er_zone_ground ground = er_zone_ground_measure(zone);
     struct er_irrigation plan =
@@ -185,38 +185,38 @@ static void figure_water(const struct er_zone *zone, struct er_zone_result *resu
 }
 
 /* All but the flushing. */
-static void figure_zone(const struct er_network *network, const struct er_zone_network *zone,
-                        const struct er_evenness *even, bool estimated,
-                        struct er_zone_result *result)
+static void work_out_zone(const struct er_network *network, const struct er_zone_network *zone,
+                          const struct er_evenness *even, bool estimated,
+                          struct er_zone_result *result)
 {
     result->flow = zone->flow;
     result->join_pressure = zone->way.join_pressure;
     result->inlet_pressure = zone->inlet_pressure;
     result->tape_length = tape_length_of(zone->zone);
-    figure_evenness(zone, even, result);
-    figure_rows(network, zone, estimated, result);
+    work_out_evenness(zone, even, result);
+    work_out_rows(network, zone, estimated, result);
     er_zone_pipes(zone, take_velocity, &result->header_velocity);
-    figure_water(zone->zone, result);
+    work_out_water(zone->zone, result);
 }
 
-enum er_status er_figure_zone(const struct er_network *network, struct er_zone_network *zone,
-                              struct er_zone_result *result)
+enum er_status er_work_out_zone(const struct er_network *network, struct er_zone_network *zone,
+                                struct er_zone_result *result)
 {
     struct er_evenness even;
     enum er_status status = er_evenness_measure(network, zone, &even);
     if (status != ER_OK) {
         return status;
     }
-    figure_zone(network, zone, &even, false, result);
-    return figure_flushing(zone->zone, result);
+    work_out_zone(network, zone, &even, false, result);
+    return work_out_flushing(zone->zone, result);
 }
 
-void er_figure_estimated_zone(const struct er_network *network, struct er_zone_network *zone,
-                              struct er_zone_result *result)
+void er_work_out_estimated_zone(const struct er_network *network, struct er_zone_network *zone,
+                                struct er_zone_result *result)
 {
     struct er_evenness even;
     er_evenness_estimate(network, zone, &even);
-    figure_zone(network, zone, &even, true, result);
+    work_out_zone(network, zone, &even, true, result);
     result->flush_velocity = ER_NONE;
 }
 
@@ -243,8 +243,8 @@ bool er_set_gets_dirty(const struct er_field *field, const struct er_set *set)
     return false;
 }
 
-void er_figure_suction(const struct er_suction *suction, double flow,
-                       struct er_suction_result *result)
+void er_work_out_suction(const struct er_suction *suction, double flow,
+                         struct er_suction_result *result)
 {
     double slope;
     result->judged = true;

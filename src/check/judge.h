@@ -76,8 +76,8 @@ void er_judge_zone(struct er_judge *judge, const struct er_network *network,
 void er_judge_evenness(struct er_judge *judge, const struct er_zone_result *result);
 void er_judge_water(struct er_judge *judge, const struct er_zone_result *result);
 void er_judge_day(struct er_judge *judge, const struct er_result *result);
-enum er_status er_judge_run_days(struct er_judge *judge, const struct er_result *result,
-                                 struct er_run_days *plan);
+enum er_status er_judge_days(struct er_judge *judge, const struct er_result *result,
+                             struct er_days_plan *plan);
 void er_judge_suction(struct er_judge *judge, const struct er_result *result);
 void er_judge_figures(struct er_judge *judge);
 

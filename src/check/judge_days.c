@@ -7,7 +7,7 @@
 #define LONGEST_TRIED 366.0 /* days between irrigations */
 
 /* An estimate's answer that would be another one with runs a hair longer or shorter. */
-static enum er_status watch(struct er_judge *judge, double hours, struct er_run_days *plan)
+static enum er_status watch(struct er_judge *judge, double hours, struct er_days_plan *plan)
 {
     enum er_days_answer other;
     double tried = hours * (plan->answer == ER_DAYS_FIT ? 1.0 - NEAR : 1.0 + NEAR);
@@ -22,7 +22,7 @@ static enum er_status watch(struct er_judge *judge, double hours, struct er_run_
 
 /* The most days between irrigations, fewer than now, at which the runs fit, each as much shorter;
  * 0: none. */
-static enum er_status find_interval(struct er_judge *judge, const struct er_run_days *plan,
+static enum er_status find_interval(struct er_judge *judge, const struct er_days_plan *plan,
                                     size_t *every)
 {
     enum er_days_answer answer = ER_DAYS_SHORT;
@@ -45,7 +45,7 @@ static enum er_status find_interval(struct er_judge *judge, const struct er_run_
 
 /* What does not go into what. */
 static void append_reason(struct er_text *text, const struct er_result *result,
-                          const struct er_run_days *plan, const struct er_day_run *longest)
+                          const struct er_days_plan *plan, const struct er_day_run *longest)
 {
     double hours = result->field->hours;
     if (longest->run_time > hours) {
@@ -74,7 +74,7 @@ static void append_reason(struct er_text *text, const struct er_result *result,
 }
 
 static enum er_status judge_long(struct er_judge *judge, const struct er_result *result,
-                                 const struct er_run_days *plan)
+                                 const struct er_days_plan *plan)
 {
     const struct er_day_run *longest = &plan->runs[0];
     struct er_text text;
@@ -104,8 +104,8 @@ static enum er_status judge_long(struct er_judge *judge, const struct er_result 
     return status;
 }
 
-enum er_status er_judge_run_days(struct er_judge *judge, const struct er_result *result,
-                                 struct er_run_days *plan)
+enum er_status er_judge_days(struct er_judge *judge, const struct er_result *result,
+                             struct er_days_plan *plan)
 {
     enum er_status status = ER_OK;
     if (plan->answer != ER_DAYS_FIT) {

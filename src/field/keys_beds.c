@@ -83,8 +83,8 @@ static void check_fit(struct er_reader *reader, const struct er_place *place, co
     const struct er_place at = er_place_key(place, key);
     er_reader_problem(reader, &at, ER_AT_VALUE,
                       "no emitter fits on the shortest tape: %s long, with emitters %s apart",
-                      er_figure(reader, ER_LENGTH, length),
-                      er_figure(reader, ER_SMALL_LENGTH, tape->emitter_spacing));
+                      er_reader_figure(reader, ER_LENGTH, length),
+                      er_reader_figure(reader, ER_SMALL_LENGTH, tape->emitter_spacing));
 }
 
 static void check_fits(struct er_reader *reader, const struct er_place *place,

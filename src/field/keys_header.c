@@ -78,7 +78,7 @@ void er_ground_complete(struct er_reader *reader, const struct er_place *object,
         const struct er_place at = {.parent = &profile, .node = profile.node->child};
         er_reader_problem(reader, &at, ER_AT_VALUE,
                           "a profile's first point must be at distance 0, found %s",
-                          er_figure(reader, ER_LENGTH, ground->points[0].at));
+                          er_reader_figure(reader, ER_LENGTH, ground->points[0].at));
     }
 }
 

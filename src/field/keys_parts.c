@@ -39,9 +39,10 @@ static void finish_part(struct er_reader *reader, const struct er_place *place, 
     const struct er_part *part = entry;
     if (part->min_flow > part->max_flow) {
         const struct er_place at = er_place_key(place, "min_flow");
-        er_reader_problem(
-            reader, &at, ER_AT_VALUE, "\"min_flow\" (%s) must not be above \"max_flow\" (%s)",
-            er_figure(reader, ER_FLOW, part->min_flow), er_figure(reader, ER_FLOW, part->max_flow));
+        er_reader_problem(reader, &at, ER_AT_VALUE,
+                          "\"min_flow\" (%s) must not be above \"max_flow\" (%s)",
+                          er_reader_figure(reader, ER_FLOW, part->min_flow),
+                          er_reader_figure(reader, ER_FLOW, part->max_flow));
     }
 }
 

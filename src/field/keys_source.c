@@ -94,8 +94,8 @@ static void finish_test(struct er_reader *reader, const struct er_place *place, 
         er_reader_problem(reader, &at, ER_AT_VALUE,
                           "the pressure at the measured flow (%s) must be under the static "
                           "pressure (%s)",
-                          er_figure(reader, ER_PRESSURE, test->source.test_pressure),
-                          er_figure(reader, ER_PRESSURE, test->source.static_pressure));
+                          er_reader_figure(reader, ER_PRESSURE, test->source.test_pressure),
+                          er_reader_figure(reader, ER_PRESSURE, test->source.static_pressure));
     }
 }
 
@@ -172,8 +172,8 @@ static void check_curve(struct er_reader *reader, const struct er_place *object,
         const struct er_place here = {.parent = &curve, .index = i, .node = at.node};
         er_reader_problem(reader, &here, ER_AT_VALUE,
                           "a curve must not rise with the flow: %s comes after %s",
-                          er_figure(reader, quantity, points[i].value),
-                          er_figure(reader, quantity, points[i - 1].value));
+                          er_reader_figure(reader, quantity, points[i].value),
+                          er_reader_figure(reader, quantity, points[i - 1].value));
     }
 }
 
@@ -188,12 +188,12 @@ static void check_shutoff(struct er_reader *reader, const struct er_place *objec
     if (source->shutoff < source->curve[0].value) {
         er_reader_problem(reader, &at, ER_AT_VALUE,
                           "\"shutoff\" (%s) must not be under the curve's first point (%s)",
-                          er_figure(reader, quantity, source->shutoff),
-                          er_figure(reader, quantity, source->curve[0].value));
+                          er_reader_figure(reader, quantity, source->shutoff),
+                          er_reader_figure(reader, quantity, source->curve[0].value));
     } else if (!(source->curve[0].at > 0.0) && source->shutoff > source->curve[0].value) {
         er_reader_problem(reader, &at, ER_AT_VALUE,
                           "the curve's first point is at no flow already, with %s",
-                          er_figure(reader, quantity, source->curve[0].value));
+                          er_reader_figure(reader, quantity, source->curve[0].value));
     }
 }
 

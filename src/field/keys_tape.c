@@ -80,18 +80,18 @@ static void check_holding(struct er_reader *reader, const struct er_place *place
         const struct er_place at = er_place_key(place, "holds_to");
         er_reader_problem(reader, &at, ER_AT_VALUE,
                           "\"holds_to\" (%s) must not be under \"holds_from\" (%s)",
-                          er_figure(reader, ER_PRESSURE, tape->holds_to),
-                          er_figure(reader, ER_PRESSURE, tape->holds_from));
+                          er_reader_figure(reader, ER_PRESSURE, tape->holds_to),
+                          er_reader_figure(reader, ER_PRESSURE, tape->holds_from));
     } else if (tape->at_pressure < tape->holds_from || tape->at_pressure > tape->holds_to) {
         const struct er_place at = er_place_key(place, "at_pressure");
-        er_reader_problem(reader, &at, ER_AT_VALUE,
-                          "\"at_pressure\" (%s) must lie between \"holds_from\" and \"holds_to\": "
-                          "from %s%s%s",
-                          er_figure(reader, ER_PRESSURE, tape->at_pressure),
-                          er_figure(reader, ER_PRESSURE, tape->holds_from),
-                          isinf(tape->holds_to) ? " up" : " to ",
-                          isinf(tape->holds_to) ? ""
-                                                : er_figure(reader, ER_PRESSURE, tape->holds_to));
+        er_reader_problem(
+            reader, &at, ER_AT_VALUE,
+            "\"at_pressure\" (%s) must lie between \"holds_from\" and \"holds_to\": "
+            "from %s%s%s",
+            er_reader_figure(reader, ER_PRESSURE, tape->at_pressure),
+            er_reader_figure(reader, ER_PRESSURE, tape->holds_from),
+            isinf(tape->holds_to) ? " up" : " to ",
+            isinf(tape->holds_to) ? "" : er_reader_figure(reader, ER_PRESSURE, tape->holds_to));
     }
 }
 
@@ -103,8 +103,8 @@ static void check_rating(struct er_reader *reader, const struct er_place *place,
         const struct er_place at = er_place_key(place, "min_pressure");
         er_reader_problem(reader, &at, ER_AT_VALUE,
                           "\"min_pressure\" (%s) must not be above \"max_pressure\" (%s)",
-                          er_figure(reader, ER_PRESSURE, tape->min_pressure),
-                          er_figure(reader, ER_PRESSURE, tape->max_pressure));
+                          er_reader_figure(reader, ER_PRESSURE, tape->min_pressure),
+                          er_reader_figure(reader, ER_PRESSURE, tape->max_pressure));
     }
 }
 

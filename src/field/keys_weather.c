@@ -56,8 +56,8 @@ static void finish_record(struct er_reader *reader, const struct er_place *place
     if (record->t_min > record->t_max && reader->system_known) {
         const struct er_place at = er_place_key(place, "t_min");
         er_reader_problem(reader, &at, ER_AT_VALUE, "t_min is above t_max: %s over %s",
-                          er_figure(reader, ER_TEMPERATURE, record->t_min),
-                          er_figure(reader, ER_TEMPERATURE, record->t_max));
+                          er_reader_figure(reader, ER_TEMPERATURE, record->t_min),
+                          er_reader_figure(reader, ER_TEMPERATURE, record->t_max));
     }
     if (record->humidity_min > record->humidity_max) {
         const struct er_place at = er_place_key(place, "humidity_min");

@@ -62,7 +62,7 @@ static void check_feed(struct er_reader *reader, const struct er_place *place, s
     const struct er_place at = er_place_key(&header_place, "feed");
     er_reader_problem(reader, &at, ER_AT_VALUE,
                       "the feed point lies beyond the last bed, which is %s from the first",
-                      er_figure(reader, ER_LENGTH, last));
+                      er_reader_figure(reader, ER_LENGTH, last));
 }
 
 /* Emitters of a group of not too many beds. */

@@ -60,8 +60,8 @@ void er_read_points(struct er_reader *reader, const struct er_place *place,
             er_reader_problem(reader, &at, ER_AT_VALUE,
                               "the %ss must rise from point to point: %s does not come after %s",
                               key->quantity == ER_LENGTH ? "distance" : "flow",
-                              er_figure(reader, key->quantity, points[at.index].at),
-                              er_figure(reader, key->quantity, points[at.index - 1].at));
+                              er_reader_figure(reader, key->quantity, points[at.index].at),
+                              er_reader_figure(reader, key->quantity, points[at.index - 1].at));
         }
         at.index++;
     }

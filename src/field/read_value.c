@@ -67,7 +67,7 @@ const char *er_found(struct er_reader *reader, const cJSON *node)
     return cJSON_IsArray(node) ? "a list [...]" : "an object {...}";
 }
 
-const char *er_figure(struct er_reader *reader, enum er_quantity quantity, double value)
+const char *er_reader_figure(struct er_reader *reader, enum er_quantity quantity, double value)
 {
     if (!er_notices_room(&reader->notices)) {
         return "";

@@ -113,7 +113,7 @@ double er_quantity_at(struct er_reader *reader, const struct er_place *place,
 const char *er_found(struct er_reader *reader, const cJSON *node);
 
 /* A figure as it is written in messages: "5 ft", "2.5". Lives until the problems are told. */
-const char *er_figure(struct er_reader *reader, enum er_quantity quantity, double value);
+const char *er_reader_figure(struct er_reader *reader, enum er_quantity quantity, double value);
 
 /* A bare number in the range, or NAN with a problem taken down. `noun` is what it is. */
 double er_number_at(struct er_reader *reader, const struct er_place *place,

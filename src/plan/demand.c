@@ -14,7 +14,7 @@
 struct finding {
     struct er_demand *demand;
     struct er_failure *failure;
-    struct er_obstacle *obstacles;
+    struct er_demand_obstacle *obstacles;
     size_t set;
     bool dirty;
 };
@@ -39,8 +39,8 @@ static enum er_status take_obstacle(void *context, const struct er_demand_search
                                     const struct er_margin *margin)
 {
     struct finding *finding = context;
-    struct er_obstacle *obstacle = &finding->obstacles[finding->demand->obstacle_count++];
-    enum er_status status = er_obstacle_describe(search, margin, obstacle);
+    struct er_demand_obstacle *obstacle = &finding->obstacles[finding->demand->obstacle_count++];
+    enum er_status status = er_demand_obstacle_describe(search, margin, obstacle);
     obstacle->set = finding->set;
     obstacle->dirty = finding->dirty;
     return status;
@@ -121,8 +121,8 @@ static void find_governing(struct er_demand *demand)
         }
     }
     if (demand->field->source.suction.given) {
-        er_figure_suction(&demand->field->source.suction, sets[demand->flow_set].dirty.flow,
-                          &demand->suction);
+        er_work_out_suction(&demand->field->source.suction, sets[demand->flow_set].dirty.flow,
+                            &demand->suction);
     }
 }
 

@@ -103,7 +103,7 @@ static double pressure_behind(const struct er_network *network,
 /* What the part lets through once it is freed and the obstacle's place has just what it needs. A
  * set of its own is made of the network's zones. */
 static enum er_status find_needed_hold(const struct er_demand_search *search,
-                                       struct er_obstacle *obstacle)
+                                       struct er_demand_obstacle *obstacle)
 {
     struct freed freed = {.field = search->field};
     const struct er_network *network = &search->network;
@@ -134,15 +134,16 @@ static enum er_status find_needed_hold(const struct er_demand_search *search,
     return status;
 }
 
-enum er_status er_obstacle_describe(const struct er_demand_search *search,
-                                    const struct er_margin *margin, struct er_obstacle *obstacle)
+enum er_status er_demand_obstacle_describe(const struct er_demand_search *search,
+                                           const struct er_margin *margin,
+                                           struct er_demand_obstacle *obstacle)
 {
-    *obstacle = (struct er_obstacle){.at = margin->place,
-                                     .wanted = margin->wanted,
-                                     .pressure = margin->pressure,
-                                     .rise = ER_NONE,
-                                     .friction = ER_NONE,
-                                     .needed_hold = ER_NONE};
+    *obstacle = (struct er_demand_obstacle){.at = margin->place,
+                                            .wanted = margin->wanted,
+                                            .pressure = margin->pressure,
+                                            .rise = ER_NONE,
+                                            .friction = ER_NONE,
+                                            .needed_hold = ER_NONE};
     obstacle->by = er_margin_holder(&search->network, margin, &obstacle->holds);
     if (obstacle->by.kind == ER_DEMAND_NOWHERE) {
         return ER_OK;

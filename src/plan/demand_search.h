@@ -71,7 +71,8 @@ enum er_status er_demand_search_place(struct er_demand_search *search, bool dirt
                                       const struct er_demand_place *place, bool *found);
 
 /* demand_obstacle.c: fills *obstacle but for its set and dirt. As above. */
-enum er_status er_obstacle_describe(const struct er_demand_search *search,
-                                    const struct er_margin *margin, struct er_obstacle *obstacle);
+enum er_status er_demand_obstacle_describe(const struct er_demand_search *search,
+                                           const struct er_margin *margin,
+                                           struct er_demand_obstacle *obstacle);
 
 #endif

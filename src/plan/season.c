@@ -249,7 +249,7 @@ static enum er_status judge_days(struct er_season_plan *plan, size_t w)
 {
     const struct er_field *field = plan->field;
     struct er_week *week = &plan->weeks[w];
-    struct er_run_days days;
+    struct er_days_plan days;
     double *run_times = er_arena_array(&plan->arena, field->zone_count, sizeof *run_times);
     if (!run_times) {
         return ER_NO_MEMORY;
@@ -259,7 +259,7 @@ static enum er_status judge_days(struct er_season_plan *plan, size_t w)
         double run_time = er_season_zone_week(plan, w, z)->run_time;
         run_times[z] = er_given(run_time) ? run_time : 0.0;
     }
-    enum er_status status = er_run_days_plan(field, run_times, field->hours, &plan->arena, &days);
+    enum er_status status = er_days_plan_make(field, run_times, field->hours, &plan->arena, &days);
     if (status == ER_OK && week->fits && days.answer != ER_DAYS_FIT) {
         week->fits = false;
         week->runs_too_long = true;

@@ -299,7 +299,7 @@ static void add_emitter(struct matching *m, const struct er_place *item,
     if (at > run.length * (1.0 + 1e-9)) {
         const struct er_place place = er_place_key(item, "at");
         er_reader_problem(m->reader, &place, ER_AT_VALUE, "the tape ends at %s",
-                          er_figure(m->reader, ER_LENGTH, run.length));
+                          er_reader_figure(m->reader, ER_LENGTH, run.length));
     }
     add(m->measured, ER_READ_EMITTER, emitter->bed - 1, second, flow);
     struct er_visit_reading *added = &m->measured->readings[m->measured->reading_count - 1];

@@ -285,7 +285,7 @@ static double run_of(const struct er_field *field, const struct er_set *set,
 }
 
 static void list_runs(const struct er_field *field, const double *run_times, double cycle,
-                      struct er_run_days *plan)
+                      struct er_days_plan *plan)
 {
     for (size_t s = 0; s < field->set_count; s++) {
         const struct er_set *set = &field->sets[s];
@@ -302,15 +302,15 @@ static void list_runs(const struct er_field *field, const double *run_times, dou
     }
 }
 
-enum er_status er_run_days_plan(const struct er_field *field, const double *run_times, double hours,
-                                struct er_arena *arena, struct er_run_days *plan)
+enum er_status er_days_plan_make(const struct er_field *field, const double *run_times,
+                                 double hours, struct er_arena *arena, struct er_days_plan *plan)
 {
     double every = common_interval(field, run_times);
     bool whole = every >= 1.0 && every <= floor(every);
     /* More days than sets do not help. */
     double cycle = whole ? fmin(every, (double)field->set_count) : cycle_of(field, run_times);
     double total = 0.0;
-    *plan = (struct er_run_days){.every = every, .days = (size_t)cycle, .answer = ER_DAYS_FIT};
+    *plan = (struct er_days_plan){.every = every, .days = (size_t)cycle, .answer = ER_DAYS_FIT};
     for (size_t s = 0; s < field->set_count; s++) {
         total += runs_in(cycle, interval_of(field, &field->sets[s], run_times));
     }

@@ -21,7 +21,7 @@ struct er_day_run {
 };
 
 /* The runs of all sets through one cycle of their intervals. */
-struct er_run_days {
+struct er_days_plan {
     double every; /* days, of all sets; NAN where their intervals differ */
     size_t days;  /* of the cycle */
     size_t run_count;
@@ -38,7 +38,7 @@ enum er_status er_days_pack(struct er_arena *arena, struct er_day_run *runs, siz
  * own days between irrigations. A set runs as often as that of its zones which is watered the most
  * often; one that is watered less often joins the first such run of its own interval. Intervals
  * that go into no cycle of 60 days count as often as they go whole into 60. */
-enum er_status er_run_days_plan(const struct er_field *field, const double *run_times, double hours,
-                                struct er_arena *arena, struct er_run_days *plan);
+enum er_status er_days_plan_make(const struct er_field *field, const double *run_times,
+                                 double hours, struct er_arena *arena, struct er_days_plan *plan);
 
 #endif

@@ -120,7 +120,7 @@ static bool duty_holds(struct law *law, const struct er_field *field, size_t set
 }
 
 static bool obstacle_holds(struct law *law, const struct er_field *field,
-                           const struct er_obstacle *obstacle)
+                           const struct er_demand_obstacle *obstacle)
 {
     struct er_field strong = with_source(field, obstacle->set, 5000.0);
     struct er_result result;

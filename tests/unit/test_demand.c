@@ -267,7 +267,7 @@ static void holder_is_told(const char *place, double rise)
     assert_false(demand.reachable);
     assert_false(demand.sets[0].reachable);
     assert_int_equal(demand.obstacle_count, 1);
-    struct er_obstacle obstacle = demand.obstacles[0];
+    struct er_demand_obstacle obstacle = demand.obstacles[0];
     assert_int_equal(obstacle.at.kind, ER_DEMAND_INLET);
     assert_int_equal(obstacle.at.bed, 15); /* the last, uphill and furthest from the feed */
     assert_int_equal(obstacle.by.kind, ER_DEMAND_REGULATOR);
@@ -311,7 +311,7 @@ static void test_regulator_behind_regulator(void **state)
     field_open(&field, held_back, 10.0, 12.0, "");
     find(&field, &request, &demand);
     assert_int_equal(demand.obstacle_count, 1);
-    const struct er_obstacle *obstacle = &demand.obstacles[0];
+    const struct er_demand_obstacle *obstacle = &demand.obstacles[0];
     assert_int_equal(obstacle->at.kind, ER_DEMAND_REGULATOR);
     assert_int_equal(obstacle->by.kind, ER_DEMAND_HEADWORKS);
     assert_close(obstacle->wanted, psi(12.0), 1e-12);

@@ -192,8 +192,8 @@ static void test_zone_that_joins(void **state)
         .zone_count = 2, .zones = zones, .set_count = 1, .sets = &set, .hours = 12.0 * 3600.0};
     const double run_times[2] = {3600.0, 3.0 * 3600.0};
     struct er_arena arena = {0};
-    struct er_run_days plan;
-    assert_int_equal(er_run_days_plan(&field, run_times, field.hours, &arena, &plan), ER_OK);
+    struct er_days_plan plan;
+    assert_int_equal(er_days_plan_make(&field, run_times, field.hours, &arena, &plan), ER_OK);
     assert_int_equal(plan.run_count, 2);
     const double both = fmax(plan.runs[0].run_time, plan.runs[1].run_time);
     const double alone = fmin(plan.runs[0].run_time, plan.runs[1].run_time);

@@ -88,18 +88,18 @@ static const struct er_member set_members[] = {
 
 static const char *obstacle_text(struct er_teller *teller, const void *at)
 {
-    return er_obstacle_words(&teller->pen, teller->result, at);
+    return er_demand_obstacle_words(&teller->pen, teller->result, at);
 }
 
-#define OF_OBSTACLE(name, member) QUANTITY(name, ER_PRESSURE, er_obstacle, member)
+#define OF_OBSTACLE(name, member) QUANTITY(name, ER_PRESSURE, er_demand_obstacle, member)
 
 static const struct er_member obstacle_members[] = {
-    ER_MEMBER("set", ER_IS_PLACE, struct er_obstacle, set),
-    {"at", ER_IS_MADE, .offset = offsetof(struct er_obstacle, at), .make = add_place},
-    ER_MEMBER("dirty", ER_IS_TRUE, struct er_obstacle, dirty),
+    ER_MEMBER("set", ER_IS_PLACE, struct er_demand_obstacle, set),
+    {"at", ER_IS_MADE, .offset = offsetof(struct er_demand_obstacle, at), .make = add_place},
+    ER_MEMBER("dirty", ER_IS_TRUE, struct er_demand_obstacle, dirty),
     OF_OBSTACLE("wanted", wanted),
     OF_OBSTACLE("pressure", pressure),
-    {"by", ER_IS_MADE, .offset = offsetof(struct er_obstacle, by), .make = add_place},
+    {"by", ER_IS_MADE, .offset = offsetof(struct er_demand_obstacle, by), .make = add_place},
     OF_OBSTACLE("holds", holds),
     OF_OBSTACLE("rise", rise),
     OF_OBSTACLE("friction", friction),

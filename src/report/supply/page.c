@@ -50,9 +50,9 @@ static void write_obstacles(struct er_page *page, const struct er_demand *demand
     er_page_paragraph(page, "NO SOURCE CAN DO IT: however strong it is, the plan itself keeps the "
                             "pressure down.");
     for (size_t o = 0; o < demand->obstacle_count; o++) {
-        const struct er_obstacle *obstacle = &demand->obstacles[o];
+        const struct er_demand_obstacle *obstacle = &demand->obstacles[o];
         er_page_loose_item(page, "In set %zu %s", obstacle->set + 1,
-                           er_obstacle_words(&page->pen, demand, obstacle));
+                           er_demand_obstacle_words(&page->pen, demand, obstacle));
     }
     if (demand->obstacles[0].by.kind != ER_DEMAND_NOWHERE) {
         er_page_paragraph(page, "Let the regulators hold more, lose less behind them, or ask for "

@@ -58,7 +58,7 @@ static const char *pressure(struct er_pen *pen, double value)
 }
 
 /* Where the pressure goes between a regulator and the place that it keeps short. */
-static const char *loss_words(struct er_pen *pen, const struct er_obstacle *o)
+static const char *loss_words(struct er_pen *pen, const struct er_demand_obstacle *o)
 {
     bool rubs = o->friction > NOTHING;
     const char *friction = rubs ? er_pen_text(pen, "; friction and parts on the way take %s",
@@ -86,7 +86,7 @@ static double lowest_rating(const struct er_zone *zone)
 
 /* What it would have to hold; set that high, a regulator may burst the tapes next to it. */
 static const char *remedy_words(struct er_pen *pen, const struct er_demand *demand,
-                                const struct er_obstacle *o)
+                                const struct er_demand_obstacle *o)
 {
     if (!er_given(o->needed_hold)) {
         return "To let it hold more would not be enough.";
@@ -104,8 +104,8 @@ static const char *remedy_words(struct er_pen *pen, const struct er_demand *dema
                : er_pen_text(pen, "It would have to hold at least %s.", hold);
 }
 
-const char *er_obstacle_words(struct er_pen *pen, const struct er_demand *demand,
-                              const struct er_obstacle *o)
+const char *er_demand_obstacle_words(struct er_pen *pen, const struct er_demand *demand,
+                                     const struct er_demand_obstacle *o)
 {
     bool inlet = o->at.kind == ER_DEMAND_INLET;
     const char *gets =

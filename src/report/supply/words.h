@@ -17,7 +17,7 @@ const char *er_place_short(struct er_pen *pen, const struct er_field *field,
 void er_demand_page(const void *result, struct er_page *page);
 
 /* Why no source can satisfy a place, with its figures and what would: sentences. */
-const char *er_obstacle_words(struct er_pen *pen, const struct er_demand *demand,
-                              const struct er_obstacle *obstacle);
+const char *er_demand_obstacle_words(struct er_pen *pen, const struct er_demand *demand,
+                                     const struct er_demand_obstacle *obstacle);
 
 #endif
