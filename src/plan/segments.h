@@ -12,6 +12,7 @@
 
 /* Beside the bits of its fails (1 << an enum er_finding_code): flows that could not be solved. */
 #define ER_UNSOLVED (1U << ER_FINDING_COUNT)
+_Static_assert(ER_FINDING_COUNT < 32, "the bits of the findings fit into an unsigned");
 
 struct er_segment {
     unsigned fails; /* those of the whole day not among them */
