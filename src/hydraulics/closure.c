@@ -12,7 +12,10 @@
 #define STEPS_MAX 2200
 
 /* The middle of a bracket. Answers may be as small as 1e-20 m (the end of a tape that is far
- * too long), so a bracket of one sign is halved in its exponent. */
+ * too long), so a bracket of one sign is halved in its exponent while it is wider than two
+ * doublings; in a narrower one both middles are nearly the same. From zero no halving of the
+ * exponent leads away, so there it goes twelve doublings down at a time: fewer than a hundred steps
+ * to the smallest number. */
 static double middle(double low, double high)
 {
     if (low > 0.0 && high > 4.0 * low) {
@@ -48,6 +51,7 @@ enum er_status er_close(const struct er_closure *closure, double *x, double *res
             low = *x;
         }
         double next = slope > 0.0 ? *x - difference / slope : low;
+        /* A step that did not halve the gap gained no more than halving the bracket does surely. */
         bool newton_gains = fabs(difference) < 0.5 * last_gap;
         last_gap = fabs(difference);
         if (!newton_gains || !inside(next, low, high)) {

@@ -4,9 +4,14 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* Each round visits every emitter and narrows the range some 4,000 times, so that four of them part
+ * flows as near to each other as ALIKE. Where rows are many times too long trickles of any size ask
+ * for more; what is left of the range after the last round counts as its lowest. */
 #define BINS 4096
-#define ROUNDS_MAX 12 /* each narrows the range some 4,000 times */
-#define ALIKE 1e-13   /* flows nearer than this, relative, count as equal */
+#define ROUNDS_MAX 12
+/* Flows nearer than this, relative, count as equal. They are taken for the lowest of them, so the
+ * low quarter may be off by as much: less than a walk leaves open. */
+#define ALIKE 1e-13
 
 struct visit_all {
     const struct er_network *network;

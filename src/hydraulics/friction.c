@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+/* Of Hazen-Williams in SI, with its third number, ER_FRICTION_EXPONENT (evenrow/hydraulics.h tells
+ * the source). */
 #define FRICTION_CONSTANT 10.67
 #define DIAMETER_EXPONENT 4.8704
 

@@ -5,6 +5,10 @@
 #include "hydraulics/closure.h"
 #include "hydraulics/network.h"
 
+/* Of the pressure. A connector closes within a walk along the arm, and the arm within the balance
+ * of the set, whose tolerance is 1e-12: what closes inside must not be coarser than what asks it,
+ * or the outer search meets steps instead of a slope. With 1e-9 for either, random fields of the
+ * tests fail. */
 #define ARM_TOLERANCE 1e-12
 #define CONNECTOR_TOLERANCE 1e-13
 
@@ -134,7 +138,8 @@ static double feed_pressure(void *context, double far_pressure, double *slope)
     return pressure;
 }
 
-/* What the outermost reached node is left with is found as a number; below this it is none. */
+/* What the outermost reached node is left with is found as a number; below this it is none, as in a
+ * run of tape. */
 #define NO_PRESSURE 1e-280 /* m */
 
 /* A header many times too long leaves its last beds less than any number: cuts the arm to

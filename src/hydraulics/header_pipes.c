@@ -3,7 +3,9 @@
 
 #include "hydraulics/network.h"
 
-#define NO_STRETCH 1e-9 /* m */
+/* m. Where a piece ends at a bed the sums that lead there differ in their last digits: what lies
+ * between is no pipe, and would be drawn and counted as one. */
+#define NO_STRETCH 1e-9
 
 void er_header_pieces(const struct er_header *header, double from, double to, er_piece_visit *visit,
                       void *context)

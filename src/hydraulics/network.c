@@ -4,15 +4,21 @@
 
 #include <math.h>
 
-#define PASSES_MAX 60
-#define AGREEMENT 1e-10      /* of an outlet's flow, read against walked */
-#define WALK_TOLERANCE 1e-11 /* of an inlet pressure, in the last pass */
-#define FINER 0.1            /* times it, after a last pass that left a gap */
-#define CLOSED 1e-9          /* of every pressure, at the end */
-#define SAMPLES_A_PASS 6     /* of one response, while it is being learnt */
+#define PASSES_MAX 60 /* chosen: it ends what does not close, and nothing else */
+/* Each a tenth of what it serves. CLOSED, of every pressure at the end, is what findings allow a
+ * figure over its limit; AGREEMENT is of an outlet's flow, read against walked; WALK_TOLERANCE of
+ * an inlet pressure, in the last pass. */
+#define CLOSED 1e-9
+#define AGREEMENT 1e-10
+#define WALK_TOLERANCE 1e-11
+#define FINER 0.1 /* times it, after a last pass that left a gap */
+/* A response learns from few of the outlets that share it, while it is far off: from then on, or
+ * from that pass on, every outlet is walked. Chosen for speed alone: what counts as solved they do
+ * not touch, and with two samples, or no learning passes, the tests find the same. */
+#define SAMPLES_A_PASS 6
 #define LEARNING_PASSES 4
-#define LEARNT 1e-3 /* disagreement from which on every outlet is walked */
-#define NOTHING_TO_LEARN 1e-13
+#define LEARNT 1e-3            /* disagreement from which on every outlet is walked */
+#define NOTHING_TO_LEARN 1e-13 /* relative: no sum over a thousand emitters is known better */
 
 struct pass {
     double tolerance; /* of the walks' inlet pressures */
@@ -33,6 +39,8 @@ static enum er_status walk_outlet(struct er_response *response, struct er_outlet
     double slope;
     double read = er_response_flow(response, outlet->state.inlet_pressure, &slope);
     double walked = outlet->state.inlet_flow;
+    /* A trickle's own digits hang on more than its flow matters: under a millionth of what the tape
+     * is made for they are held against that. */
     double least = 1e-6 * (double)response->run.emitters * response->run.tape->emitter_flow;
     double scale = fmax(fmax(read, walked), least);
     double disagreement = scale > 0.0 ? fabs(read - walked) / scale : 0.0;
@@ -125,7 +133,9 @@ static enum er_status solve_passes(struct er_network *network, size_t *seen)
     double finest = WALK_TOLERANCE;
     for (size_t p = 1; p <= PASSES_MAX; p++) {
         pass.every_outlet = pass.every_outlet || pass.disagreement <= LEARNT || p > LEARNING_PASSES;
+        /* Early walks only have to be finer than what they are to mend. */
         pass.tolerance = fmax(finest, 1e-2 * pass.disagreement);
+        /* From here on one more pass as fine as it gets may be the last one. */
         if (pass.every_outlet && pass.disagreement < 1e-4) {
             pass.tolerance = finest;
         }

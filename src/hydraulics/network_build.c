@@ -6,7 +6,9 @@
 
 #include "hydraulics/network.h"
 
-#define SAME_PLACE 1e-9 /* m; two places nearer than this are one */
+/* m; two places nearer than this are one. A place is a sum of spacings: over a kilometer their
+ * rounding comes to some 1e-11 m, and nobody lays beds nearer than this. */
+#define SAME_PLACE 1e-9
 
 struct builder {
     struct er_network *network;

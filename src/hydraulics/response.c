@@ -5,17 +5,32 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Exponents of the power law outside the samples: flat enough for compensating emitters,
- * steep enough for a tape that is just getting wet. */
+/* Exponents of the power law outside the samples: flat enough for compensating emitters, and for
+ * the least exponent that the tests draw; steep enough for a tape that is just getting wet. Such a
+ * tape's own slope may ask for any exponent, in the tests for infinity, and would read a flow of
+ * nothing or far too much a little beside the sample. */
 #define POWER_MIN 0.05
 #define POWER_MAX 4.0
-#define FIRST_WALKS 20          /* with ever less at the far end, until one is under the ceiling */
-#define FIRST_WALK_CEILING 10.0 /* times the nominal pressure */
-#define STUDY_TOLERANCE 1e-11   /* of a walk's inlet pressure */
-#define SLOPES_ALIKE 16.0       /* times what a value may be off, over the stretch */
-#define STUDY_WALKS_MAX 80      /* a kink halves its stretch some 50 times */
-#define NARROW 1e-9             /* m, and of the pressure: a stretch that is not halved any more */
-#define REACH_OUT 1.25          /* how far beyond what is asked a new end of the samples lies */
+/* Walks with ever less at the far end, until one is under the ceiling. The last begins with 1e-12
+ * of the nominal pressure; the tests have rows for which that is too much still, and a search
+ * instead. */
+#define FIRST_WALKS 20
+/* Times the nominal pressure. Chosen: the sample only has to lie where pressures of a plan do. */
+#define FIRST_WALK_CEILING 10.0
+/* Of a walk's inlet pressure: far less than ER_STUDIED, which it is to decide. */
+#define STUDY_TOLERANCE 1e-11
+/* Times what a value may be off, over the stretch. What is read of a smooth stretch t wide is off
+ * like t^2 (1 - t)^2, its slope by no more than some 3 times that; a corner's by far more. With
+ * less than 3 smooth stretches would be walked again; with no such test estimates have been off by
+ * half a millimeter, though the fields that the tests draw now do not show it. */
+#define SLOPES_ALIKE 16.0
+#define STUDY_WALKS_MAX 80 /* a kink halves its stretch some 50 times */
+/* m, and of the pressure: a stretch that is not halved any more: as narrow as what a set's
+ * balance leaves open. */
+#define NARROW 1e-9
+/* How far beyond what is asked a new end of the samples lies. Chosen: what is asked next is near,
+ * and should lie between samples without the first stretch being wide. */
+#define REACH_OUT 1.25
 
 static double nominal_pressure(const struct er_tape *tape)
 {
@@ -61,6 +76,7 @@ enum er_status er_response_begin(struct er_response *response)
     const struct er_run *run = &response->run;
     double nominal = nominal_pressure(run->tape);
     double ceiling = FIRST_WALK_CEILING * (fmax(response->dry_pressure, 0.0) + nominal);
+    /* Whatever the row loses lifts its inlet over this; where to begin is free. */
     double far_pressure = 0.9 * nominal;
     struct er_run_state state = er_run_walk(run, run->emitters - 1, far_pressure, ceiling);
     for (int step = 0; step < FIRST_WALKS && !isfinite(state.inlet_pressure); step++) {
@@ -69,6 +85,7 @@ enum er_status er_response_begin(struct er_response *response)
     }
     if (!isfinite(state.inlet_pressure)) {
         memset(&state, 0, sizeof state);
+        /* Any pressure near the ceiling does: the sample tells the one that it was walked to. */
         enum er_status status = er_run_solve(run, ceiling, 1e-2, &state);
         if (status != ER_OK) {
             return status;

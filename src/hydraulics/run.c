@@ -13,9 +13,17 @@
 #include "hydraulics/emitter.h"
 #include "hydraulics/run.h"
 
+/* Of the inlet's pressure, or m. Chosen: far finer than what reads it, limits within 1e-9 and
+ * estimates within 1e-7, for which Newton's method takes a step or two more. */
 #define FLUSH_TOLERANCE 1e-12
-#define NO_PRESSURE 1e-280    /* m; below it a pressure is none */
-#define PARTED 1e-11          /* m, and of the flow: so far apart two walks count as parted */
+/* m; below it a pressure is none. It leaves so much room above the smallest number that an
+ * emitter's flow there still has all its digits. */
+#define NO_PRESSURE 1e-280
+/* m, and of the flow: so far apart two walks count as parted. Between them the rest of the run is
+ * linear, so they must be near; and the answer is a share of the way, so there must be numbers
+ * between: at 10 m of pressure some 5,000 of them. With 1e-6 as with 1e-15 rows of the tests are
+ * not solved as they should be. */
+#define PARTED 1e-11
 #define NO_FLOW 1e-100        /* m3/s; the end of a run many times too long gives less */
 #define CEILING_OF_SEARCH 1e9 /* m; no answer needs a trial pressure above it */
 
@@ -395,6 +403,7 @@ static enum er_status close_on_last_wet(struct search *search, struct er_closure
         /* What the last wet emitter has is lost in the rounding of the end's pressure: find
          * that emitter's own. */
         double level = *far_pressure + emitter_elevation(run, run->emitters - 1);
+        /* An emitter level with the water but for rounding counts as below it. */
         search->state.last_wet = last_below(run, level + 1e-9);
         status = er_close(closure, far_pressure, NULL);
     }
@@ -579,7 +588,8 @@ enum er_status er_run_flush(const struct er_run *run, double inlet_pressure, dou
         *end_flow = 0.0;
         return ER_OK;
     }
-    /* With the emitters shut so much would come through; with them running, less. */
+    /* With the emitters shut so much would come through; with them running, less. The bracket is
+     * wider by what rounding may take off. */
     double fall = inlet_pressure - er_ground_elevation(&run->ground, run->length);
     double most = pow(fall / (walker.gradient * run->length), 1.0 / ER_FRICTION_EXPONENT);
     struct er_closure closure = {.function = flushed_inlet_pressure,

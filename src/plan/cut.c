@@ -3,7 +3,8 @@
 
 #include <math.h>
 
-#define SAME_PLACE 1e-9 /* m; two places nearer than this are one */
+/* m; two places nearer than this are one: more than sums of spacings are off, less than is laid. */
+#define SAME_PLACE 1e-9
 
 size_t er_zone_beds(const struct er_zone *zone)
 {

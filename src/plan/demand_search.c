@@ -11,14 +11,17 @@
 
 #include "hydraulics/closure.h"
 
-#define CLOSED 1e-9 /* m, or of the wanted pressure if that is more than 1 m */
+/* m, or of the wanted pressure if that is more than 1 m: as closely as a set is solved, whose
+ * residual may be as much; a finer search would follow that. */
+#define CLOSED 1e-9
 
 /* A place counts as satisfied from that much below what it needs on: behind a regulator that
  * holds just that pressure the digits must not decide. More than the closing's tolerance. */
 #define SLACK (2.0 * CLOSED)
 
-/* The residual of a search that rounding ends, which is still an answer. */
-#define ROUNDED 1e-7 /* as CLOSED */
+/* The residual of a search that rounding ends, which is still an answer: chosen, and far less than
+ * the figures of a pressure that are told. As CLOSED. */
+#define ROUNDED 1e-7
 
 enum er_status er_demand_search_open(struct er_demand_search *search, const struct er_field *field,
                                      const struct er_set *set, double inlet_pressure)
@@ -104,6 +107,8 @@ struct bracket {
 static enum er_status climb(struct er_demand_search *search, er_demand_blocked *tell, void *context,
                             struct bracket *bracket)
 {
+    /* Times what is missing, which alone would only just not be enough; twice as bold at each step.
+     * How bold decides nothing but how wide the bracket gets. */
     double stride = 1.25;
     double pressure = 0.0;
     *bracket = (struct bracket){.low_surplus = -1.0};

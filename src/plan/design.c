@@ -6,8 +6,11 @@
 #include "evenrow/divide.h"
 #include "plan/choose.h"
 
-#define MORE_ZONES 4      /* than the field has, that are tried */
-#define SAME_SPACING 1e-6 /* relative: emitters as far apart as the field's */
+/* Than the field has, that are tried. Chosen, and told in the help of the command. */
+#define MORE_ZONES 4
+/* Relative: emitters as far apart as the field's. A spacing told in another unit may differ in its
+ * last digits; those of two tapes that differ at all do so by far more. */
+#define SAME_SPACING 1e-6
 
 bool er_choose_tries_tape(const struct er_field *field, const struct er_tape *tape)
 {

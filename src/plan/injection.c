@@ -8,8 +8,9 @@
 #include "hydraulics/travel.h"
 
 #define MINUTE 60.0
-#define SAME_TIME 1.0 /* s; a run that is shorter by less is long enough */
-#define SAME 1e-9     /* relative: what rounding does to a strength at its limit */
+/* s; a run that is shorter by less is long enough: times are told in whole minutes. */
+#define SAME_TIME 1.0
+#define SAME 1e-9 /* relative: what rounding does to a strength at its limit */
 
 struct finding {
     struct er_injection *injection;

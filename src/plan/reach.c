@@ -32,8 +32,10 @@
 
 #include "evenrow/hydraulics.h"
 
-#define SOLVE_TOLERANCE 1e-12 /* of the inlet's pressure */
-#define LIMIT_TOLERANCE 1e-9  /* relative: a limit is broken only by more */
+/* Of the inlet's pressure. Rows are told apart by one emitter, and the bounds by BOUND_TOLERANCE:
+ * what a walk leaves open must be far less. */
+#define SOLVE_TOLERANCE 1e-12
+#define LIMIT_TOLERANCE 1e-9  /* relative: a limit is broken only by more, as findings have it */
 #define BOUND_TOLERANCE 5e-10 /* the same for bounds: tighter, yet coarser than rounding */
 
 struct search {

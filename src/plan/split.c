@@ -7,8 +7,10 @@
 
 #include "plan/splitter.h"
 
-#define DAY_SLACK 1e-6     /* relative: how far the estimates of a day may be off together */
-#define MOST_SETS_TRIED 12 /* numbers of zones, for sets of two */
+#define DAY_SLACK 1e-6 /* relative: how far the estimates of a day may be off together */
+/* Numbers of zones, for sets of two: for each of them every two zones are screened as a set.
+ * Chosen; with three the tests of split come out the same. */
+#define MOST_SETS_TRIED 12
 #define MOST_REFUSED                                                                               \
     4 /* divisions that pass but for runs that do not go into the days: more                       \
          zones have as long runs, and more of them */

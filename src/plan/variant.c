@@ -73,6 +73,7 @@ static const struct er_pipe *next_wider(const struct er_split_ask *ask, const st
     for (size_t p = 0; p < ask->pipe_count; p++) {
         const struct er_pipe *offer = ask->pipes[p];
         const struct er_pipe **best = &next[same_family(pipe, offer)];
+        /* By a hundredth at least, lest digits of the same size count as wider; chosen. */
         if (offer->inside_diameter > pipe->inside_diameter * 1.01 &&
             (*best == NULL || offer->inside_diameter < (*best)->inside_diameter)) {
             *best = offer;

@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+/* As the equations print them that evenrow/evapotranspiration.h names; but for DARK_RATIO, which is
+ * our own choice. */
 #define PI 3.14159265358979323846
 #define SOLAR_CONSTANT 0.0820     /* MJ/m2 a minute */
 #define STEFAN_BOLTZMANN 4.903e-9 /* MJ/m2 K4 a day */

@@ -3,8 +3,11 @@
 
 #include <math.h>
 
-#define EFFICIENCY_MOST 0.9   /* of water applied by drip, where the file gives none */
+/* Of water applied by drip, where the file gives none (tests/published/run-time.json tells the
+ * source). */
+#define EFFICIENCY_MOST 0.9
 #define LEAST_EFFICIENCY 0.01 /* by its evenness; a zone under that waters nobody */
+/* Where a soil holds next to nothing the number of runs must still go into a whole number. */
 #define PULSES_MOST 1e6
 
 double er_wetted_width(const struct er_water *water)
@@ -59,6 +62,7 @@ static double efficiency_of(const struct er_water *water, double emission_unifor
 /* Runs that one irrigation of `volume` must be split into so that none passes `holding`. */
 static size_t pulses_for(double volume, double holding)
 {
+    /* Within rounding of a whole number of runs it is that number. */
     if (!(volume > holding * (1.0 + 1e-9))) {
         return 1;
     }
