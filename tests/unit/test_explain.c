@@ -131,7 +131,7 @@ static size_t for_each_field(const char *folder, const char *suffix, look_at *lo
     size_t count = 0;
     assert_non_null(open);
     for (struct dirent *entry = readdir(open); entry != NULL; entry = readdir(open)) {
-        char path[1024];
+        char path[2048];
         struct er_field field;
         snprintf(path, sizeof path, "%s/%s%s", folder, entry->d_name, suffix);
         if (entry->d_name[0] != '.' && read_file(path, &field)) {
