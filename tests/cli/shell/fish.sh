@@ -50,7 +50,7 @@ while read -r command <&3; do
         sed 's/^\(-[a-z]\), \(--.*\)/\2\n\1/' | sed 's/^\(--*[a-z-]*\).*/\1/' >"$HOME/words"
     wants "$command"
 done 3<"$HOME/commands"
-printf '%s\n' text json csv >"$HOME/words"
+printf '%s\n' text html json csv >"$HOME/words"
 wants choices
 printf '%s\n' pipes tapes soils crops prices >"$HOME/words"
 wants kinds
