@@ -66,5 +66,7 @@ const struct er_command er_buy_command = {
         "where the plan fails: such a plan should be changed before it is bought.",
     .exits = {"the plan holds, with cautions or without",
               "the plan fails; what it takes is listed all the same"},
+    .examples = {"evenrow buy examples/ready-to-buy.json",
+                 "evenrow buy examples/ready-to-buy.json --waste 8 --format csv -o list.csv"},
     .options = options,
     .run = run_buy};

@@ -108,5 +108,7 @@ const struct er_command er_card_command = {
              "says so at its top, and the exit status is 1.",
     .exits = {"the plan holds, with cautions or without",
               "the plan fails; the card says so at its head"},
+    .examples = {"evenrow card examples/pond-slope.json",
+                 "evenrow card examples/pond-slope.json --format html -o card.html"},
     .options = options,
     .run = run_card};

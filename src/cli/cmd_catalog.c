@@ -64,5 +64,6 @@ const struct er_command er_catalog_command = {
     .summary = "The built-in pipes, tapes, soils, crops and prices, with the source of each.",
     .about = "A field file may use their names. Without a kind all are listed; csv lists one kind.",
     .exits = {"done"},
+    .examples = {"evenrow catalog tapes", "evenrow catalog prices --format csv"},
     .options = options,
     .run = run_catalog};

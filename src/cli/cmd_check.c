@@ -78,5 +78,8 @@ const struct er_command er_check_command = {
              "emitter. The report begins with the verdict and its reason.",
     .exits = {"the plan holds, with cautions or without",
               "the plan fails; with --strict: or has a caution"},
+    .examples = {"evenrow check examples/pond-slope.json",
+                 "evenrow check examples/four-faults.json --quiet --set /source/flow_limit=25",
+                 "evenrow check examples/pond-slope.json --format html -o check.html"},
     .options = options,
     .run = run_check};

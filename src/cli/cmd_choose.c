@@ -117,5 +117,8 @@ const struct er_command er_choose_command = {
         "that --pick names, as a field file. The exit status is 1 where nothing holds.",
     .exits = {"there is an answer, and the plan holds with it",
               "there is none, or the plan fails with it"},
+    .examples =
+        {"evenrow choose examples/bare-field.json --zones 1-4",
+         "evenrow choose examples/bare-field.json --pipes \"layflat-*\" --pick 2 -o chosen.json"},
     .options = options,
     .run = run_choose};

@@ -391,5 +391,7 @@ const struct er_command er_compare_command = {
               "a plan could not be read and is left out, or the command line is wrong",
               "a plan could not be solved and is left out; or the program could not finish, for "
               "want of memory or of room on a disk"},
+    .examples = {"evenrow compare examples/pond-slope.json examples/middle-feed.json",
+                 "evenrow compare examples"},
     .options = options,
     .run = run_compare};

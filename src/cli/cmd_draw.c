@@ -111,5 +111,7 @@ const struct er_command er_draw_command = {
              "drawn, too; the exit status is then 1.",
     .exits = {"the plan holds, with cautions or without",
               "the plan fails; it is drawn all the same"},
+    .examples = {"evenrow draw examples/pond-slope.json -o plan.svg",
+                 "evenrow draw examples/season-pond.json --what season -o season.svg"},
     .options = options,
     .run = run_draw};

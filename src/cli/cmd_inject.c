@@ -52,5 +52,7 @@ const struct er_command er_inject_command = {
              "after.\nThe exit status is 1 where the plan fails or a run is too short, or where "
              "the stock would have to be stronger than it can be.",
     .exits = {"it can be injected so", "it can't: the report tells why, and what to change"},
+    .examples = {"evenrow inject examples/feed-the-tape.json",
+                 "evenrow inject examples/feed-the-tape.json --explain"},
     .options = options,
     .run = run_inject};

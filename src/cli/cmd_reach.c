@@ -117,5 +117,7 @@ const struct er_command er_reach_command = {
              "limits are 85 percent of uniformity and 20 of flow variation. Values take a unit, as "
              "in --inlets \"6 psi,8 psi\"; a bare number is in the units of the report.",
     .exits = {"done"},
+    .examples = {"evenrow reach --tape tape-16mm-12in-0.50",
+                 "evenrow reach examples/pond-slope.json --slopes=-2,0,2"},
     .options = options,
     .run = run_reach};

@@ -31,5 +31,6 @@ const struct er_command er_schema_command = {
     .about = "JSON Schema, draft 2020-12. Editors that know it offer the keys and check the file "
              "while it is written.",
     .exits = {"done"},
+    .examples = {"evenrow schema -o field.schema.json", "evenrow schema | head -n 20"},
     .options = options,
     .run = run_schema};

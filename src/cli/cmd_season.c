@@ -85,5 +85,7 @@ const struct er_command er_season_command = {
              "what is left in the storage at the end of each day.",
     .exits = {"the season can be watered so", "it can't: the storage runs dry, a week takes more "
                                               "hours than the day has, or a zone gets no water"},
+    .examples = {"evenrow season examples/season-pond.json",
+                 "evenrow season examples/season-pond.json --format csv -o weeks.csv"},
     .options = options,
     .run = run_season};

@@ -292,5 +292,7 @@ const struct er_command er_split_command = {
              "report says what stands in the way and what would help, and the exit status is 1.",
     .exits = {"there is an answer, and the plan holds with it",
               "there is none, or the plan fails with it"},
+    .examples = {"evenrow split examples/bare-field.json",
+                 "evenrow split examples/bare-field.json -o zones.json"},
     .options = options,
     .run = run_split};

@@ -138,5 +138,8 @@ const struct er_command er_start_command = {
              "of what the source gives, they are split into zones.\nThe file is checked at once, "
              "and standard error tells the verdict.",
     .exits = {"done"},
+    .examples = {"evenrow start --beds 12 --length \"200 ft\" -o field.json",
+                 "evenrow start --units metric --beds 20 --length \"60 m\" --source-flow \"5 "
+                 "m3/h\" --source-pressure \"300 kPa\""},
     .options = options,
     .run = run_start};

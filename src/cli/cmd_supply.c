@@ -128,5 +128,7 @@ const struct er_command er_supply_command = {
              "is 1 where no source will do, and where the plan fails with such a source.",
     .exits = {"there is an answer, and the plan holds with it",
               "there is none, or the plan fails with it"},
+    .examples = {"evenrow supply examples/pond-slope.json",
+                 "evenrow supply examples/four-faults.json --inlet \"10 psi\""},
     .options = options,
     .run = run_supply};

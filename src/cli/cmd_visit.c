@@ -217,5 +217,7 @@ const struct er_command er_visit_command = {
              "along. The exit status is 1 where the plan fails, the readings are not what it says, "
              "or the emitters are less even than the field's limit.",
     .exits = {"the readings are what the plan says, or the form is written", "they are not"},
+    .examples = {"evenrow visit examples/pond-slope.json --form",
+                 "evenrow visit examples/pond-slope.json examples/visit/low-zone.json"},
     .options = options,
     .run = run_farm_visit};

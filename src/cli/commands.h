@@ -12,9 +12,10 @@ struct er_command {
     const char *name;
     const char *operands; /* as help shows them, "" for none */
     size_t least_operands, most_operands;
-    const char *summary;  /* one line */
-    const char *about;    /* paragraphs parted by '\n' */
-    const char *exits[4]; /* what its exit statuses mean; NULL: as everywhere, or never */
+    const char *summary;     /* one line */
+    const char *about;       /* paragraphs parted by '\n' */
+    const char *exits[4];    /* what its exit statuses mean; NULL: as everywhere, or never */
+    const char *examples[3]; /* command lines that work as typed beside examples/ */
     const struct er_option *options;  /* ends with a name of NULL */
     int (*run)(struct er_work *work); /* returns the exit status */
 };

@@ -94,6 +94,17 @@ static void append_exit_statuses(struct er_text *out, const struct er_command *c
     }
 }
 
+/* As they are typed, however long. */
+static void append_examples(struct er_text *out, const struct er_command *command)
+{
+    er_text_append(out, "\nExamples\n");
+    for (size_t i = 0; i < sizeof command->examples / sizeof command->examples[0]; i++) {
+        if (command->examples[i] != NULL) {
+            er_text_appendf(out, "  %s\n", command->examples[i]);
+        }
+    }
+}
+
 static void append_command_help(struct er_text *out, const struct er_command *command)
 {
     er_text_appendf(out, "evenrow %s", command->name);
@@ -106,6 +117,7 @@ static void append_command_help(struct er_text *out, const struct er_command *co
         append_option(out, option);
     }
     append_exit_statuses(out, command);
+    append_examples(out, command);
 }
 
 static void append_program_help(struct er_text *out)
@@ -124,11 +136,13 @@ static void append_program_help(struct er_text *out)
         out->out_of_memory = out->out_of_memory || head.out_of_memory;
         er_text_release(&head);
     }
-    er_text_append(out,
-                   "\n'evenrow help COMMAND' tells more about a command, 'evenrow --version' the\n"
-                   "version. A first plan:\n\n"
-                   "  evenrow start --beds 12 --length \"200 ft\" -o field.json\n"
-                   "  evenrow check field.json\n");
+    er_text_append(
+        out,
+        "\n'evenrow help COMMAND' tells more about a command, 'evenrow --version' the\n"
+        "version. To begin with: a first plan, its check, a sheet for the pump house:\n\n"
+        "  evenrow start --beds 12 --length \"200 ft\" -o field.json\n"
+        "  evenrow check field.json\n"
+        "  evenrow card field.json --format html -o card.html\n");
 }
 
 int er_help(const struct er_command *command)

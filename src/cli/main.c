@@ -45,7 +45,8 @@ int main(int count, char **arguments)
 {
     const char *const *given = (const char *const *)arguments;
     if (count < 2) {
-        return er_message(ER_EXIT_BAD_INPUT, "which command? 'evenrow --help' lists them");
+        const int status = er_help(NULL);
+        return status != 0 ? status : ER_EXIT_BAD_INPUT; /* nothing was done */
     }
     if (given[1][0] == '-' || strcmp(given[1], "help") == 0) {
         return run_without_command(given[1], count > 2 ? given[2] : NULL);

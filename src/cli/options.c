@@ -143,6 +143,11 @@ static int read_option(struct er_command_line *line, struct reading *reading, co
     return read_value(line, reading, option, attached);
 }
 
+static bool takes_one_field(const struct er_command *command)
+{
+    return command->most_operands == 1 && strstr(command->operands, "FIELD") != NULL;
+}
+
 /* Whether there are as many operands as the command wants. */
 static int count_operands(const struct er_command_line *line)
 {
@@ -150,6 +155,12 @@ static int count_operands(const struct er_command_line *line)
     if (line->operand_count < command->least_operands) {
         return er_message(ER_EXIT_BAD_INPUT, "%s wants %s; see 'evenrow %s --help'", command->name,
                           command->operands, command->name);
+    }
+    if (line->operand_count > command->most_operands && takes_one_field(command)) {
+        return er_message(
+            ER_EXIT_BAD_INPUT,
+            "%s takes one field file; to compare several, run 'evenrow compare %s %s'",
+            command->name, line->operands[0], line->operands[1]);
     }
     if (line->operand_count > command->most_operands) {
         return er_message(ER_EXIT_BAD_INPUT, "%s has no use for '%s'; see 'evenrow %s --help'",
