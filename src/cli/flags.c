@@ -5,6 +5,7 @@
 
 #include "base/c_locale.h"
 #include "base/number.h"
+#include "base/unit_words.h"
 #include "cli/message.h"
 #include "field/keys.h"
 
@@ -49,6 +50,13 @@ void er_flag_read_quantity(struct er_flags *flags, const char *flag, const char 
     if (er_flag_bare_number(text, &bare)) {
         *value = er_to_si(quantity, flags->system, bare);
     } else if (er_quantity_parse(text, quantity, value) != ER_QUANTITY_GOOD) {
+        size_t number;
+        const char *meant = er_unit_meant(quantity, text, &number);
+        if (meant != NULL) {
+            er_message_append(&flags->faults, "--%s: '%s': write \"%.*s %s\"", flag, text,
+                              (int)number, text, meant);
+            return;
+        }
         er_message_append(&flags->faults,
                           "--%s: '%s' is no %s; give a number, or a number with a unit: %s", flag,
                           text, er_quantity_name(quantity), er_unit_names(quantity));

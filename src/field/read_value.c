@@ -3,9 +3,11 @@
 #include <stdint.h>
 #include <string.h>
 
+#include "base/c_locale.h"
 #include "base/nearest.h"
 #include "base/number.h"
 #include "base/text.h"
+#include "base/unit_words.h"
 #include "field/reader.h"
 
 /* What a quantity is called in a message, and a usual figure in the unit of each system. */
@@ -144,6 +146,8 @@ static void tell_fault(struct er_reader *reader, const struct er_place *place,
     const char *unit = er_unit_name(quantity, reader->system);
     const char *found = er_found(reader, place->node);
     const bool is_fraction = strchr(place->node->valuestring, '/') != NULL;
+    size_t number;
+    const char *meant = er_unit_meant(quantity, place->node->valuestring, &number);
     switch (fault) {
     case ER_QUANTITY_NO_UNIT:
         er_reader_problem(reader, place, ER_AT_VALUE,
@@ -152,6 +156,11 @@ static void tell_fault(struct er_reader *reader, const struct er_place *place,
                           is_fraction ? "" : unit);
         break;
     case ER_QUANTITY_BAD_UNIT:
+        if (meant != NULL) {
+            er_reader_problem(reader, place, ER_AT_VALUE, "%s: write \"%.*s %s\"", found,
+                              (int)number, place->node->valuestring, meant);
+            break;
+        }
         er_reader_problem(reader, place, ER_AT_VALUE,
                           "%s is not %s: the units understood here are %s", found, usual->noun,
                           er_unit_names(quantity));
@@ -218,14 +227,26 @@ void er_read_quantity(struct er_reader *reader, const struct er_place *place,
     memcpy((char *)entry + key->offset, &value, sizeof value);
 }
 
+/* The bytes of the number that a text is, as in "-1.5%" or "85"; 0: it is none, or has a unit. */
+static int number_in(const cJSON *node)
+{
+    const char *text = cJSON_IsString(node) ? node->valuestring : "";
+    const char *end = er_number_end(text);
+    const char *rest = end != NULL ? end + strspn(end, " ") : "no number";
+    const bool bare = *rest == '\0' || strcmp(rest, "%") == 0 || strcmp(rest, "percent") == 0;
+    return bare ? (int)(end - text) : 0;
+}
+
 double er_number_at(struct er_reader *reader, const struct er_place *place,
                     const struct er_key *key, const char *noun)
 {
     const bool endless = isinf(key->range.low) && isinf(key->range.high);
     if (!cJSON_IsNumber(place->node)) {
-        er_reader_problem(reader, place, ER_AT_VALUE, "expected %s%s%s, found %s", noun,
+        const int number = number_in(place->node);
+        er_reader_problem(reader, place, ER_AT_VALUE, "expected %s%s%s, found %s%s%.*s", noun,
                           endless ? "" : ", ", endless ? "" : range_text(reader, &key->range),
-                          er_found(reader, place->node));
+                          er_found(reader, place->node), number > 0 ? "; write " : "", number,
+                          number > 0 ? place->node->valuestring : "");
         return (double)NAN;
     }
     const double value = place->node->valuedouble;
