@@ -137,12 +137,11 @@ static void append_program_help(struct er_text *out)
         er_text_release(&head);
     }
     er_text_append(
-        out,
-        "\n'evenrow help COMMAND' tells more about a command, 'evenrow --version' the\n"
-        "version. To begin with: a first plan, its check, a sheet for the pump house:\n\n"
-        "  evenrow start --beds 12 --length \"200 ft\" -o field.json\n"
-        "  evenrow check field.json\n"
-        "  evenrow card field.json --format html -o card.html\n");
+        out, "\n'evenrow help COMMAND' tells more about a command, 'evenrow --version' the\n"
+             "version. To begin with: a first plan, its check, a sheet for the pump house:\n\n"
+             "  evenrow start --beds 12 --length \"200 ft\" -o field.json\n"
+             "  evenrow check field.json\n"
+             "  evenrow card field.json --format html -o card.html\n");
 }
 
 int er_help(const struct er_command *command)
