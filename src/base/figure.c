@@ -12,13 +12,14 @@
 #define MOST_FIGURES 12 /* beside a limit */
 #define MOST_DECIMALS 4
 #define GROUPED_FROM 5 /* digits */
+#define MONEY_FROM 4
 #define PLAIN_UP_TO 1e15
 
-/* A whole number's digits, with commas where there are many. */
-static void append_grouped(struct er_text *text, const char *digits, size_t count)
+/* A whole number's digits, with commas where there are `from` or more. */
+static void append_grouped(struct er_text *text, const char *digits, size_t count, size_t from)
 {
     for (size_t i = 0; i < count; i++) {
-        const bool comma = i > 0 && count >= GROUPED_FROM && (count - i) % 3 == 0;
+        const bool comma = i > 0 && count >= from && (count - i) % 3 == 0;
         er_text_append(text, comma ? "," : "");
         er_text_append_bytes(text, &digits[i], 1);
     }
@@ -29,7 +30,7 @@ static void append_tidy(struct er_text *text, const char *fixed)
 {
     const size_t whole = strcspn(fixed, ".");
     size_t end = strlen(fixed);
-    append_grouped(text, fixed, whole);
+    append_grouped(text, fixed, whole, GROUPED_FROM);
     if (end > whole) {
         while (fixed[end - 1] == '0') {
             end--;
@@ -80,6 +81,10 @@ void er_text_append_given(struct er_text *text, double number)
 void er_text_append_beside(struct er_text *text, double number, double limit)
 {
     struct er_text other, own;
+    if (isnan(limit)) {
+        er_text_append_figure(text, number);
+        return;
+    }
     er_text_init(&other);
     er_text_init(&own);
     er_text_append_figure(&other, limit);
@@ -97,7 +102,7 @@ void er_text_append_beside(struct er_text *text, double number, double limit)
     er_text_release(&other);
 }
 
-void er_text_append_whole(struct er_text *text, double number)
+static void append_whole(struct er_text *text, double number, size_t from)
 {
     struct er_text fixed;
     if (isnan(number)) {
@@ -108,7 +113,17 @@ void er_text_append_whole(struct er_text *text, double number)
     er_text_appendf(&fixed, "%.0f", fabs(number));
     const char *digits = er_text_string(&fixed);
     er_text_append(text, number < 0.0 && digits[0] != '0' ? "-" : "");
-    append_grouped(text, digits, strlen(digits));
+    append_grouped(text, digits, strlen(digits), from);
     text->out_of_memory = text->out_of_memory || fixed.out_of_memory;
     er_text_release(&fixed);
+}
+
+void er_text_append_whole(struct er_text *text, double number)
+{
+    append_whole(text, number, GROUPED_FROM);
+}
+
+void er_text_append_amount(struct er_text *text, double amount)
+{
+    append_whole(text, amount, MONEY_FROM);
 }

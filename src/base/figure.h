@@ -21,4 +21,7 @@ void er_text_append_given(struct er_text *text, double number);
 /* A whole number: "9840", "48,000". */
 void er_text_append_whole(struct er_text *text, double number);
 
+/* An amount of money, whole: "950", "1,235". */
+void er_text_append_amount(struct er_text *text, double amount);
+
 #endif

@@ -11,13 +11,14 @@
 static enum er_told_as form_asked(const struct er_command_line *line)
 {
     static const char *const names[] = {
-        [ER_AS_TEXT] = "text", [ER_AS_HTML] = "html", [ER_AS_JSON] = "json", [ER_AS_CSV] = "csv"};
+        [ER_AS_HTML] = "html", [ER_AS_JSON] = "json", [ER_AS_CSV] = "csv"};
     const char *format = er_option_value(line, ER_OPTION_FORMAT);
-    unsigned form = ER_AS_CSV;
-    while (format != NULL && form > ER_AS_TEXT && strcmp(names[form], format) != 0) {
-        form--;
+    for (unsigned form = ER_AS_HTML; format != NULL && form <= ER_AS_CSV; form++) {
+        if (strcmp(names[form], format) == 0) {
+            return (enum er_told_as)form;
+        }
     }
-    return format != NULL ? (enum er_told_as)form : ER_AS_TEXT;
+    return ER_AS_TEXT;
 }
 
 /* Some options are for people: they do nothing in a table or an object. */

@@ -232,7 +232,10 @@ static int number_in(const cJSON *node)
 {
     const char *text = cJSON_IsString(node) ? node->valuestring : "";
     const char *end = er_number_end(text);
-    const char *rest = end != NULL ? end + strspn(end, " ") : "no number";
+    if (end == NULL) {
+        return 0;
+    }
+    const char *rest = end + strspn(end, " ");
     const bool bare = *rest == '\0' || strcmp(rest, "%") == 0 || strcmp(rest, "percent") == 0;
     return bare ? (int)(end - text) : 0;
 }

@@ -36,7 +36,9 @@ static const char *evenness(struct er_pen *pen, const struct er_result *result)
                             ? er_pen_text(pen, " in the least even zone, %s",
                                           er_pen_visible(pen, result->field->zones[zone].name))
                             : "";
-    return er_pen_text(pen, "; EU is %s %%%s", er_pen_number(pen, 100.0 * uniformity), where);
+    const double limit = result->field->limits.uniformity; /* as in the table of zones */
+    return er_pen_text(pen, "; EU is %s %%%s",
+                       er_pen_beside(pen, 100.0 * uniformity, 100.0 * limit), where);
 }
 
 /* Why a plan without a finding holds. */

@@ -58,7 +58,7 @@ const char *er_pen_short(struct er_pen *pen, const char *text, size_t most)
 
 const char *er_pen_number(struct er_pen *pen, double number)
 {
-    return er_pen_beside(pen, number, (double)NAN);
+    return er_pen_beside(pen, number, (double)NAN); /* there is no limit */
 }
 
 const char *er_pen_beside(struct er_pen *pen, double number, double limit)
@@ -109,17 +109,11 @@ const char *er_pen_clock(struct er_pen *pen, double seconds)
     return er_pen_keep(pen, &text);
 }
 
-/* A whole number with a comma before every third digit from the right. */
-static const char *grouped(struct er_pen *pen, double amount)
+static const char *whole_amount(struct er_pen *pen, double amount)
 {
     struct er_text text;
-    const char *digits = er_pen_text(pen, "%.0f", fabs(amount));
     er_text_init(&text);
-    er_text_append(&text, amount < 0.0 ? "-" : "");
-    for (size_t left = strlen(digits); left > 0; left--) {
-        er_text_append_bytes(&text, digits++, 1);
-        er_text_append(&text, left > 1 && left % 3 == 1 ? "," : "");
-    }
+    er_text_append_amount(&text, amount);
     return er_pen_keep(pen, &text);
 }
 
@@ -137,17 +131,17 @@ static const char *with_currency(struct er_pen *pen, const char *currency, const
 
 const char *er_pen_money(struct er_pen *pen, const char *currency, double amount)
 {
-    return with_currency(pen, currency, isfinite(amount) ? grouped(pen, amount) : "-");
+    return with_currency(pen, currency, isfinite(amount) ? whole_amount(pen, amount) : "-");
 }
 
 const char *er_pen_cents(struct er_pen *pen, const char *currency, double amount)
 {
     const double cents = floor(100.0 * amount + 0.5);
-    return with_currency(
-        pen, currency,
-        isfinite(amount)
-            ? er_pen_text(pen, "%s.%02.0f", grouped(pen, floor(cents / 100.0)), fmod(cents, 100.0))
-            : "-");
+    return with_currency(pen, currency,
+                         isfinite(amount) ? er_pen_text(pen, "%s.%02.0f",
+                                                        whole_amount(pen, floor(cents / 100.0)),
+                                                        fmod(cents, 100.0))
+                                          : "-");
 }
 
 const char *er_pen_counted(struct er_pen *pen, double count, const char *one, const char *more)

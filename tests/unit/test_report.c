@@ -209,6 +209,25 @@ static void text_tells_why_a_plan_holds(void **state)
     er_text_release(&out);
 }
 
+/* The verdict and the table of zones tell the same uniformity by the same words, near its limit
+ * too. */
+static void verdict_and_table_agree_on_the_uniformity(void **state)
+{
+    (void)state;
+    struct fixture f;
+    fill(&f);
+    f.result.finding_count = 0;
+    f.result.verdict = ER_HOLDS;
+    f.zone_results[1].emission_uniformity = 0.85004;
+    struct er_text out;
+    er_text_init(&out);
+    assert_int_equal(er_report_as(&er_check_report, ER_AS_TEXT, &f.result, ER_US, &out), ER_OK);
+    const char *verdict = strstr(er_text_string(&out), "EU is 85.004 %");
+    assert_non_null(verdict);
+    assert_non_null(strstr(verdict + 1, " 85.004 "));
+    er_text_release(&out);
+}
+
 static void text_without_a_need_says_so(void **state)
 {
     (void)state;
@@ -422,6 +441,7 @@ int main(void)
         cmocka_unit_test(text_begins_with_the_verdict_and_its_reason),
         cmocka_unit_test(text_answers_each_question_in_both_systems),
         cmocka_unit_test(text_tells_why_a_plan_holds),
+        cmocka_unit_test(verdict_and_table_agree_on_the_uniformity),
         cmocka_unit_test(text_without_a_need_says_so),
         cmocka_unit_test(json_has_every_key_in_order),
         cmocka_unit_test(json_has_the_figures_of_the_text),
