@@ -6,20 +6,13 @@
 # Prints a line for each card. The exit status is 0 where all have as many pages as sheets.
 set -u
 
-program=$1
-browser=$2
-shift 2
-scratch=$(mktemp -d "${TMPDIR:-/tmp}/evenrow-cards.XXXXXX") || exit 2
-trap 'rm -rf "$scratch"' EXIT
-trap 'exit 2' HUP INT TERM
+here=$(cd "$(dirname "$0")" && pwd -P) || exit 2
+. "$here/browse.sh"
 status=0
 for field in "$@"; do
     "$program" card --format html "$field" >"$scratch/card.html"
     rm -f "$scratch/card.pdf"
-    # --no-sandbox: the sandbox does not start for root; the page is our own.
-    timeout 120 "$browser" --headless --no-sandbox --disable-gpu --disable-dev-shm-usage \
-        --no-first-run --user-data-dir="$scratch/profile" --print-to-pdf="$scratch/card.pdf" \
-        "file://$scratch/card.html" >"$scratch/said" 2>&1
+    browse "$scratch/card.html" --print-to-pdf="$scratch/card.pdf" >"$scratch/printed"
     sheets=$(grep -c '^<section' "$scratch/card.html")
     pages=$(grep -ac '/Type /Page$' "$scratch/card.pdf")
     echo "CARD $(basename "$field" .json): $sheets sheets, ${pages:-no} pages"

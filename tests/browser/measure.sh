@@ -9,12 +9,7 @@
 set -u
 
 here=$(cd "$(dirname "$0")" && pwd -P) || exit 2
-program=$1
-browser=$2
-shift 2
-scratch=$(mktemp -d "${TMPDIR:-/tmp}/evenrow-browser.XXXXXX") || exit 2
-trap 'rm -rf "$scratch"' EXIT
-trap 'exit 2' HUP INT TERM
+. "$here/browse.sh"
 wanted=0
 
 section() { # NAME, the picture on standard input
@@ -43,18 +38,7 @@ for field in "$@"; do
 done
 sed -e "/^PICTURES\$/{r $scratch/pictures" -e 'd;}' "$here/page.html" >"$scratch/page.html"
 
-# --no-sandbox: the sandbox does not start for root; the page is our own.
-timeout 300 "$browser" --headless --no-sandbox --disable-gpu --disable-dev-shm-usage \
-    --no-first-run --user-data-dir="$scratch/profile" --dump-dom "file://$scratch/page.html" \
-    >"$scratch/dom" 2>"$scratch/said"
-sed -n '/<pre id="found">/,/<\/pre>/p' "$scratch/dom" | sed -e 's/<pre id="found">//' \
-    -e 's/<\/pre>.*//' -e 's/&lt;/</g' -e 's/&gt;/>/g' -e 's/&amp;/\&/g' >"$scratch/found"
-cat "$scratch/found"
-if ! grep -qx 'END' "$scratch/found"; then
-    echo "The page was not measured; the browser said:"
-    tail -n 20 "$scratch/said"
-    exit 1
-fi
+found "$scratch/page.html"
 if ! grep -q '^PICTURE control: 3 labels, 2 faults$' "$scratch/found"; then
     echo "The measuring does not find what it should find."
     exit 1

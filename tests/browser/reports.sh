@@ -11,12 +11,7 @@
 set -u
 
 here=$(cd "$(dirname "$0")" && pwd -P) || exit 2
-program=$1
-browser=$2
-shift 2
-scratch=$(mktemp -d "${TMPDIR:-/tmp}/evenrow-reports.XXXXXX") || exit 2
-trap 'rm -rf "$scratch"' EXIT
-trap 'exit 2' HUP INT TERM
+. "$here/browse.sh"
 mkdir "$scratch/reports"
 wanted=0
 
@@ -75,19 +70,7 @@ for kind in pipes tapes soils crops prices; do
 done
 sed -e "/^PAGES\$/{r $scratch/pages" -e 'd;}' "$here/reports.html" >"$scratch/page.html"
 
-# --no-sandbox: the sandbox does not start for root; the page is our own.
-timeout 300 "$browser" --headless --no-sandbox --disable-gpu --disable-dev-shm-usage \
-    --no-first-run --user-data-dir="$scratch/profile" --window-size=1400,1000 \
-    --virtual-time-budget=600000 --dump-dom "file://$scratch/page.html" \
-    >"$scratch/dom" 2>"$scratch/said"
-sed -n '/<pre id="found">/,/<\/pre>/p' "$scratch/dom" | sed -e 's/<pre id="found">//' \
-    -e 's/<\/pre>.*//' -e 's/&lt;/</g' -e 's/&gt;/>/g' -e 's/&amp;/\&/g' >"$scratch/found"
-cat "$scratch/found"
-if ! grep -qx 'END' "$scratch/found"; then
-    echo "The reports were not measured; the browser said:"
-    tail -n 20 "$scratch/said"
-    exit 1
-fi
+found "$scratch/page.html" --window-size=1400,1000 --virtual-time-budget=600000
 for control in wide script silent; do
     if [ "$(grep -c "^REPORT control $control [0-9]* px: 1 faults\$" "$scratch/found")" -ne 2 ]; then
         echo "The measuring does not find what it should find: $control."
